@@ -1,0 +1,1 @@
+"""Boards, sheets and stock, and how blanks are laid out on sheets."""

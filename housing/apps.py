@@ -1,0 +1,10 @@
+"""Tells Django about the planner, and has it checked at every start."""
+
+from django.apps import AppConfig
+
+
+class HousingConfig(AppConfig):
+    name = "housing"
+
+    def ready(self) -> None:
+        from housing import checks  # noqa: F401  importing it registers the checks

@@ -1,0 +1,73 @@
+"""Turns a print page into a PDF, or says in plain words what is missing on this computer to do so."""
+
+import ctypes
+from contextlib import redirect_stdout
+from functools import cache
+from importlib.util import find_spec
+from io import StringIO
+
+BASE_URL = "http://planner.invalid/"  # names nothing that exists: RFC 2606 keeps .invalid free
+
+PANGO_MISSING = """\
+PDF files cannot be made on this computer yet: WeasyPrint does not find the Pango libraries.
+Everything else works, and every print page can be printed from the browser. To get PDF files, install Pango:
+  Debian, Ubuntu:  sudo apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0
+  Fedora:          sudo dnf install pango
+  macOS:           brew install pango
+  Windows:         get MSYS2 from https://www.msys2.org, then in its window: pacman -S mingw-w64-ucrt-x86_64-pango
+Then start the planner again."""
+
+WEASYPRINT_MISSING = """\
+PDF files cannot be made on this computer yet: the Python package WeasyPrint is not installed.
+Everything else works, and every print page can be printed from the browser.
+To get PDF files: python -m pip install weasyprint, then start the planner again."""
+
+
+class PdfUnavailable(Exception):
+    """PDF cannot be made on this computer; the message says what to install."""
+
+
+@cache
+def pdf_problem() -> str | None:
+    """What keeps PDF from being made here, with the commands that mend it; None if nothing does."""
+    if find_spec("weasyprint") is None:
+        return WEASYPRINT_MISSING
+    if _pango_opens():
+        return None
+    try:
+        _import_weasyprint()
+    except OSError:
+        return PANGO_MISSING
+    return None
+
+
+def render_pdf(html: str, base_url: str = BASE_URL) -> bytes:
+    """The pages of `html` as one PDF file; raises PdfUnavailable where WeasyPrint cannot run.
+
+    base_url: what relative addresses in the page start from. Only static and media files below it are read.
+    """
+    try:
+        weasyprint = _import_weasyprint()
+    except ImportError as error:
+        raise PdfUnavailable(WEASYPRINT_MISSING) from error
+    except OSError as error:
+        raise PdfUnavailable(PANGO_MISSING) from error
+    from housing.pdf_files import OwnFiles
+
+    return weasyprint.HTML(string=html, base_url=base_url, url_fetcher=OwnFiles(base_url)).write_pdf()
+
+
+def _pango_opens() -> bool:
+    """Whether Linux's Pango opens: it brings what else WeasyPrint needs, and takes 1 ms where its import takes 1 s."""
+    try:
+        ctypes.CDLL("libpangoft2-1.0.so.0")
+    except OSError:
+        return False
+    return True
+
+
+def _import_weasyprint():
+    """WeasyPrint, imported only when a PDF is asked for; without Pango it raises OSError and prints a banner."""
+    with redirect_stdout(StringIO()):
+        import weasyprint
+    return weasyprint

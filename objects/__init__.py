@@ -1,0 +1,1 @@
+"""The catalogue: objects, their sizes and where they are kept."""
