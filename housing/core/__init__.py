@@ -1,0 +1,1 @@
+"""The computation of the planner: plain typed Python, no framework, no database."""

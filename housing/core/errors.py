@@ -1,0 +1,21 @@
+"""What the enclosure computation refuses, each with the value, the limit and a way out."""
+
+
+class EnclosureError(ValueError):
+    """An enclosure cannot be made as asked; the message is a sentence for the reader."""
+
+
+class SizeMissing(EnclosureError):
+    """A size needed for the computation is not known."""
+
+
+class SizeRefused(EnclosureError):
+    """A size, an allowance or a caliper is zero, negative or otherwise impossible."""
+
+
+class FlapTooWide(EnclosureError):
+    """A glued corner flap is wider than the corner or the wall that receives it."""
+
+
+class UnknownForm(EnclosureError):
+    """No enclosure form goes by that name."""
