@@ -14,7 +14,8 @@ Everything else works, and every print page can be printed from the browser. To 
   Debian, Ubuntu:  sudo apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0
   Fedora:          sudo dnf install pango
   macOS:           brew install pango
-  Windows:         get MSYS2 from https://www.msys2.org, then in its window: pacman -S mingw-w64-ucrt-x86_64-pango
+  Windows:         install MSYS2 from https://www.msys2.org, open it and type
+                   pacman -S mingw-w64-ucrt-x86_64-pango
 Then start the planner again."""
 
 WEASYPRINT_MISSING = """\
@@ -58,7 +59,7 @@ def render_pdf(html: str, base_url: str = BASE_URL) -> bytes:
 
 
 def _pango_opens() -> bool:
-    """Whether Linux's Pango opens: it brings what else WeasyPrint needs, and takes 1 ms where its import takes 1 s."""
+    """Whether Linux's Pango and all it rests on open: known in 1 ms, where importing WeasyPrint takes 1 s."""
     try:
         ctypes.CDLL("libpangoft2-1.0.so.0")
     except OSError:
@@ -67,7 +68,7 @@ def _pango_opens() -> bool:
 
 
 def _import_weasyprint():
-    """WeasyPrint, imported only when a PDF is asked for; without Pango it raises OSError and prints a banner."""
+    """WeasyPrint, imported late; without Pango that raises OSError and prints a banner, hidden here."""
     with redirect_stdout(StringIO()):
         import weasyprint
     return weasyprint

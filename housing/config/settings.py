@@ -108,9 +108,8 @@ TEMPLATES = [
 
 # ---- Records, queue and files ----------------------------------------------------------------------------
 
-DATABASES = {
-    "default": env.db("DATABASE_URL", default=f"sqlite:///{(VAR_DIR / 'planner.sqlite3').as_posix()}")
-}
+SQLITE_URL = f"sqlite:///{(VAR_DIR / 'planner.sqlite3').as_posix()}"
+DATABASES = {"default": env.db("DATABASE_URL", default=SQLITE_URL)}
 if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
     VAR_DIR.mkdir(parents=True, exist_ok=True)
     # Several people write at once: taking the write lock first and waiting for it is what avoids "database is
@@ -187,8 +186,8 @@ USE_I18N = False
 TIME_ZONE = env.str("TIME_ZONE", default="UTC")
 DATE_FORMAT = "j F Y"  # day and month cannot be mistaken for each other
 DATETIME_FORMAT = "j F Y, H:i"
-# Off, because a comma inside a coordinate or a record's number breaks drawings and addresses; money and counts
-# ask for their commas with the intcomma filter.
+# Off, because a comma inside a coordinate or a record's number breaks drawings and addresses; money and
+# counts ask for their commas with the intcomma filter.
 USE_THOUSAND_SEPARATOR = False
 
 # ---- What is written to the console ----------------------------------------------------------------------
