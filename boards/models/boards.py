@@ -1,0 +1,83 @@
+"""A board and the sheet sizes it comes in."""
+
+from django.db import models
+from django.db.models import Q
+
+from boards.core.board import BoardSpec
+
+
+class Board(models.Model):
+    """A kind of board: what it is made of, how thick it is and how it folds."""
+
+    class Construction(models.TextChoices):
+        SINGLE_WALL = "single_wall", "Single wall corrugated"
+        DOUBLE_WALL = "double_wall", "Double wall corrugated"
+        SOLID = "solid", "Solid board"
+
+    class Fold(models.TextChoices):
+        INSIDE = "0", "Cut-scored on the outside (nothing lost inside)"
+        MIDDLE = "0.5", "Creased (half a caliper lost inside)"
+        OUTSIDE = "1", "Relieved from the inside (a whole caliper lost inside)"
+
+    code = models.CharField(max_length=20, unique=True)
+    name = models.CharField(max_length=120)
+    construction = models.CharField(max_length=12, choices=Construction, default=Construction.SINGLE_WALL)
+    flute = models.CharField(
+        max_length=4, blank=True, help_text="Flute letter, such as B or E; blank for solid."
+    )
+    caliper_mm = models.DecimalField("caliper", max_digits=7, decimal_places=4)
+    fold_share = models.CharField("how it is folded", max_length=4, choices=Fold, default=Fold.MIDDLE)
+    grammage_g_m2 = models.DecimalField("grammage", max_digits=7, decimal_places=1, null=True, blank=True)
+    is_buffered = models.BooleanField("buffered", default=True)
+    standards = models.CharField(
+        "standards it is stated to meet", max_length=300, blank=True, help_text="And who states it."
+    )
+    edge_crush_kn_m = models.DecimalField(
+        "edge crush", max_digits=6, decimal_places=2, null=True, blank=True, help_text="kN/m, if known."
+    )
+    changed_at = models.DateTimeField(auto_now=True)
+
+    class Meta:
+        ordering = ["code"]
+        constraints = [
+            models.CheckConstraint(condition=Q(caliper_mm__gt=0), name="board_caliper_positive"),
+            models.CheckConstraint(
+                condition=Q(grammage_g_m2__isnull=True) | Q(grammage_g_m2__gt=0),
+                name="board_grammage_positive",
+            ),
+            models.CheckConstraint(condition=~Q(code=""), name="board_has_a_code"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.code} {self.name}"
+
+    def to_core(self) -> BoardSpec:
+        return BoardSpec(
+            caliper_mm=float(self.caliper_mm),
+            fold_share=float(self.fold_share),
+            grammage_g_m2=float(self.grammage_g_m2) if self.grammage_g_m2 else None,
+            is_fluted=self.construction != self.Construction.SOLID,
+        )
+
+
+class SheetSize(models.Model):
+    """A size a board is sold in; its length lies along the flutes or the grain."""
+
+    board = models.ForeignKey(Board, on_delete=models.CASCADE, related_name="sheet_sizes")
+    along_mm = models.DecimalField("length along the flutes", max_digits=10, decimal_places=4)
+    across_mm = models.DecimalField("width across the flutes", max_digits=10, decimal_places=4)
+    price = models.DecimalField("price per sheet", max_digits=10, decimal_places=2)
+    is_offered = models.BooleanField("can be bought", default=True)
+
+    class Meta:
+        ordering = ["board__code", "along_mm", "across_mm"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["board", "along_mm", "across_mm"], name="sheet_size_once_a_board"
+            ),
+            models.CheckConstraint(condition=Q(along_mm__gt=0, across_mm__gt=0), name="sheet_sides_positive"),
+            models.CheckConstraint(condition=Q(price__gte=0), name="sheet_price_not_negative"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.board.code} {self.along_mm:.0f} × {self.across_mm:.0f} mm"

@@ -1,0 +1,61 @@
+"""Ways out when a blank is larger than every sheet of its board."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+# Width of board that two joined parts share, glued face to face: assumed; wide enough for two beads of glue.
+JOIN_OVERLAP_MM = 50.0
+
+
+@dataclass(frozen=True)
+class SheetFace:
+    """A sheet a blank might be cut from, mm, trim already taken off: name, along and across the flutes."""
+
+    name: str
+    along_mm: float
+    across_mm: float
+
+    def holds(self, along_mm: float, across_mm: float) -> bool:
+        return along_mm <= self.along_mm and across_mm <= self.across_mm
+
+
+def joined_parts(along_mm: float, across_mm: float, sheet: SheetFace) -> int:
+    """How many parts, joined with an overlap, make a blank that one sheet cannot hold.
+
+    along_mm, across_mm: the blank, mm. sheet: usable face, mm.
+    Returns the number of parts, 1 or more; each joint takes JOIN_OVERLAP_MM.
+    Source: arithmetic; n parts of length s joined with overlap o reach n s - (n - 1) o.
+    """
+
+    def parts(size: float, side: float) -> int:
+        return 1 if size <= side else math.ceil((size - JOIN_OVERLAP_MM) / (side - JOIN_OVERLAP_MM))
+
+    return parts(along_mm, sheet.along_mm) * parts(across_mm, sheet.across_mm)
+
+
+def ways_out(
+    along_mm: float, across_mm: float, own: Sequence[SheetFace], others: Sequence[SheetFace]
+) -> tuple[str, ...]:
+    """What can be done with a blank that fits no sheet of its board as its flutes run.
+
+    along_mm, across_mm: the blank, mm. own: sheets of its board; others: sheets of other boards.
+    Returns sentences, the easiest way first: turning, another sheet, joined parts.
+    Source: geometry.
+    """
+    turned = [sheet.name for sheet in own if sheet.holds(across_mm, along_mm)]
+    elsewhere = [sheet.name for sheet in others if sheet.holds(along_mm, across_mm)]
+    roomy = [sheet for sheet in own if min(sheet.along_mm, sheet.across_mm) > 2 * JOIN_OVERLAP_MM]
+    ways = []
+    if turned:
+        ways.append(f"Turned against the flutes it fits {turned[0]}; allow turning in the campaign.")
+    if elsewhere:
+        ways.append(f"It fits {elsewhere[0]}; choose a design on that board.")
+    if roomy:
+        best = min(roomy, key=lambda sheet: (joined_parts(along_mm, across_mm, sheet), sheet.name))
+        count = joined_parts(along_mm, across_mm, best)
+        ways.append(
+            f"Or make it of {count} parts cut from {best.name}, joined with an overlap of "
+            f"{JOIN_OVERLAP_MM:.0f} mm."
+        )
+    return tuple(ways)

@@ -1,0 +1,31 @@
+"""The plan and the work: designs, campaigns, housings, cutting plans, estimates, people, tasks, long jobs."""
+
+from housing.models.blanks import Blank
+from housing.models.campaigns import Campaign, CampaignObject, DesignRule
+from housing.models.designs import Design
+from housing.models.estimates import Estimate, EstimateLine
+from housing.models.housings import HousedObject, Housing, HousingEvent
+from housing.models.jobs import Job
+from housing.models.people import Person
+from housing.models.plans import BoardPlan, CuttingPlan, PlannedBlank, PlannedSheet
+from housing.models.tasks import Task
+
+__all__ = [
+    "Blank",
+    "BoardPlan",
+    "Campaign",
+    "CampaignObject",
+    "CuttingPlan",
+    "Design",
+    "DesignRule",
+    "Estimate",
+    "EstimateLine",
+    "HousedObject",
+    "Housing",
+    "HousingEvent",
+    "Job",
+    "Person",
+    "PlannedBlank",
+    "PlannedSheet",
+    "Task",
+]

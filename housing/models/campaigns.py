@@ -1,0 +1,96 @@
+"""A campaign: which objects, which design for which kind of object, what things cost, and who takes part."""
+
+from django.db import models
+from django.db.models import Q
+
+from housing.models.designs import Design
+from housing.models.people import Person
+from objects.models import CatalogueObject
+
+
+class Campaign(models.Model):
+    """A rehousing campaign and the figures its plan rests on. Lengths in mm, money in its currency."""
+
+    name = models.CharField(max_length=120, unique=True)
+    note = models.TextField(blank=True)
+    objects_in_it = models.ManyToManyField(
+        CatalogueObject, through="CampaignObject", related_name="campaigns"
+    )
+    people = models.ManyToManyField(Person, blank=True, related_name="campaigns")
+    currency = models.CharField(max_length=3, default="USD")
+    rate_per_hour = models.DecimalField(
+        "cost of an hour of work", max_digits=8, decimal_places=2, default="24"
+    )
+    glue_price_kg = models.DecimalField(
+        "price of a kilogram of glue", max_digits=8, decimal_places=2, default="18"
+    )
+    kerf_mm = models.DecimalField("gap kept between blanks", max_digits=6, decimal_places=3, default="1")
+    trim_mm = models.DecimalField("trimmed off each sheet edge", max_digits=6, decimal_places=3, default="5")
+    may_turn = models.BooleanField(
+        "blanks may be turned against the flutes",
+        default=False,
+        help_text="Saves board, but walls whose flutes lie flat are weaker.",
+    )
+    offcut_side_mm = models.DecimalField(
+        "least side of an offcut worth keeping", max_digits=8, decimal_places=4, default="150"
+    )
+    starts_on = models.DateField(null=True, blank=True)
+    is_closed = models.BooleanField(default=False)
+    changed_at = models.DateTimeField("last change that the plan depends on", auto_now_add=True)
+
+    class Meta:
+        ordering = ["is_closed", "name"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(rate_per_hour__gte=0, glue_price_kg__gte=0), name="campaign_prices_not_negative"
+            ),
+            models.CheckConstraint(
+                condition=Q(kerf_mm__gte=0, kerf_mm__lte=20, trim_mm__gte=0, trim_mm__lte=100),
+                name="campaign_kerf_and_trim_possible",
+            ),
+            models.CheckConstraint(condition=Q(offcut_side_mm__gt=0), name="campaign_offcut_side_positive"),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class CampaignObject(models.Model):
+    """An object taken into a campaign, with a design of its own where a person chose one over the rules."""
+
+    campaign = models.ForeignKey(Campaign, on_delete=models.CASCADE, related_name="memberships")
+    object = models.ForeignKey(CatalogueObject, on_delete=models.CASCADE, related_name="memberships")
+    chosen_design = models.ForeignKey(
+        Design, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["campaign", "object"], name="object_once_in_a_campaign"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.object} in {self.campaign}"
+
+
+class DesignRule(models.Model):
+    """Which objects get which design; the first rule that matches wins. Blank conditions match anything."""
+
+    campaign = models.ForeignKey(Campaign, on_delete=models.CASCADE, related_name="rules")
+    position = models.PositiveIntegerField()
+    classification = models.CharField(max_length=80, blank=True)
+    material = models.CharField("material contains", max_length=80, blank=True)
+    weight_over_g = models.DecimalField(max_digits=10, decimal_places=1, null=True, blank=True)
+    largest_over_mm = models.DecimalField(max_digits=10, decimal_places=4, null=True, blank=True)
+    largest_up_to_mm = models.DecimalField(max_digits=10, decimal_places=4, null=True, blank=True)
+    design = models.ForeignKey(Design, on_delete=models.PROTECT, related_name="rules")
+    reason = models.CharField(max_length=300, blank=True)
+
+    class Meta:
+        ordering = ["campaign", "position"]
+        constraints = [
+            models.UniqueConstraint(fields=["campaign", "position"], name="one_rule_at_a_position"),
+        ]
+
+    def __str__(self) -> str:
+        return f"Rule {self.position}: {self.design}"

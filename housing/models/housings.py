@@ -1,0 +1,134 @@
+"""The housing: one object or a set of objects, and the enclosure made for it."""
+
+from django.conf import settings
+from django.db import models
+from django.db.models import Q
+
+from housing.models.campaigns import Campaign
+from housing.models.designs import Design
+from objects.models import CatalogueObject
+
+
+class Housing(models.Model):
+    """An enclosure from plan to shelf. Sizes in mm, costs in the campaign's currency."""
+
+    class Status(models.TextChoices):
+        WAITING = "waiting", "Waiting"
+        PLANNED = "planned", "Planned"
+        IN_WORK = "in_work", "In work"
+        MADE = "made", "Made, still empty"
+        HOUSED = "housed", "Housed"
+        DROPPED = "dropped", "Dropped"
+
+    class Problem(models.TextChoices):
+        NONE = "", "None"
+        UNMEASURED = "unmeasured", "Not measured"
+        CHECK = "check", "Size to be checked"
+        NO_DESIGN = "no_design", "No design fits"
+        REFUSED = "refused", "Design does not work for this size"
+        TOO_LARGE = "too_large", "Larger than every sheet"
+
+    campaign = models.ForeignKey(
+        Campaign, on_delete=models.PROTECT, null=True, blank=True, related_name="housings"
+    )
+    design = models.ForeignKey(
+        Design, on_delete=models.PROTECT, null=True, blank=True, related_name="housings"
+    )
+    objects_in_it = models.ManyToManyField(CatalogueObject, through="HousedObject", related_name="housings")
+    design_reason = models.CharField("why this design", max_length=400, blank=True)
+    status = models.CharField(max_length=8, choices=Status, default=Status.WAITING, db_index=True)
+    problem = models.CharField(max_length=10, choices=Problem, default=Problem.NONE, blank=True)
+    problem_note = models.CharField(max_length=600, blank=True)
+    notes = models.JSONField(default=list, blank=True)
+
+    inner_x_mm = models.DecimalField(max_digits=10, decimal_places=4, null=True, blank=True)
+    inner_y_mm = models.DecimalField(max_digits=10, decimal_places=4, null=True, blank=True)
+    inner_z_mm = models.DecimalField(max_digits=10, decimal_places=4, null=True, blank=True)
+    outside_x_mm = models.DecimalField(max_digits=10, decimal_places=4, null=True, blank=True)
+    outside_y_mm = models.DecimalField(max_digits=10, decimal_places=4, null=True, blank=True)
+    outside_z_mm = models.DecimalField(max_digits=10, decimal_places=4, null=True, blank=True)
+
+    board_cost = models.DecimalField(max_digits=10, decimal_places=2, default=0)
+    glue_cost = models.DecimalField(max_digits=10, decimal_places=2, default=0)
+    padding_cost = models.DecimalField(max_digits=10, decimal_places=2, default=0)
+    labour_cost = models.DecimalField(max_digits=10, decimal_places=2, default=0)
+    labour_minutes = models.DecimalField(max_digits=8, decimal_places=2, default=0)
+    created_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ["pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(status__in=["waiting", "dropped"]) | Q(design__isnull=False),
+                name="housing_in_hand_has_a_design",
+            ),
+            models.CheckConstraint(
+                condition=Q(status__in=["waiting", "dropped"])
+                | Q(inner_x_mm__gt=0, inner_y_mm__gt=0, inner_z_mm__gt=0),
+                name="housing_in_hand_has_a_size",
+            ),
+            models.CheckConstraint(
+                condition=~Q(status="waiting") | ~Q(problem=""), name="housing_waiting_says_why"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.box_number
+
+    @property
+    def box_number(self) -> str:
+        return f"Box {self.pk:04d}"
+
+    @property
+    def cost(self):
+        """Board, glue, padding and labour together."""
+        return self.board_cost + self.glue_cost + self.padding_cost + self.labour_cost
+
+    @property
+    def inner_mm(self) -> tuple:
+        """Clear inside in mm: height, width, depth."""
+        return self.inner_z_mm, self.inner_x_mm, self.inner_y_mm
+
+    @property
+    def outside_mm(self) -> tuple:
+        """Outside of the closed box in mm: height, width, depth."""
+        return self.outside_z_mm, self.outside_x_mm, self.outside_y_mm
+
+
+class HousedObject(models.Model):
+    """That an object belongs in a housing. Only one such tie of an object is live at a time."""
+
+    housing = models.ForeignKey(Housing, on_delete=models.CASCADE, related_name="contents")
+    object = models.ForeignKey(CatalogueObject, on_delete=models.PROTECT, related_name="housing_ties")
+    position = models.PositiveIntegerField(default=1)
+    is_live = models.BooleanField(default=True)
+
+    class Meta:
+        ordering = ["housing", "position"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["object"], condition=Q(is_live=True), name="one_live_housing_an_object"
+            ),
+            models.UniqueConstraint(fields=["housing", "object"], name="object_once_in_a_housing"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.object} in {self.housing}"
+
+
+class HousingEvent(models.Model):
+    """One step on a housing's way, with who and when: the dated trail."""
+
+    housing = models.ForeignKey(Housing, on_delete=models.CASCADE, related_name="events")
+    status = models.CharField(max_length=8, choices=Housing.Status)
+    note = models.CharField(max_length=300, blank=True)
+    at = models.DateTimeField(auto_now_add=True, db_index=True)
+    by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+
+    class Meta:
+        ordering = ["at", "pk"]
+
+    def __str__(self) -> str:
+        return f"{self.housing} {self.get_status_display()}"

@@ -1,0 +1,57 @@
+"""The people who do the work."""
+
+from django.conf import settings
+from django.db import models
+from django.db.models import Q
+
+SKILL_SEPARATOR = "; "
+
+
+class Person(models.Model):
+    """A member of staff, a volunteer or an intern, with hours, skills and what an hour costs."""
+
+    class Kind(models.TextChoices):
+        STAFF = "staff", "Staff"
+        VOLUNTEER = "volunteer", "Volunteer"
+        INTERN = "intern", "Intern"
+
+    class Skill(models.TextChoices):
+        MEASURE = "measure", "Measure"
+        CUT = "cut", "Cut"
+        FOLD = "fold", "Fold and glue"
+        FIT = "fit", "Pad and fit"
+        LABEL = "label", "Label"
+        RETURN = "return", "Return to shelf"
+
+    name = models.CharField(max_length=120, unique=True)
+    user = models.OneToOneField(
+        settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="person"
+    )
+    kind = models.CharField(max_length=10, choices=Kind, default=Kind.STAFF)
+    hours_per_week = models.DecimalField(max_digits=4, decimal_places=1)
+    rate_per_hour = models.DecimalField(max_digits=8, decimal_places=2, default=0)
+    skills = models.CharField(max_length=120, blank=True)
+    handles_hazards = models.BooleanField("may handle hazardous objects", default=False)
+    is_active = models.BooleanField("works at present", default=True)
+
+    class Meta:
+        ordering = ["name"]
+        verbose_name_plural = "people"
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(hours_per_week__gte=0, hours_per_week__lte=80), name="person_hours_possible"
+            ),
+            models.CheckConstraint(condition=Q(rate_per_hour__gte=0), name="person_rate_not_negative"),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+    @property
+    def skill_set(self) -> frozenset[str]:
+        return frozenset(skill for skill in self.skills.split(SKILL_SEPARATOR) if skill)
+
+    @property
+    def skill_names(self) -> list[str]:
+        names = dict(self.Skill.choices)
+        return [names[skill] for skill in self.skills.split(SKILL_SEPARATOR) if skill in names]

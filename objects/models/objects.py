@@ -1,0 +1,123 @@
+"""The catalogue object: what the museum knows of a thing before it is housed."""
+
+from django.db import models
+from django.db.models import Q
+
+from objects.core.numbers import natural_key
+from objects.models.locations import Location
+
+HAZARD_SEPARATOR = "; "
+
+
+class CatalogueObject(models.Model):
+    """One catalogued object or set that keeps together; sizes in mm beside the text they were read from."""
+
+    class Condition(models.TextChoices):
+        GOOD = "good", "Good"
+        FAIR = "fair", "Fair"
+        POOR = "poor", "Poor"
+        FRAGILE = "fragile", "Fragile"
+
+    class Priority(models.TextChoices):
+        A = "A", "A: first"
+        B = "B", "B: next"
+        C = "C", "C: when there is time"
+
+    class PresentHousing(models.TextChoices):
+        NONE = "none", "None"
+        POOR = "poor", "Poor: does harm or does not protect"
+        ADEQUATE = "adequate", "Adequate"
+        NOT_NEEDED = "not_needed", "Needs none"
+
+    class SizeState(models.TextChoices):
+        MISSING = "missing", "Not measured"
+        CHECK = "check", "To be checked"
+        KNOWN = "known", "Known"
+
+    class Hazard(models.TextChoices):
+        ARSENIC = "arsenic", "Arsenic"
+        MERCURY = "mercury", "Mercury"
+        PESTICIDE = "pesticide", "Pesticide"
+        LEAD = "lead", "Lead"
+        ASBESTOS = "asbestos", "Asbestos"
+        RADIOACTIVE = "radioactive", "Radioactive"
+        NITRATE = "nitrate", "Cellulose nitrate"
+        MOULD = "mould", "Mould"
+        SHARP = "sharp", "Sharp"
+        BATTERY = "battery", "Battery"
+
+    number = models.CharField("object number", max_length=60, unique=True)
+    number_key = models.CharField(max_length=200, db_index=True, editable=False)
+    name = models.CharField(max_length=200)
+    description = models.TextField(blank=True)
+    classification = models.CharField(max_length=80, blank=True, db_index=True)
+    materials = models.CharField(max_length=200, blank=True)
+
+    height_mm = models.DecimalField("height", max_digits=10, decimal_places=4, null=True, blank=True)
+    width_mm = models.DecimalField("width", max_digits=10, decimal_places=4, null=True, blank=True)
+    depth_mm = models.DecimalField("depth", max_digits=10, decimal_places=4, null=True, blank=True)
+    dimensions_text = models.CharField("dimensions as written", max_length=300, blank=True)
+    dimensions_unit = models.CharField(max_length=4, blank=True)
+    dimensions_note = models.CharField(max_length=500, blank=True)
+    size_state = models.CharField(
+        max_length=8, choices=SizeState, default=SizeState.MISSING, db_index=True, editable=False
+    )
+
+    weight_g = models.DecimalField("weight", max_digits=10, decimal_places=1, null=True, blank=True)
+    quantity = models.PositiveIntegerField(default=1)
+    condition = models.CharField(max_length=10, choices=Condition, blank=True)
+    hazards = models.CharField(max_length=200, blank=True, help_text="Separated by semicolons.")
+    location = models.ForeignKey(
+        Location, on_delete=models.PROTECT, null=True, blank=True, related_name="kept_here"
+    )
+    priority = models.CharField(max_length=1, choices=Priority, default=Priority.B)
+    present_housing = models.CharField(
+        max_length=10, choices=PresentHousing, default=PresentHousing.NONE, db_index=True
+    )
+    photo = models.ImageField(upload_to="photos", blank=True)
+
+    version = models.PositiveIntegerField(default=1, editable=False)
+    created_at = models.DateTimeField(auto_now_add=True)
+    changed_at = models.DateTimeField(auto_now=True)
+
+    class Meta:
+        ordering = ["number_key"]
+        verbose_name = "object"
+        constraints = [
+            models.CheckConstraint(condition=~Q(number=""), name="object_has_a_number"),
+            models.CheckConstraint(condition=Q(quantity__gte=1), name="object_quantity_at_least_one"),
+            *(
+                models.CheckConstraint(
+                    condition=Q(**{f"{side}__isnull": True})
+                    | Q(**{f"{side}__gt": 0, f"{side}__lte": 20_000}),
+                    name=f"object_{side}_positive",
+                )
+                for side in ("height_mm", "width_mm", "depth_mm")
+            ),
+            models.CheckConstraint(
+                condition=Q(weight_g__isnull=True) | Q(weight_g__gt=0), name="object_weight_positive"
+            ),
+            models.CheckConstraint(
+                condition=~Q(size_state="known")
+                | Q(height_mm__isnull=False, width_mm__isnull=False, depth_mm__isnull=False),
+                name="object_known_size_is_complete",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.number} {self.name}"
+
+    def save(self, *args, **kwargs) -> None:
+        self.number_key = natural_key(self.number)
+        super().save(*args, **kwargs)
+
+    @property
+    def hazard_list(self) -> list[str]:
+        """Hazards as the labels a reader sees."""
+        known = dict(self.Hazard.choices)
+        return [known.get(h, h) for h in self.hazards.split(HAZARD_SEPARATOR) if h]
+
+    @property
+    def sides_mm(self) -> tuple:
+        """Height, width and depth in mm, None where not known."""
+        return self.height_mm, self.width_mm, self.depth_mm

@@ -1,0 +1,55 @@
+"""The person reading a page: the unit she likes lengths in and the paper she prints on."""
+
+from dataclasses import dataclass
+
+from django.http import HttpRequest
+
+from objects.core.lengths import format_length, format_size
+from objects.models import Preferences
+from objects.roles import roles_of
+
+
+@dataclass(frozen=True)
+class Reader:
+    """How one reader likes lengths and paper, and what she may do."""
+
+    unit: str = "in"
+    paper: str = "A4"
+    roles: frozenset[str] = frozenset()
+
+    def length(self, mm) -> str:
+        """A length in the reader's unit; an em dash where there is none."""
+        return "—" if mm is None else format_length(mm, self.unit)
+
+    def size(self, sides_mm) -> str:
+        """Several sides in the reader's unit; an em dash where one is missing."""
+        return "—" if any(side is None for side in sides_mm) else format_size(sides_mm, self.unit)
+
+    @property
+    def is_manager(self) -> bool:
+        return "manager" in self.roles
+
+    @property
+    def is_maker(self) -> bool:
+        return bool(self.roles & {"manager", "maker"})
+
+    @property
+    def is_surveyor(self) -> bool:
+        return bool(self.roles & {"manager", "surveyor"})
+
+
+def reader_of(request: HttpRequest) -> Reader:
+    """The reader of this request, looked up once."""
+    if not hasattr(request, "_reader"):
+        user = getattr(request, "user", None)
+        if user is None or not user.is_authenticated:
+            request._reader = Reader()
+        else:
+            chosen = Preferences.objects.filter(user=user).first() or Preferences()
+            request._reader = Reader(chosen.length_unit, chosen.paper, roles_of(user))
+    return request._reader
+
+
+def reader(request: HttpRequest) -> dict[str, Reader]:
+    """Context processor: gives every template its `reader`."""
+    return {"reader": reader_of(request)}

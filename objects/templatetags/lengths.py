@@ -1,0 +1,23 @@
+"""Lengths, sizes and weights in the reader's unit: {% length object.width_mm %}, {% size housing.inner_mm %}."""
+
+from django import template
+
+from objects.readers import Reader
+
+register = template.Library()
+
+
+def _reader(context) -> Reader:
+    return context.get("reader") or Reader()
+
+
+@register.simple_tag(takes_context=True)
+def length(context, mm) -> str:
+    """One length in the reader's unit."""
+    return _reader(context).length(mm)
+
+
+@register.simple_tag(takes_context=True)
+def size(context, sides_mm) -> str:
+    """Several sides in the reader's unit, such as 11 × 10 3/4 × 9 1/8 in."""
+    return _reader(context).size(sides_mm)
