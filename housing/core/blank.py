@@ -1,12 +1,16 @@
-"""What a panel tree gives when it lies flat: cut lines, score lines, marks, waste and the figures for labour."""
+"""What a panel tree gives when it lies flat: cut and score lines, marks, waste and the figures for labour."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import pairwise
 
 from housing.core.panels import PanelTree, PlacedPanel, placed_panels
 
 # Positions closer than this are one line: far below what a knife can follow, far above rounding error.
 SAME_LINE_MM = 1e-6
+
+type Span = tuple[float, float]  # start and end along a line
+type Edge = tuple[float, float, float]  # where a line lies, and its start and end along it
 
 
 @dataclass(frozen=True)
@@ -155,7 +159,7 @@ def _from_corner(places: list[PlacedPanel]) -> list[PlacedPanel]:
 def _positions(values: Iterable[float], ends: Iterable[float] = ()) -> tuple[float, ...]:
     kept: list[float] = []
     for value in sorted([*values, *ends]):
-        if not _among(value, kept[-1:]):
+        if not kept or value - kept[-1] >= SAME_LINE_MM:
             kept.append(value)
     return tuple(kept)
 
@@ -167,16 +171,19 @@ def _among(value: float, others: Iterable[float]) -> bool:
 def _lines(
     places: list[PlacedPanel], flaps: set[str], x_mm: float, y_mm: float
 ) -> tuple[tuple[Line, ...], tuple[Score, ...]]:
-    scores: list[Score] = []
-    cuts: list[Line] = []
-    for place in places:
-        if place.parent is not None:
-            parent = next(p for p in places if p.panel.name == place.parent)
-            line = _fold_line(place, parent)
-            scores.append(Score(*line, panel=place.panel.name, is_flap=place.panel.name in flaps))
-    for upright, limit in ((True, x_mm), (False, y_mm)):
-        cuts.extend(_cuts_along(places, scores, upright, limit))
-    return tuple(cuts), tuple(scores)
+    by_name = {place.panel.name: place for place in places}
+    scores = tuple(
+        Score(*_fold_line(p, by_name[p.parent]), panel=p.panel.name, is_flap=p.panel.name in flaps)
+        for p in places
+        if p.parent is not None
+    )
+    upright = [(at, p.y0, p.y1) for p in places for at in (p.x0, p.x1)]
+    level = [(at, p.x0, p.x1) for p in places for at in (p.y0, p.y1)]
+    upright_folds = [(s.x1, s.y1, s.y2) for s in scores if s.is_upright]
+    level_folds = [(s.y1, s.x1, s.x2) for s in scores if not s.is_upright]
+    cuts = [Line(at, start, at, end) for at, start, end in _cut_edges(upright, upright_folds, x_mm)]
+    cuts += [Line(start, at, end, at) for at, start, end in _cut_edges(level, level_folds, y_mm)]
+    return tuple(cuts), scores
 
 
 def _fold_line(place: PlacedPanel, parent: PlacedPanel) -> tuple[float, float, float, float]:
@@ -188,33 +195,21 @@ def _fold_line(place: PlacedPanel, parent: PlacedPanel) -> tuple[float, float, f
     return max(place.x0, parent.x0), y, min(place.x1, parent.x1), y
 
 
-def _cuts_along(
-    places: list[PlacedPanel], scores: list[Score], upright: bool, limit: float
-) -> Iterable[Line]:
+def _cut_edges(edges: list[Edge], folds: list[Edge], limit: float) -> Iterable[Edge]:
     """Panel edges inside the bounding rectangle that are not folds, joined where they touch."""
-    edges: dict[int, list[tuple[float, float]]] = {}
-    exact: dict[int, float] = {}
-    for p in places:
-        for at, start, end in (
-            ((p.x0, p.y0, p.y1), (p.x1, p.y0, p.y1)) if upright else ((p.y0, p.x0, p.x1), (p.y1, p.x0, p.x1))
-        ):
-            if SAME_LINE_MM < at < limit - SAME_LINE_MM:
-                key = round(at / SAME_LINE_MM)
-                edges.setdefault(key, []).append((start, end))
-                exact.setdefault(key, at)
-    for key in sorted(edges):
-        folded = [
-            (s.y1, s.y2) if upright else (s.x1, s.x2)
-            for s in scores
-            if s.is_upright == upright and abs((s.x1 if upright else s.y1) - exact[key]) < SAME_LINE_MM
-        ]
-        for start, end in _without(_joined(edges[key]), _joined(folded)):
-            at = exact[key]
-            yield Line(at, start, at, end) if upright else Line(start, at, end, at)
+    lines: list[tuple[float, list[Span]]] = []
+    for at, start, end in sorted(edges):
+        if lines and at - lines[-1][0] < SAME_LINE_MM:
+            lines[-1][1].append((start, end))
+        elif SAME_LINE_MM < at < limit - SAME_LINE_MM:
+            lines.append((at, [(start, end)]))
+    for at, spans in lines:
+        folded = [(start, end) for where, start, end in folds if abs(where - at) < SAME_LINE_MM]
+        yield from ((at, start, end) for start, end in _without(_joined(spans), _joined(folded)))
 
 
-def _joined(spans: list[tuple[float, float]]) -> list[tuple[float, float]]:
-    joined: list[tuple[float, float]] = []
+def _joined(spans: Iterable[Span]) -> list[Span]:
+    joined: list[Span] = []
     for start, end in sorted(spans):
         if joined and start <= joined[-1][1] + SAME_LINE_MM:
             joined[-1] = (joined[-1][0], max(end, joined[-1][1]))
@@ -223,9 +218,7 @@ def _joined(spans: list[tuple[float, float]]) -> list[tuple[float, float]]:
     return joined
 
 
-def _without(
-    spans: list[tuple[float, float]], taken: list[tuple[float, float]]
-) -> Iterable[tuple[float, float]]:
+def _without(spans: list[Span], taken: list[Span]) -> Iterable[Span]:
     for start, end in spans:
         at = start
         for taken_start, taken_end in taken:
@@ -239,25 +232,18 @@ def _without(
 
 
 def _waste(places: list[PlacedPanel], x_mm: float, y_mm: float) -> tuple[Rectangle, ...]:
-    """Rectangles of the bounding rectangle that no panel covers, the tallest runs first joined."""
-    xs = _positions([v for p in places for v in (p.x0, p.x1)], (0.0, x_mm))
-    ys = _positions([v for p in places for v in (p.y0, p.y1)], (0.0, y_mm))
-    columns: list[tuple[float, float, float, float]] = []
-    for x0, x1 in zip(xs, xs[1:], strict=False):
-        free = [
-            (y0, y1)
-            for y0, y1 in zip(ys, ys[1:], strict=False)
-            if not any(_covers(p, (x0 + x1) / 2, (y0 + y1) / 2) for p in places)
-        ]
-        for y0, y1 in _joined(free):
-            before = next(
-                (c for c in columns if abs(c[1] - x0) < SAME_LINE_MM and (c[2], c[3]) == (y0, y1)), None
-            )
-            if before:
-                columns.remove(before)
-            columns.append((before[0] if before else x0, x1, y0, y1))
-    return tuple(Rectangle("corner waste", x0, y0, x1 - x0, y1 - y0) for x0, x1, y0, y1 in columns)
-
-
-def _covers(place: PlacedPanel, x: float, y: float) -> bool:
-    return place.x0 < x < place.x1 and place.y0 < y < place.y1
+    """Rectangles of the bounding rectangle that no panel covers, as wide as they will go."""
+    found: list[Rectangle] = []
+    xs = _positions((v for p in places for v in (p.x0, p.x1)), (0.0, x_mm))
+    for x0, x1 in pairwise(xs):
+        middle = (x0 + x1) / 2
+        covered = _joined((p.y0, p.y1) for p in places if p.x0 < middle < p.x1)
+        for y0, y1 in _without([(0.0, y_mm)], covered):
+            left = x0
+            for before in found:
+                if before.x_mm + before.width_mm == x0 and (before.y_mm, before.height_mm) == (y0, y1 - y0):
+                    left = before.x_mm
+                    found.remove(before)
+                    break
+            found.append(Rectangle("corner waste", left, y0, x1 - left, y1 - y0))
+    return tuple(found)

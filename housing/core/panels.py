@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 
 class Edge(StrEnum):
@@ -63,8 +64,7 @@ class PanelTree:
     flute_along: str = "y"
 
 
-@dataclass(frozen=True)
-class PlacedPanel:
+class PlacedPanel(NamedTuple):
     """A panel where it lies on the flat, corners in mm from the floor's near left corner."""
 
     panel: Panel

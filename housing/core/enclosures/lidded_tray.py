@@ -1,4 +1,4 @@
-"""Tray with a separate lid that slides over it: the general-purpose box for rigid objects lifted from above."""
+"""Tray with a separate lid that slides over it: the usual box for rigid objects lifted from above."""
 
 from dataclasses import replace
 
@@ -12,15 +12,15 @@ from housing.core.panels import PanelTree
 
 
 def build(inner: InnerSize, board: BoardSpec, options: FormOptions) -> BuiltForm:
-    """Base and lid around a clear inside; a lid deeper than the base is cut down to it, and a note says so."""
+    """Base and lid around a clear inside; a lid deeper than the base is cut down to it, with a note."""
     base = tray_tree(inner, board, options)
     outside = close(base, board).outside
     depth = min(options.lid_depth_mm, outside.z_mm)
     notes = ()
     if depth < options.lid_depth_mm:
         notes = (
-            f"The lid was asked {options.lid_depth_mm:.0f} mm deep but the base is only {outside.z_mm:.0f} mm "
-            "high, so the lid reaches to the foot of the base.",
+            f"The lid was asked {options.lid_depth_mm:.0f} mm deep but the base is only {outside.z_mm:.0f} "
+            "mm high, so the lid reaches to the foot of the base.",
         )
     lid = lid_over(outside.x_mm, outside.y_mm, board, replace(options, lid_depth_mm=depth))
     return BuiltForm(trees=(("base", base), ("lid", lid)), notes=notes)

@@ -49,8 +49,8 @@ def flap_width(asked_mm: float | None, rise_mm: float, receiving_mm: float, boar
     flap = min(DEFAULT_FLAP_MM, limit) if asked_mm is None else asked_mm
     if flap > limit:
         raise FlapTooWide(
-            f"The flap is {flap:.1f} mm wide, but the corner is {rise_mm:.1f} mm and half the wall it is glued "
-            f"to is {receiving_mm / 2:.1f} mm. Make the flap at most {limit:.1f} mm, or leave it blank."
+            f"The flap is {flap:.1f} mm wide, but the corner is {rise_mm:.1f} mm and half the wall it is "
+            f"glued to is {receiving_mm / 2:.1f} mm. Make the flap at most {limit:.1f} mm, or leave it blank."
         )
     if flap <= board.caliper_mm:
         raise FlapTooWide(

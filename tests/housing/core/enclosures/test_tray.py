@@ -1,0 +1,112 @@
+"""The tray: which walls bear the flaps, how wide they are, and what is refused."""
+
+import pytest
+
+from boards.core.board import BoardSpec
+from housing.core.clearances import InnerSize
+from housing.core.enclosures.form import FormOptions
+from housing.core.enclosures.tray import flap_width, tray_tree
+from housing.core.errors import FlapTooWide, SizeRefused
+from tests.housing.core.made import IN, inches, make_tray
+
+BOARD = BoardSpec(caliper_mm=3)
+
+
+def bearing_walls(tree) -> list[str]:
+    return [fold.panel.name for fold in tree.floor.folds if fold.panel.folds]
+
+
+@pytest.mark.parametrize(
+    ("inner", "on_long_walls", "bearing"),
+    [
+        ((300, 200, 150), True, ["near wall", "far wall"]),  # long walls are near and far
+        ((200, 300, 150), True, ["left wall", "right wall"]),  # turned by a quarter
+        ((300, 200, 150), False, ["left wall", "right wall"]),
+        ((200, 200, 150), True, ["near wall", "far wall"]),  # square: as if the front were the long side
+    ],
+)
+def test_flaps_grow_from_the_walls_asked_for(inner, on_long_walls, bearing):
+    tree = tray_tree(InnerSize(*inner), BOARD, FormOptions(flaps_on_long_walls=on_long_walls))
+
+    assert bearing_walls(tree) == bearing
+
+
+@pytest.mark.parametrize(("inner", "along"), [((300, 200, 150), "y"), ((200, 300, 150), "x")])
+def test_flutes_run_along_the_short_side_of_the_floor(inner, along):
+    # Upright flutes in the long walls carry a stack (box-strength texts assume vertical flutes).
+    tree = tray_tree(InnerSize(*inner), BOARD, FormOptions())
+
+    assert tree.flute_along == along
+
+
+def test_every_flap_is_glued_to_the_wall_it_wraps():
+    tree, _ = make_tray()
+
+    assert [(joint.flap, joint.wall) for joint in tree.joints] == [
+        ("near left flap", "left wall"),
+        ("near right flap", "right wall"),
+        ("far left flap", "left wall"),
+        ("far right flap", "right wall"),
+    ]
+
+
+def test_worked_tray_keeping_its_full_padding_is_drawn_larger():
+    # By hand: to keep 11 x 10 3/4 x 9 1/8 clear with creased 1/8 in board: scores 10 7/8, 9 1/4 and 11 1/16.
+    tree, _ = make_tray((10.75 * IN, 9.125 * IN, 11 * IN), IN / 8)
+
+    assert inches(tree.floor.x_mm, tree.floor.y_mm, tree.joints[0].length_mm) == [10.875, 9.25, 11.062]
+
+
+@pytest.mark.parametrize(
+    ("rise", "receiving", "width"),
+    [
+        (200, 400, 63.5),  # 2 1/2 in, the trade's width, where there is room
+        (63.5, 400, 63.5),  # limiting case: the wall is just as high
+        (40, 400, 40),  # a low wall: the flap is the whole corner
+        (200, 100, 50),  # a short receiving wall takes two flaps that just meet
+    ],
+)
+def test_default_flap_is_the_trades_width_or_what_there_is_room_for(rise, receiving, width):
+    assert flap_width(None, rise, receiving, BOARD) == width
+
+
+def test_flap_wider_than_the_wall_is_refused_with_value_limit_and_way_out():
+    with pytest.raises(FlapTooWide) as refused:
+        flap_width(63.5, 50, 200, BOARD)
+
+    assert str(refused.value) == (
+        "The flap is 63.5 mm wide, but the corner is 50.0 mm and half the wall it is glued to is 100.0 mm. "
+        "Make the flap at most 50.0 mm, or leave it blank."
+    )
+
+
+def test_flaps_that_would_overlap_on_their_wall_are_refused():
+    with pytest.raises(FlapTooWide, match="Make the flap at most 40.0 mm"):
+        flap_width(50, 200, 80, BOARD)
+
+
+@pytest.mark.parametrize("asked", [3.0, 2.0])
+def test_flap_lost_in_the_thickness_of_the_board_is_refused(asked):
+    with pytest.raises(FlapTooWide) as refused:
+        flap_width(asked, 200, 400, BOARD)
+
+    assert str(refused.value) == (
+        f"The flap is {asked:.1f} mm, no wider than the board is thick (3.0 mm), so nothing is left to glue. "
+        "Use a higher wall, a wider flap or a thinner board."
+    )
+
+
+@pytest.mark.parametrize(
+    ("options", "says"),
+    [
+        ({"flap_width_mm": 0}, "The flap width is 0 mm; it must be above 0."),
+        ({"lid_depth_mm": -1}, "The lid depth is -1 mm; it must be above 0."),
+        ({"lid_clearance_mm": -2}, "The lid clearance is -2 mm a side; a negative one would not go on."),
+        ({"drawn": "by eye"}, "A blank is drawn “compensated” or “nominal”, not “by eye”."),
+    ],
+)
+def test_impossible_option_is_refused(options, says):
+    with pytest.raises(SizeRefused) as refused:
+        FormOptions(**options)
+
+    assert str(refused.value) == says
