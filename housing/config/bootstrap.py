@@ -40,7 +40,7 @@ def run(arguments: list[str]) -> int | str:
 
 
 def make_ready(extras: Iterable[str]) -> bool:
-    """Make or find an environment with all that is wanted; False if the command must start again inside it."""
+    """Make or find an environment with all that is wanted; False if the command must go on inside it."""
     wanted = requirements(PROJECT, extras)
     if is_same_place(Path(sys.prefix), VENV):
         if is_installed(STAMP, wanted):

@@ -104,11 +104,11 @@ def show_progress(lines: Iterator[str]) -> None:
 
 
 def package_in(line: str) -> str | None:
-    """The package a line of pip's is about, with the size where it is fetched now; None for other lines."""
+    """The package a line of pip's is about, with the size of one that takes a while; None for other lines."""
     if found := re.match(r"(?:Collecting|Requirement already satisfied:) ([\w.-]+)", line):
         return found[1]
-    if found := re.match(r"\s*Downloading (?:\S+/)?([\w.]+)-\S+(?<!\.metadata) \((\d.*)\)", line):
-        return f"{found[1]} {found[2]}"
+    if found := re.match(r"\s*Downloading (?:\S+/)?([\w.]+)-\S+(?<!\.metadata) \((\d.* [MG]B)\)", line):
+        return f"{found[2]} of {found[1]}"
     if "Retrying" in line:
         return "(no answer, trying again)"
     return None
