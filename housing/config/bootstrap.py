@@ -167,7 +167,11 @@ def run_tests(arguments: list[str]) -> int:
     import pytest
 
     os.chdir(ROOT)
-    return int(pytest.main(arguments if picks_tests(arguments) else ["-n", "auto", *arguments]))
+    return int(
+        pytest.main(
+            arguments if picks_tests(arguments) else ["-n", "auto", "--dist", "loadgroup", *arguments]
+        )
+    )
 
 
 def picks_tests(arguments: list[str]) -> bool:

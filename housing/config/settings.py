@@ -119,6 +119,7 @@ if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
         "timeout": 20,
         "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; "
         "PRAGMA cache_size=-20000; PRAGMA temp_store=MEMORY;",
+        **DATABASES["default"].get("OPTIONS", {}),
     }
 else:
     DATABASES["default"]["CONN_MAX_AGE"] = 60

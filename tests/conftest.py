@@ -1,0 +1,54 @@
+"""What all tests share: a real browser where there is one, and no unseen skip where every test must run."""
+
+import os
+from collections.abc import Iterator
+
+import pytest
+
+from tests.browser import BROWSER_MISSING, find_browser, launch_flags
+
+# Playwright keeps an event loop in the thread, and Django would refuse to make the test database beside it.
+os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
+
+BROWSER_FIXTURES = {"page", "context", "new_context", "browser"}
+NEEDS_MORE_THAN_PYTHON = {"browser", "pango", "postgres"}
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Marks browser tests as such, and lets one process run them all when tests are spread over the cores."""
+    for item in items:
+        if BROWSER_FIXTURES & set(getattr(item, "fixturenames", ())):
+            item.add_marker("browser")
+            item.add_marker(pytest.mark.xdist_group("browser"))
+
+
+def pytest_runtest_setup(item: pytest.Item) -> None:
+    if item.get_closest_marker("pango"):
+        from housing.pdf import pdf_problem
+
+        if problem := pdf_problem():
+            pytest.skip(problem)
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item: pytest.Item) -> Iterator[None]:
+    """Where every test must run, one that lacks its browser, PostgreSQL or Pango has failed."""
+    report = yield
+    markers = {marker.name for marker in item.iter_markers()}
+    if report.skipped and every_test_must_run() and markers & NEEDS_MORE_THAN_PYTHON:
+        report.outcome = "failed"
+        report.longrepr = f"every test must run here, but this one was skipped: {report.longrepr[-1]}"
+    return report
+
+
+def every_test_must_run() -> bool:
+    """Whether CI or REQUIRE_ALL_TESTS is set."""
+    return any(os.environ.get(name, "") not in ("", "0", "false") for name in ("CI", "REQUIRE_ALL_TESTS"))
+
+
+@pytest.fixture(scope="session")
+def browser_type_launch_args(browser_type_launch_args: dict, playwright) -> dict:
+    """Starts the browser that is installed; skips, naming how to install one, if there is none."""
+    if (path := find_browser(playwright.chromium.executable_path)) is None:
+        pytest.skip(BROWSER_MISSING)
+    return {**browser_type_launch_args, "executable_path": path, "args": launch_flags()}

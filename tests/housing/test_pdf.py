@@ -1,0 +1,99 @@
+"""PDF from a print page, and what is said where it cannot be made."""
+
+import builtins
+from io import BytesIO
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from housing import pdf
+from housing.checks import check_pdf
+from housing.pdf_files import FileRefused, own_file
+
+
+@pytest.fixture
+def no_pango(monkeypatch: pytest.MonkeyPatch):
+    """WeasyPrint's import fails as it does where the Pango libraries are not installed: with OSError."""
+    imported = builtins.__import__
+
+    def refuse(name, *arguments, **keywords):
+        if name == "weasyprint":
+            raise OSError("cannot load library 'libpango-1.0-0'")
+        return imported(name, *arguments, **keywords)
+
+    monkeypatch.setattr(builtins, "__import__", refuse)
+    monkeypatch.setattr(pdf, "_pango_opens", lambda: False)
+    pdf.pdf_problem.cache_clear()
+    yield
+    pdf.pdf_problem.cache_clear()
+
+
+@pytest.mark.pango
+def test_a_page_becomes_a_pdf():
+    page = "<style>@page { size: A4 }</style><h1>Cut sheet</h1>"
+
+    [printed] = PdfReader(BytesIO(pdf.render_pdf(page))).pages
+
+    assert printed.extract_text().strip() == "Cut sheet"
+    # ISO 216: A4 is 210 x 297 mm; a point is 1/72 in
+    assert [float(side) for side in printed.mediabox[2:]] == pytest.approx(
+        [210 / 25.4 * 72, 297 / 25.4 * 72], abs=0.1
+    )
+
+
+@pytest.mark.pango
+def test_nothing_is_read_from_the_network_or_from_elsewhere_on_the_disk(tmp_path: Path, caplog):
+    (tmp_path / "secret.css").write_text("body { color: red }")
+    links = [f"file://{tmp_path}/secret.css", "http://example.com/a.css"]
+    page = "".join(f'<link rel="stylesheet" href="{link}">' for link in links) + "<p>still printed</p>"
+
+    printed = PdfReader(BytesIO(pdf.render_pdf(page))).pages[0].extract_text()
+
+    assert printed.strip() == "still printed"
+    assert [
+        record.message.rpartition(": ")[2] for record in caplog.records if record.name == "weasyprint"
+    ] == [f"{link} is not a static or media file of this site" for link in links]
+
+
+@pytest.mark.pango
+def test_static_and_media_files_are_found_by_their_addresses(settings, tmp_path: Path):
+    settings.MEDIA_ROOT = tmp_path
+
+    found = own_file(pdf.BASE_URL, f"{pdf.BASE_URL}media/photos/a%20b.jpg?width=3")
+
+    assert found == tmp_path / "photos" / "a b.jpg"
+
+
+@pytest.mark.pango
+@pytest.mark.parametrize(
+    "path", ["media/../secret_key", "media/%2e%2e/secret_key", "static/../manage.py", "admin/"]
+)
+def test_an_address_that_leaves_the_sites_files_is_refused(path: str):
+    from django.core.exceptions import SuspiciousFileOperation
+
+    with pytest.raises((FileRefused, SuspiciousFileOperation)):
+        own_file(pdf.BASE_URL, pdf.BASE_URL + path)
+
+
+@pytest.mark.pango
+def test_nothing_is_said_where_pdf_can_be_made():
+    assert check_pdf() == []
+
+
+def test_without_pango_the_check_names_the_command_for_each_system(no_pango):
+    [warning] = check_pdf()
+
+    commands = [
+        line.split(":", 1)[0].strip()
+        for line in warning.msg.splitlines()
+        if line.startswith("  ") and ":" in line
+    ]
+    assert commands == ["Debian, Ubuntu", "Fedora", "macOS", "Windows"]
+
+
+def test_without_pango_asking_for_a_pdf_says_what_to_install(no_pango):
+    with pytest.raises(pdf.PdfUnavailable) as refusal:
+        pdf.render_pdf("<p>Cut sheet</p>")
+
+    assert str(refusal.value) == pdf.PANGO_MISSING
