@@ -19,3 +19,7 @@ class FlapTooWide(EnclosureError):
 
 class UnknownForm(EnclosureError):
     """No enclosure form goes by that name."""
+
+
+class PaperTooSmall(EnclosureError):
+    """A drawing does not fit the paper it was given."""

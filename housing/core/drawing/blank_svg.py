@@ -1,0 +1,275 @@
+"""The flat blank drawn to a round scale, with the marks of every line at both its ends."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from housing.core.blank import SAME_LINE_MM, Blank, Line, Rectangle
+from housing.core.drawing import legend
+from housing.core.drawing.marks import EDGE_GAP_MM, ROW_MM, EdgeMarks, Mark, lay_out
+from housing.core.drawing.svg import (
+    SMALL_MM,
+    TEXT_MM,
+    document,
+    element,
+    hatching,
+    line,
+    path,
+    text,
+    text_width,
+)  # fmt: skip
+from housing.core.drawing.symbols import arrow, centred, corner, turn_to_fit
+from housing.core.errors import PaperTooSmall
+
+FormatLength = Callable[[float], str]
+Point = tuple[float, float]
+
+SCALES = (1, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100, 150, 200)
+SCORE_DASH = "3 1.2"
+FLAP_DASH = "1 0.8"
+PAPER_EDGE_MM = 0.5  # half the thickest line, so that nothing is cut off
+LEGEND_GAP_MM = 3.0
+LEGEND_WIDTH_MM = 130.0
+
+
+@dataclass(frozen=True)
+class BlankDrawing:
+    """The drawing as SVG text, and its scale in words, as "1 : 4"."""
+
+    svg: str
+    scale: str
+
+
+def blank_svg(
+    blank: Blank,
+    *,
+    title: str,
+    format_length: FormatLength,
+    paper_width_mm: float,
+    paper_height_mm: float,
+    direction: str = "flutes",
+) -> BlankDrawing:
+    """Draw a blank as large as a round scale allows.
+
+    blank: lines in mm. title: for screen readers. format_length: writes mm as the reader wants them.
+    paper_width_mm, paper_height_mm: room on the page. direction: what runs through the board, "flutes" or
+    "grain". Returns an SVG no larger than the room, its sides given in mm so that it prints to scale: a
+    continuous line is cut, a dashed one scored.
+    Raises PaperTooSmall when not even the smallest scale fits.
+    Source: lines and running marks as in technical drawing; cut continuous and crease dashed is common
+        practice, no source.
+    """
+    for reduction in SCALES:
+        sheet = _Sheet(blank, reduction, format_length, paper_width_mm, direction)
+        if sheet.width_mm <= paper_width_mm and sheet.height_mm <= paper_height_mm:
+            svg = document(
+                sheet.width_mm, sheet.height_mm, title, _describe(blank, sheet.named, format_length),
+                sheet.parts(), "drawing blank",
+            )  # fmt: skip
+            return BlankDrawing(svg, sheet.named)
+    raise PaperTooSmall(
+        f"The drawing does not fit {paper_width_mm:g} x {paper_height_mm:g} mm of paper at any scale. "
+        "Give it a larger page."
+    )
+
+
+def _describe(blank: Blank, named: str, format_length: FormatLength) -> str:
+    def run(marks: tuple[float, ...]) -> str:
+        return ", ".join(format_length(at) for at in marks)
+
+    return (
+        f"Blank {format_length(blank.x_mm)} by {format_length(blank.y_mm)}, inside face up, drawn {named}. "
+        f"Marks from the left edge: {run(blank.marks_x)}. Marks from the near edge: {run(blank.marks_y)}."
+    )
+
+
+class _Sheet:
+    """One drawing at one scale: how much room it takes, and its parts."""
+
+    def __init__(
+        self, blank: Blank, reduction: float, format_length: FormatLength, paper_mm: float, direction: str
+    ) -> None:
+        self.blank, self.scale, self.named = blank, 1 / reduction, f"1 : {reduction:g}"
+        self.format_length, self.direction = format_length, direction
+        wide, high = blank.x_mm * self.scale, blank.y_mm * self.scale
+        self.along_y = lay_out(self._marks(blank.marks_y, blank.flap_marks_y, blank.trim_marks_y, high))
+        x_marks = self._marks(blank.marks_x, blank.flap_marks_x, blank.trim_marks_x, wide)
+        self.along_x = lay_out(x_marks)
+        past_corner = max(-self.along_y.first_mm, self.along_y.last_mm - high)
+        if past_corner > 0:
+            self.along_x = lay_out(x_marks, EDGE_GAP_MM + past_corner)
+        self.left = max(self.along_y.depth_mm, -self.along_x.first_mm) + PAPER_EDGE_MM
+        right = max(self.along_y.depth_mm, self.along_x.last_mm - wide) + PAPER_EDGE_MM
+        self.top = self.along_x.depth_mm + PAPER_EDGE_MM
+        self.near = self.top + high
+        drawn_mm = self.left + wide + right
+        self.arrow_in_floor = self._arrow_fits()
+        key_mm = max(drawn_mm, min(paper_mm, LEGEND_WIDTH_MM)) - 2 * PAPER_EDGE_MM
+        self.key = legend.flow(self._key(), key_mm)
+        self.width_mm = max(drawn_mm, self.key.width_mm + 2 * PAPER_EDGE_MM)
+        self.key_top = self.near + self.along_x.depth_mm + LEGEND_GAP_MM
+        self.height_mm = self.key_top + self.key.height_mm
+
+    def _marks(
+        self, walls: tuple[float, ...], flaps: tuple[float, ...], trims: tuple[float, ...], size: float
+    ) -> list[Mark]:
+        """Marks on paper; labels lean inward, but those of trims outward where the flap is too narrow."""
+        found = []
+        for kind, positions in (("wall", walls), ("flap", flaps), ("trim", trims)):
+            for position in positions:
+                at = position * self.scale
+                label = self.format_length(position)
+                label = label if kind == "wall" else f"{kind} {label}"
+                leans = 1 if at < size / 2 else -1
+                if kind == "trim":
+                    flap = min((abs(at - hinge * self.scale) for hinge in flaps), default=0.0)
+                    leans *= 1 if flap > text_width(label, SMALL_MM) + ROW_MM else -1
+                found.append(Mark(at, label, kind, leans))
+        return found
+
+    def paper(self, x: float, y: float) -> Point:
+        """A point of the blank on paper."""
+        return self.left + x * self.scale, self.near - y * self.scale
+
+    def parts(self) -> Iterator[str]:
+        for piece in self.blank.waste:
+            yield self._waste(piece)
+        yield from self._lines()
+        for edge, marks in (
+            ("near", self.along_x), ("far", self.along_x), ("left", self.along_y), ("right", self.along_y),
+        ):  # fmt: skip
+            yield self._edge(edge, marks)
+        yield corner(*self.paper(0, 0))
+        yield from self._names()
+        if self.arrow_in_floor:
+            yield self._arrow()
+        yield self.key.draw(PAPER_EDGE_MM, self.key_top)
+
+    def _lines(self) -> Iterator[str]:
+        x, y = self.paper(0, self.blank.y_mm)
+        yield element(
+            "rect", class_="cut outline", x=x, y=y, width=self.blank.x_mm * self.scale,
+            height=self.blank.y_mm * self.scale, fill="none", stroke="#000", stroke_width=0.5,
+        )  # fmt: skip
+        for cut in self.blank.cuts:
+            yield self._line(cut, "trim" if _is_trim(cut, self.blank) else "cut", 0.5, None)
+        for score in self.blank.scores:
+            if score.is_flap:
+                yield self._line(score, "flap-score", 0.3, FLAP_DASH)
+            else:
+                yield self._line(score, "score", 0.4, SCORE_DASH)
+
+    def _line(self, drawn: Line, class_: str, width: float, dash: str | None) -> str:
+        start, end = self.paper(drawn.x1, drawn.y1), self.paper(drawn.x2, drawn.y2)
+        return line(*start, *end, class_, width, stroke_dasharray=dash)
+
+    def _waste(self, piece: Rectangle) -> str:
+        x, y = self.paper(piece.x_mm, piece.y_mm + piece.height_mm)
+        wide, high = piece.width_mm * self.scale, piece.height_mm * self.scale
+        drawn = hatching(x, y, wide, high, 2.5, "waste")
+        turn = turn_to_fit("waste", wide, high)
+        if turn is None:
+            return drawn
+        long = text_width("waste", SMALL_MM) + 1.5
+        across, down = (long, 4.0) if turn == 0 else (4.0, long)
+        ground = element(
+            "rect", class_="waste-ground", x=x + (wide - across) / 2, y=y + (high - down) / 2, width=across,
+            height=down, fill="#fff",
+        )  # fmt: skip
+        return drawn + ground + centred("waste", x + wide / 2, y + high / 2, "waste-label", SMALL_MM, turn)
+
+    def _edge(self, edge: str, marks: EdgeMarks) -> str:
+        def place(along: float, out: float) -> Point:
+            return {
+                "near": (self.left + along, self.near + out),
+                "far": (self.left + along, self.top - out),
+                "left": (self.left - out, self.near - along),
+                "right": (self.left + self.blank.x_mm * self.scale + out, self.near - along),
+            }[edge]
+
+        # The baseline lies on the far side of the row from the edge where text stands with its head to it.
+        baseline = 3.2 if edge in ("near", "right") else 1.0
+        turn = 0 if edge in ("near", "far") else -90
+        drawn = [
+            path(
+                [place(*point) for point in leader.points], f"dim {leader.mark.kind}", 0.13,
+                stroke_dasharray="0.8 0.5" if leader.mark.kind == "flap" else None,
+            )
+            for leader in marks.leaders
+        ]  # fmt: skip
+        for label in marks.labels:
+            x, y = place(label.along, label.out + baseline)
+            anchor = "start" if label.mark.leans > 0 else "end"
+            drawn.append(text(x, y, label.mark.label, f"dim {label.mark.kind}", label.size_mm, anchor, turn))
+        return element("g", "".join(drawn), class_="edge", data_edge=edge)
+
+    def _names(self) -> Iterator[str]:
+        """Panel names in the middle of their panels, turned where that fits better.
+
+        Where "near left flap" does not fit one of the flaps, all are called "flap"; likewise the walls.
+        """
+        for kind in dict.fromkeys(_kind(panel) for panel in self.blank.panels):
+            alike = [panel for panel in self.blank.panels if _kind(panel) == kind]
+            short = any(self._turn(panel, panel.name) is None for panel in alike)
+            for panel in alike:
+                name = kind if short else panel.name
+                turn = self._turn(panel, name)
+                if turn is not None:
+                    yield self._name(panel, name, turn)
+
+    def _turn(self, panel: Rectangle, name: str) -> int | None:
+        return turn_to_fit(name, panel.width_mm * self.scale, panel.height_mm * self.scale)
+
+    def _name(self, panel: Rectangle, name: str, turn: int) -> str:
+        x, y = self.paper(panel.x_mm + panel.width_mm / 2, panel.y_mm + panel.height_mm / 2)
+        if _kind(panel) == "floor" and self.arrow_in_floor:
+            y -= panel.height_mm * self.scale / 4
+        return centred(name, x, y, "piece-label", TEXT_MM, turn)
+
+    def _arrow_fits(self) -> bool:
+        floor = self.blank.panels[0]
+        room = text_width(self.direction, SMALL_MM) + 10
+        return floor.width_mm * self.scale >= room and floor.height_mm * self.scale >= 22
+
+    def _arrow(self) -> str:
+        floor = self.blank.panels[0]
+        x, y = self.paper(floor.x_mm + floor.width_mm / 2, floor.y_mm + floor.height_mm / 2)
+        y += floor.height_mm * self.scale / 8
+        long = text_width(self.direction, SMALL_MM)
+        if self.blank.flute_along == "x":
+            return arrow(x, y, 14, "x") + centred(self.direction, x, y + 3.5, "flute", SMALL_MM, 0)
+        x -= long / 2
+        return arrow(x, y, 12, "y") + text(x + 2, y + 1, self.direction, "flute", SMALL_MM)
+
+    def _key(self) -> list[legend.Item]:
+        def stroke(class_: str, width: float, dash: str | None = None) -> Callable[[float, float], str]:
+            return lambda x, y: line(
+                x, y, x + legend.SAMPLE_MM, y, f"key {class_}", width, stroke_dasharray=dash
+            )
+
+        items = [
+            legend.sample("cut", stroke("cut", 0.5)),
+            legend.sample("score and fold", stroke("score", 0.4, SCORE_DASH)),
+        ]
+        if any(score.is_flap for score in self.blank.scores):
+            items.append(legend.sample("score for a flap", stroke("flap-score", 0.3, FLAP_DASH)))
+        items += [
+            legend.words("inside face up"),
+            legend.sample("measure from this corner", lambda x, y: corner(x + 1.2, y), 2.4),
+            legend.scale_bar(self.scale, self.named, self.format_length),
+        ]
+        if not self.arrow_in_floor:
+            along = self.blank.flute_along
+            long = 6.0 if along == "x" else 4.4
+            items.append(legend.sample(self.direction, lambda x, y: arrow(x + 3, y, long, along), 6))
+        return items
+
+
+def _is_trim(cut: Line, blank: Blank) -> bool:
+    marks = blank.trim_marks_x if cut.is_upright else blank.trim_marks_y
+    at = cut.x1 if cut.is_upright else cut.y1
+    return any(abs(at - mark) < SAME_LINE_MM for mark in marks)
+
+
+def _kind(panel: Rectangle) -> str:
+    """What a panel is: the last word of its name."""
+    return panel.name.rsplit(" ", 1)[-1]
