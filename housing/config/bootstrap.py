@@ -70,7 +70,7 @@ def requirements(project: Path, extras: Iterable[str]) -> list[str]:
 
 def package_name(requirement: str) -> str:
     """'psycopg[binary]~=3.3.9' is about 'psycopg'."""
-    return re.match(r"[\w.-]+", requirement).group()
+    return re.split(r"[^\w.-]", requirement, maxsplit=1)[0]
 
 
 def is_installed(stamp: Path, wanted: list[str]) -> bool:

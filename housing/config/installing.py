@@ -6,9 +6,10 @@ import shutil
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import TextIO
 
 LINE_WIDTH = 90
 
@@ -50,7 +51,7 @@ def install(wanted: list[str], log: Path) -> None:
         log.open("w", encoding="utf-8") as file,
         subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True) as pip,
     ):
-        show_progress(copied(pip.stdout, file))
+        show_progress(copied(pip.stdout or (), file))
     if pip.returncode:
         raise SetupProblem(explain(log))
 
@@ -63,7 +64,8 @@ def repair_pip() -> None:
         raise SetupProblem(f"{sys.prefix} is not whole. Delete that folder, then type the same again.")
 
 
-def quietly(*command: str) -> subprocess.CompletedProcess:
+def quietly(*command: str) -> subprocess.CompletedProcess[str]:
+    """Run a command whose output is looked at only if it fails."""
     return subprocess.run(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True)
 
 
@@ -79,7 +81,8 @@ def timed(what: str) -> Iterator[None]:
     print(f"done in {time.monotonic() - started:.0f} s", flush=True)
 
 
-def copied(lines: Iterator[str], file) -> Iterator[str]:
+def copied(lines: Iterable[str], file: TextIO) -> Iterator[str]:
+    """The lines as they come, each kept in the file too."""
     for line in lines:
         file.write(line)
         yield line
@@ -126,7 +129,7 @@ def explain(log: Path) -> str:
     """The end of pip's log, then what to do about it."""
     lines = log.read_text(encoding="utf-8").splitlines()
     unreachable = any(sign in line for line in lines for sign in SIGNS_OF_NO_NETWORK)
-    tail = "\n".join(f"  | {line}" for line in lines[-12:])
+    tail = "\n".join(f"  | {line[:120]}" for line in lines[-8:])
     return (
         f"{tail}\n{NO_NETWORK if unreachable else PIP_FAILED}\n"
         f"Then type the same command again: it goes on where it stopped. pip's full log: {log}"
