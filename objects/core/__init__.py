@@ -1,0 +1,1 @@
+"""Lengths, dimensions and numbers as catalogues write them: plain Python, no framework."""
