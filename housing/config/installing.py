@@ -45,7 +45,8 @@ def install(wanted: list[str], log: Path) -> None:
     repair_pip()
     print(f"[2/3] Fetching {len(wanted)} packages and what they rest on:", flush=True)
     options = ["--no-input", "--disable-pip-version-check", "--progress-bar", "off"]
-    options.append("--no-compile")  # Python compiles what is imported when it is, far less than all
+    if not sys.dont_write_bytecode:
+        options.append("--no-compile")  # Python compiles, and keeps, what is imported: far less than all
     command = [sys.executable, "-m", "pip", "install", *options, *wanted]
     with (
         log.open("w", encoding="utf-8") as file,
