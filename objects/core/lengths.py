@@ -26,10 +26,10 @@ _SPELLINGS = {
     "cm": ("cm", "cm.", "centimetre", "centimetres", "centimeter", "centimeters"),
     "m": ("m", "m.", "metre", "metres", "meter", "meters"),
 }
-_UNITS = {spelling: unit for unit, spellings in _SPELLINGS.items() for spelling in spellings}
-_UNIT_PATTERN = "|".join(re.escape(s) for s in sorted(_UNITS, key=len, reverse=True))
-_FIGURE = r"\d+[ -]+\d+/\d+|\d+/\d+|\d+(?:[.,]\d+)?|[.,]\d+"
-_PART = re.compile(rf"\s*({_FIGURE})\s*({_UNIT_PATTERN})?(?![a-z\d])\s*", re.IGNORECASE)
+UNITS = {spelling: unit for unit, spellings in _SPELLINGS.items() for spelling in spellings}
+UNIT_PATTERN = "|".join(re.escape(s) for s in sorted(UNITS, key=len, reverse=True))
+FIGURE_PATTERN = r"\d+[ -]+\d+/\d+|\d+/\d+|\d+(?:[.,]\d+)?|[.,]\d+"
+_PART = re.compile(rf"\s*({FIGURE_PATTERN})\s*({UNIT_PATTERN})?(?![a-z\d])\s*", re.IGNORECASE)
 _QUOTES = str.maketrans({c: "'" for c in "’‘′ʹ"} | {c: '"' for c in "”“″ʺ"} | {"⁄": "/", "–": "-", "—": "-"})
 
 
@@ -55,7 +55,7 @@ def parse_length(text: str, unit: str | None = None, *, may_be_zero: bool = Fals
         part = _PART.match(plain, at)
         if not part:
             raise LengthError(f"“{text}” is not a length. Type it like 10 3/4 in, 10.75 in or 27.3 cm.")
-        named = _UNITS.get(part[2].lower()) if part[2] else None
+        named = UNITS.get(part[2].lower()) if part[2] else None
         if named is None and seen == ["ft"]:
             named = "in"
         seen.append(named or unit or "")
