@@ -1,0 +1,143 @@
+"""Lists of boards: one sheet size a row, the board's own figures repeated on each of its rows."""
+
+from collections.abc import Iterable
+from typing import Any
+
+from boards.models import Board, SheetSize, StockMovement
+from objects.intake import Field, ListKind, Row, RowReading
+from objects.intake.kinds import BATCH, overwrite
+
+SHEET_FIELDS = ("along_mm", "across_mm", "price")
+
+
+class BoardList(ListKind):
+    """Boards with the sheets they come in, and what is in stock when a sheet size is first entered."""
+
+    key = "boards"
+    model, identity, identity_label = SheetSize, "sheet", "sheet size"
+    fields = (
+        Field("code", "Code", ("board", "board code"), required=True),
+        Field("name", "Name", ("board name", "description")),
+        Field("construction", "Construction", ("type", "structure")),
+        Field("flute", "Flute", ("flute type", "flute letter")),
+        Field("caliper_mm", "Caliper", ("thickness", "caliper mm", "thickness mm")),
+        Field("grammage_g_m2", "Grammage g/m2", ("grammage", "grammage g/m²", "gsm", "basis weight")),
+        Field("is_buffered", "Buffered", ("is buffered", "alkaline reserve")),
+        Field("standards", "Standards", ("standard", "meets")),
+        Field("fold_share", "Fold share", ("how it is folded", "fold")),
+        Field("along_mm", "Sheet along flutes", ("along flutes", "along", "sheet length"), required=True),
+        Field("across_mm", "Sheet across flutes", ("across flutes", "across", "sheet width"), required=True),
+        Field("price", "Price per sheet", ("price", "cost per sheet", "sheet price")),
+        Field("stock", "Stock", ("in stock", "sheets in stock", "on hand")),
+        Field("edge_crush_kn_m", "Edge crush kN/m", ("edge crush", "ect", "ect kn/m")),
+    )
+
+    def __init__(self, **context) -> None:
+        super().__init__(**context)
+        self.boards = {board.code.casefold(): board for board in Board.objects.all()}
+        self.first_rows: dict[str, tuple[int, dict]] = {}
+
+    def records(self) -> Iterable[SheetSize]:
+        return SheetSize.objects.select_related("board")
+
+    def existing(self) -> dict[str, SheetSize]:
+        return {
+            self.match_key(_sheet_name(size.board.code, size.along_mm, size.across_mm)): size
+            for size in self.records()
+        }
+
+    def name_of(self, row: Row) -> str:
+        if not {"code", "along_mm", "across_mm"} <= row.values.keys():
+            return ""
+        return _sheet_name(row.values["code"], row.values["along_mm"], row.values["across_mm"])
+
+    def read(self, row: Row) -> None:
+        row.text("code", 20)
+        row.text("name", 120)
+        row.choice("construction", Board.Construction.choices)
+        row.text("flute", 4)
+        if row.values.get("flute", "").casefold() == "none":
+            row.values["flute"] = ""
+        row.length("caliper_mm")
+        row.number("grammage_g_m2", "1", "9999", places=1)
+        row.yes_no("is_buffered")
+        row.text("standards", 300)
+        row.choice("fold_share", Board.Fold.choices)
+        row.length("along_mm")
+        row.length("across_mm")
+        row.number("price", "0", "1000000")
+        row.whole("stock", 0, 1_000_000)
+        row.number("edge_crush_kn_m", "0.01", "999")
+
+    def settle(self, row: Row, record: SheetSize | None) -> None:
+        code = row.values["code"].casefold()
+        if code not in self.boards and not {"name", "caliper_mm"} <= row.values.keys():
+            row.refuse("A new board needs a name and a caliper. Fill them in.")
+        if record is None and "price" not in row.values:
+            row.refuse("A new sheet size needs a price. Fill it in.")
+        if record is not None and row.values.pop("stock", None) is not None:
+            row.notes.append("Stock of a sheet size already here is kept by receipts and use, not by lists.")
+        figures = {field: value for field, value in row.values.items() if field in BOARD_FIELDS}
+        line, first = self.first_rows.setdefault(code, (row.line, figures))
+        for field in figures.keys() & first.keys():
+            if figures[field] != first[field]:
+                row.refuse(f"{self.label(field)} differs from line {line}, which is the same board.")
+
+    def current(self, record: SheetSize, field: str) -> Any:
+        return getattr(record if field in SHEET_FIELDS else record.board, field)
+
+    def label(self, field: str) -> str:
+        return str((SheetSize if field in SHEET_FIELDS else Board)._meta.get_field(field).verbose_name)
+
+    def changes(self, row: Row, record: SheetSize) -> list[str]:
+        return [
+            self.label(field)
+            for field, value in row.values.items()
+            if field != "code" and self.current(record, field) != value
+        ]
+
+    def save(self, rows: list[RowReading], by=None) -> None:
+        self._save_boards(rows)
+        new, changed = [], []
+        for row in rows:
+            size = row.instance or SheetSize(
+                along_mm=row.values["along_mm"], across_mm=row.values["across_mm"]
+            )
+            size.board = self.boards[row.values["code"].casefold()]
+            size.price = row.values.get("price", size.price)
+            (new if row.instance is None else changed).append(size)
+        SheetSize.objects.bulk_create(new, batch_size=BATCH)
+        overwrite(changed)
+        stocks = [row.values.get("stock", 0) for row in rows if row.instance is None]
+        StockMovement.objects.bulk_create(
+            StockMovement(
+                sheet_size=size,
+                sequence=1,
+                kind=StockMovement.Kind.RECEIPT,
+                quantity=stock,
+                balance=stock,
+                note="In stock when the list was taken in",
+                by=by,
+            )
+            for size, stock in zip(new, stocks, strict=True)
+            if stock
+        )
+
+    def _save_boards(self, rows: list[RowReading]) -> None:
+        touched: dict[str, Board] = {}
+        for row in rows:
+            code = row.values["code"].casefold()
+            board = self.boards.setdefault(code, Board(code=row.values["code"]))
+            for field in BOARD_FIELDS & row.values.keys():
+                setattr(board, field, row.values[field])
+            touched[code] = board
+        old = [board for board in touched.values() if board.pk is not None]
+        Board.objects.bulk_create([board for board in touched.values() if board.pk is None])
+        overwrite(old)
+
+
+BOARD_FIELDS = {field.key for field in BoardList.fields} - {*SHEET_FIELDS, "code", "stock"}
+
+
+def _sheet_name(code: str, along_mm, across_mm) -> str:
+    return f"{code} {along_mm:.1f} × {across_mm:.1f} mm"

@@ -1,0 +1,13 @@
+"""Lists of every kind, and taking them in: handed in, looked at, then saved whole or not at all."""
+
+from boards.intake import BoardList
+from housing.intake.designs import DesignList
+from housing.intake.people import PersonList
+from housing.intake.rules import RuleList
+from objects.intake import ListKind
+from objects.intake.catalogue import ObjectList
+from objects.intake.locations import LocationList
+
+KINDS: dict[str, type[ListKind]] = {
+    kind.key: kind for kind in (ObjectList, LocationList, BoardList, PersonList, DesignList, RuleList)
+}

@@ -1,0 +1,149 @@
+"""Reading one row of a list: every cell becomes a clean value, or a sentence about what is wrong with it."""
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from decimal import Decimal, InvalidOperation
+
+from objects.core.lengths import LengthError, parse_length
+from objects.intake.weights import WeightError, parse_weight
+
+NEW, CHANGED, UNCHANGED, CHECK, REFUSED = "new", "changed", "unchanged", "check", "refused"
+STATUS_NAMES = {
+    REFUSED: "Refused",
+    CHECK: "To be checked",
+    CHANGED: "Changed",
+    NEW: "New",
+    UNCHANGED: "Unchanged",
+}
+YES, NO = {"yes", "y", "true", "1", "x"}, {"no", "n", "false", "0"}
+
+
+@dataclass(frozen=True)
+class RowReading:
+    """What was understood of one row. line: in the file, headings being line 1."""
+
+    line: int
+    key: str
+    values: dict
+    status: str
+    messages: tuple[str, ...] = ()
+    instance: object = field(default=None, compare=False, repr=False)
+
+    @property
+    def status_name(self) -> str:
+        return STATUS_NAMES[self.status]
+
+    @property
+    def is_stored(self) -> bool:
+        """Whether saving the list writes this row."""
+        return self.status in (NEW, CHANGED, CHECK)
+
+
+class Row:
+    """The cells of one row by field. Reading one puts its clean value into `values`; blank ones are left."""
+
+    def __init__(self, line: int, cells: dict[str, str], headings: dict[str, str], unit: str = "") -> None:
+        self.line, self.cells, self.headings, self.unit = line, cells, headings, unit
+        self.values: dict = {}
+        self.problems: list[str] = []
+        self.notes: list[str] = []
+        self.needs_check = False
+
+    def cell(self, key: str) -> str:
+        return " ".join(self.cells.get(key, "").replace("\x00", "").split())
+
+    def refuse(self, sentence: str) -> None:
+        self.problems.append(sentence)
+
+    def refuse_cell(self, key: str, sentence: str) -> None:
+        self.problems.append(f"{self.headings.get(key, key)}: {sentence}")
+
+    def text(self, key: str, limit: int) -> None:
+        """Plain text of at most `limit` characters."""
+        if not (cell := self.cell(key)):
+            return
+        if len(cell) > limit:
+            self.refuse_cell(key, f"{len(cell)} characters; at most {limit} can be kept. Shorten it.")
+            return
+        self.values[key] = cell
+
+    def choice(self, key: str, choices: Iterable[tuple[str, str]]) -> None:
+        """One of a model's choices, by its key or its label."""
+        if cell := self.cell(key):
+            found = self._find(key, cell, choices)
+            if found is not None:
+                self.values[key] = found
+
+    def several(self, key: str, choices: list[tuple[str, str]], separator: str) -> None:
+        """Several of a model's choices, separated by semicolons or commas; kept in their own order."""
+        if not (cell := self.cell(key)):
+            return
+        found = {self._find(key, word, choices) for word in re.split(r"\s*[;,]\s*", cell) if word}
+        if None not in found:
+            self.values[key] = separator.join(choice for choice, _ in choices if choice in found)
+
+    def _find(self, key: str, word: str, choices: Iterable[tuple[str, str]]) -> str | None:
+        for choice, label in choices:
+            names = (choice, choice.replace("_", " "), label, label.split(":")[0])
+            if word.casefold() in (name.casefold() for name in names):
+                return choice
+        known = ", ".join(choice.replace("_", " ") for choice, _ in choices)
+        self.refuse_cell(key, f"“{word}” is not known here. Write one of: {known}.")
+        return None
+
+    def number(self, key: str, lowest: str, highest: str, places: int = 2) -> None:
+        """A figure between two limits, kept to some decimal places; comma or point."""
+        if not (cell := self.cell(key)):
+            return
+        try:
+            value = round(Decimal(cell.replace(",", ".")), places)
+        except InvalidOperation:
+            self.refuse_cell(key, f"“{cell}” is not a number. Write figures only, such as 12.5.")
+            return
+        if not value.is_finite() or not Decimal(lowest) <= value <= Decimal(highest):
+            self.refuse_cell(key, f"“{cell}” is not between {lowest} and {highest}. Check the figure.")
+            return
+        self.values[key] = int(value) if places == 0 else value
+
+    def whole(self, key: str, lowest: int, highest: int) -> None:
+        """A whole number between two limits."""
+        cell = self.cell(key)
+        if cell and not re.fullmatch(r"[+-]?\d+", cell):
+            self.refuse_cell(key, f"“{cell}” is not a whole number.")
+            return
+        self.number(key, str(lowest), str(highest), places=0)
+
+    def length(self, key: str, may_be_zero: bool = False) -> None:
+        """A length in mm."""
+        if not (cell := self.cell(key)):
+            return
+        try:
+            self.values[key] = parse_length(
+                cell, self.heading_unit(key, "in|cm|mm") or self.unit or None, may_be_zero=may_be_zero
+            )
+        except LengthError as refused:
+            self.refuse_cell(key, str(refused))
+
+    def weight(self, key: str) -> None:
+        """A weight in grams; the heading may name the unit of bare figures, as in Weight (kg)."""
+        if not (cell := self.cell(key)):
+            return
+        try:
+            self.values[key] = parse_weight(cell, self.heading_unit(key, "kg|g|lb|oz"))
+        except WeightError as refused:
+            self.refuse_cell(key, str(refused))
+
+    def yes_no(self, key: str) -> None:
+        """Yes or no."""
+        if not (cell := self.cell(key).casefold()):
+            return
+        if cell not in YES | NO:
+            self.refuse_cell(key, f"“{cell}” is neither yes nor no.")
+            return
+        self.values[key] = cell in YES
+
+    def heading_unit(self, key: str, units: str) -> str | None:
+        """The unit that the column's heading names in brackets or behind a comma."""
+        found = re.search(rf"[(\[,]\s*({units})\b", self.headings.get(key, ""), re.IGNORECASE)
+        return found[1].lower() if found else None
