@@ -3,7 +3,8 @@
 import math
 from dataclasses import dataclass
 
-INCH_MM = 25.4
+from housing.core.clearances import INCH
+
 MM3_PER_CM3 = 1000.0
 
 
@@ -20,8 +21,8 @@ class GlueFigures:
     bead_mm: float = 3.0
     beads_per_joint: int = 2
     density_g_cm3: float = 0.95
-    stick_diameter_mm: float = 7 / 16 * INCH_MM
-    stick_length_mm: float = 10 * INCH_MM
+    stick_diameter_mm: float = 7 / 16 * INCH
+    stick_length_mm: float = 10 * INCH
 
     def grams(self, joint_length_mm: float) -> float:
         """Mass of glue on joints of a given length, all beads counted.
