@@ -67,6 +67,7 @@ INSTALLED_APPS = [
     "django.contrib.messages",
     "django.contrib.sessions",
     "django.contrib.staticfiles",
+    "django.forms",
     "django_filters",
     "django_htmx",
     "django_tables2",
@@ -101,10 +102,13 @@ TEMPLATES = [
                 "django.template.context_processors.csp",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
+                "objects.readers.reader",
             ],
         },
     },
 ]
+
+FORM_RENDERER = "django.forms.renderers.TemplatesSetting"  # templates/django/forms/ says how fields look
 
 # ---- Records, queue and files ----------------------------------------------------------------------------
 
