@@ -1,0 +1,160 @@
+"""The import pages: hand in, look, agree or put aside; and who may not."""
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.urls import reverse
+
+from housing.intake.imports import stage_list
+from objects.models import CatalogueObject, ListImport
+from tests.factories import make_campaign, make_design, make_user
+
+pytestmark = pytest.mark.django_db
+LIST = "Number,Name,Weight\n7.1,Bowl,1 kg\n7.2,Cup,heavy\n"
+
+
+@pytest.fixture
+def surveyor(client):
+    client.force_login(make_user("surveyor"))
+    return client
+
+
+@pytest.fixture
+def manager(client):
+    client.force_login(make_user("manager"))
+    return client
+
+
+def stage(text: str = LIST, kind: str = "objects", **given) -> ListImport:
+    return stage_list(kind=kind, file_name="list.csv", data=text.encode(), **given)
+
+
+def hand_in(client, text: bytes, kind: str = "objects"):
+    file = SimpleUploadedFile("list.csv", text)
+    return client.post(reverse("housing:import-start"), {"file": file, "kind": kind, "unit": ""})
+
+
+def page(client, listed: ListImport, name: str = "import-preview"):
+    return client.get(reverse(f"housing:{name}", args=[listed.pk]))
+
+
+def post(client, name: str, listed: ListImport, /, **values):
+    return client.post(reverse(f"housing:{name}", args=[listed.pk]), values, follow=True)
+
+
+def test_a_list_handed_in_is_shown_before_anything_is_saved(surveyor):
+    answer = hand_in(surveyor, LIST.encode())
+
+    listed = ListImport.objects.get()
+    assert answer.url == reverse("housing:import-preview", args=[listed.pk])
+    shown = surveyor.get(answer.url).content.decode()
+    assert "Weight: “heavy” is not a weight." in shown
+    assert "Save 1 row and leave 1 out" in shown
+    assert not CatalogueObject.objects.exists()
+
+
+def test_agreeing_saves_the_rows_that_were_not_refused(surveyor):
+    listed = stage()
+
+    answer = post(surveyor, "import-save", listed)
+
+    assert [thing.number for thing in CatalogueObject.objects.all()] == ["7.1"]
+    assert "“list.csv” is saved: 1 refused, 1 new." in answer.content.decode()
+    assert "list.csv" in surveyor.get(reverse("housing:import-start")).content.decode()
+
+
+def test_putting_aside_saves_nothing(surveyor):
+    listed = stage()
+
+    post(surveyor, "import-drop", listed)
+
+    listed.refresh_from_db()
+    assert (listed.state, CatalogueObject.objects.count()) == ("dropped", 0)
+    assert "put aside" in page(surveyor, listed).content.decode()
+
+
+def test_columns_matched_by_hand_are_read_again(surveyor):
+    listed = stage("Ref,Name\n7.1,Bowl\n")
+    assert "Choose the column for: Object number" in page(surveyor, listed).content.decode()
+
+    answer = post(surveyor, "import-preview", listed, number="Ref", name="Name", unit="cm")
+
+    listed.refresh_from_db()
+    assert (listed.columns, listed.unit) == ({"number": "Ref", "name": "Name"}, "cm")
+    assert "Save all 1 row" in answer.content.decode()
+
+
+def test_one_column_cannot_mean_two_things(surveyor):
+    answer = post(surveyor, "import-preview", stage(), number="Number", name="Number", unit="")
+
+    assert "“Number” already means Object number. Choose another." in answer.content.decode()
+
+
+def test_problems_come_first_and_long_lists_come_in_pages(surveyor):
+    rows = "".join(f"7.{n},Bowl,1 kg\n" for n in range(1, 251))
+    shown = page(surveyor, stage(f"Number,Name,Weight\n{rows}8.1,Cup,heavy\n")).context["page"]
+
+    assert (shown.object_list[0].key, len(shown.object_list), shown.paginator.num_pages) == ("8.1", 200, 2)
+
+
+@pytest.mark.parametrize("data", [b"", b"PK\x03\x04", b"one column\nonly\n", b"\x00\x01"])
+def test_a_file_that_is_no_list_gets_a_sentence_beside_the_field(surveyor, data):
+    answer = hand_in(surveyor, data)
+
+    assert list(answer.context["form"].errors) == ["file"]
+    assert not ListImport.objects.exists()
+
+
+def test_rules_ask_for_their_campaign(manager):
+    make_design(name="Box")
+    campaign = make_campaign()
+    listed = stage("Position,Design\n1,Box\n", kind="rules")
+
+    without = post(manager, "import-save", listed)
+    post(manager, "import-save", listed, campaign=campaign.pk)
+
+    assert "Choose the campaign whose rules these are." in without.content.decode()
+    assert campaign.rules.count() == 1
+
+
+def test_a_list_saved_already_says_so(surveyor):
+    listed = stage()
+    post(surveyor, "import-save", listed)
+
+    assert "is already saved" in post(surveyor, "import-save", listed).content.decode()
+
+
+def test_nobody_unknown_sees_the_page(client):
+    answer = client.get(reverse("housing:import-start"))
+
+    assert answer.url.startswith(reverse("login"))
+
+
+@pytest.mark.parametrize("role", ["viewer", "maker", ""])
+def test_other_roles_may_not_take_in_lists(client, role):
+    client.force_login(make_user(role))
+
+    assert client.get(reverse("housing:import-start")).status_code == 403
+
+
+def test_a_surveyor_may_not_take_in_people(surveyor):
+    listed = stage("Name,Hours per week\nAda Vole,3\n", kind="people")
+
+    assert list(hand_in(surveyor, LIST.encode(), "people").context["form"].errors) == ["kind"]
+    assert page(surveyor, listed).status_code == 403
+    assert post(surveyor, "import-save", listed).status_code == 403
+
+
+def test_a_list_that_is_not_there_is_not_found(surveyor):
+    assert surveyor.get(reverse("housing:import-preview", args=[999])).status_code == 404
+
+
+@pytest.mark.parametrize("rows", [1, 3])
+def test_the_page_asks_the_database_as_often_for_one_row_as_for_three(
+    surveyor, rows, django_assert_num_queries
+):
+    for _ in range(rows):
+        stage(by=make_user("surveyor"))
+
+    # session, user, roles, preferences, lists
+    with django_assert_num_queries(5):
+        surveyor.get(reverse("housing:import-start"))
