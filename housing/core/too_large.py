@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 # Width of board that two joined parts share, glued face to face: assumed; wide enough for two beads of glue.
 JOIN_OVERLAP_MM = 50.0
+NEAR_MM = 1e-3
 
 
 @dataclass(frozen=True)
@@ -17,7 +18,7 @@ class SheetFace:
     across_mm: float
 
     def holds(self, along_mm: float, across_mm: float) -> bool:
-        return along_mm <= self.along_mm and across_mm <= self.across_mm
+        return along_mm <= self.along_mm + NEAR_MM and across_mm <= self.across_mm + NEAR_MM
 
 
 def joined_parts(along_mm: float, across_mm: float, sheet: SheetFace) -> int:

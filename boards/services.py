@@ -1,0 +1,84 @@
+"""Stock in and out. Every movement is a new line of the ledger; mistakes are reversed, never edited."""
+
+from django.db import transaction
+from django.utils import timezone
+
+from boards.models import Board, Offcut, SheetSize, StockMovement
+
+Kind = StockMovement.Kind
+
+
+class StockRefused(ValueError):
+    """Stock cannot move as asked; the message is a sentence for the reader."""
+
+
+def balance_of(sheet_size: SheetSize) -> int:
+    """Sheets in stock: the sum of all movements."""
+    return sum(sheet_size.movements.values_list("quantity", flat=True))
+
+
+def receive_sheets(*, sheet_size: SheetSize, count: int, by=None, note: str = "") -> StockMovement:
+    """Write in sheets that were delivered."""
+    return _move(sheet_size, Kind.RECEIPT, _counted(count), by, note)
+
+
+def use_sheets(*, sheet_size: SheetSize, count: int, by=None, note: str = "") -> StockMovement:
+    """Write out sheets that are cut."""
+    return _move(sheet_size, Kind.USE, -_counted(count), by, note)
+
+
+def write_off_sheets(*, sheet_size: SheetSize, count: int, by=None, note: str = "") -> StockMovement:
+    """Write out sheets that are spoiled or missing."""
+    return _move(sheet_size, Kind.WRITE_OFF, -_counted(count), by, note)
+
+
+def reverse_movement(*, movement: StockMovement, by=None, note: str = "") -> StockMovement:
+    """Undo a mistaken entry with a second one; an entry can be reversed once."""
+    with transaction.atomic():
+        SheetSize.objects.select_for_update().get(pk=movement.sheet_size_id)
+        if movement.kind == Kind.REVERSAL:
+            raise StockRefused("A reversal cannot be reversed. Enter what is right as a new movement.")
+        if StockMovement.objects.filter(reverses=movement).exists():
+            raise StockRefused("This entry has been reversed already.")
+        return _move(movement.sheet_size, Kind.REVERSAL, -movement.quantity, by, note, movement)
+
+
+def keep_offcut(*, board: Board, along_mm: float, across_mm: float, note: str = "") -> Offcut:
+    """Put an offcut on the rack; sides in mm along and across the flutes."""
+    return Offcut.objects.create(
+        board=board, along_mm=round(along_mm, 4), across_mm=round(across_mm, 4), note=note
+    )
+
+
+def drop_offcut(*, offcut: Offcut) -> None:
+    """Note that an offcut is no longer on the rack."""
+    Offcut.objects.filter(pk=offcut.pk, gone_at=None).update(gone_at=timezone.now())
+
+
+def _counted(count: int) -> int:
+    if count < 1:
+        raise StockRefused(f"{count} sheets cannot be moved. Enter 1 or more.")
+    return count
+
+
+@transaction.atomic
+def _move(sheet_size, kind, quantity, by, note, reverses=None) -> StockMovement:
+    """Add one line to the ledger; the lock keeps two writers from taking the same sheets."""
+    SheetSize.objects.select_for_update().get(pk=sheet_size.pk)
+    last = StockMovement.objects.filter(sheet_size=sheet_size).order_by("sequence").last()
+    before, sequence = (last.balance, last.sequence) if last else (0, 0)
+    if before + quantity < 0:
+        raise StockRefused(
+            f"Only {before} sheets {sheet_size} are in stock, and {-quantity} would go out. "
+            "Count the stock or receive a delivery."
+        )
+    return StockMovement.objects.create(
+        sheet_size=sheet_size,
+        sequence=sequence + 1,
+        kind=kind,
+        quantity=quantity,
+        balance=before + quantity,
+        reverses=reverses,
+        by=by,
+        note=note,
+    )

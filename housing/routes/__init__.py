@@ -1,0 +1,1 @@
+"""Addresses of the pages, one list a group of pages."""

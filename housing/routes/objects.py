@@ -1,0 +1,19 @@
+"""Addresses of the home page, the objects and the imports."""
+
+from django.urls import path
+
+from housing.views import home, imports, objects
+
+urlpatterns = [
+    path("", home.home, name="home"),
+    # /objects/
+    path("objects/", objects.object_list, name="object-list"),
+    path("objects/act/", objects.object_act, name="object-act"),
+    path("objects/<int:pk>/", objects.object_detail, name="object-detail"),
+    path("housings/<int:pk>/move/", objects.housing_move, name="housing-move"),
+    # /import/
+    path("import/", imports.import_start, name="import-start"),
+    path("import/<int:pk>/", imports.import_preview, name="import-preview"),
+    path("import/<int:pk>/save/", imports.import_save, name="import-save"),
+    path("import/<int:pk>/drop/", imports.import_drop, name="import-drop"),
+]

@@ -1,0 +1,1 @@
+"""What changes the records, one noun a file: fetch, ask the core, store, in one transaction."""

@@ -1,0 +1,70 @@
+"""The demo collection: its lists go through the same import as a user's, then everything is planned."""
+
+import csv
+from collections.abc import Callable
+from pathlib import Path
+
+from django.conf import settings
+from django.contrib.auth.models import Group, User
+from django.db import transaction
+from django.utils import timezone
+
+from housing.intake.imports import load_list
+from housing.models import Campaign, Person
+from housing.services.campaigns import add_objects, plan_campaign
+from objects.models import CatalogueObject
+from objects.roles import ROLES
+
+LISTS = settings.BASE_DIR / "fixtures" / "demo"
+CAMPAIGN = "The move to the new store"
+PASSWORD = "board-and-bone-folder"  # published in README: a demo on one's own computer guards nothing
+Say = Callable[[str], None]
+
+
+def load_demo(*, say: Say, lists: Path = LISTS) -> Campaign:
+    """Load the demo lists and plan the campaign; what is there already is kept and not loaded again."""
+    campaign = Campaign.objects.filter(name=CAMPAIGN).first()
+    if campaign is None:
+        with transaction.atomic():
+            campaign = _load(say, lists)
+    if not hasattr(campaign, "plan"):
+        say("Planning the campaign")
+        plan_campaign(campaign=campaign, progress=lambda percent, stage: say(f"  {percent:3d} % {stage}"))
+    return campaign
+
+
+def _load(say: Say, lists: Path) -> Campaign:
+    for kind in ("locations", "boards", "people", "designs"):
+        _load_one(say, kind, lists)
+    _load_one(say, "objects", lists, photos=lists / "photos")
+    campaign = Campaign.objects.create(
+        name=CAMPAIGN,
+        note="Everything unhoused or badly housed gets a box before the move.",
+        starts_on=timezone.localdate(),
+    )
+    campaign.people.set(Person.objects.all())
+    _load_one(say, "rules", lists, campaign=campaign)
+    in_need = CatalogueObject.objects.filter(
+        present_housing__in=[
+            CatalogueObject.PresentHousing.NONE, CatalogueObject.PresentHousing.POOR
+        ]
+    )  # fmt: skip
+    add_objects(campaign=campaign, objects=in_need)
+    _make_logins(lists)
+    return campaign
+
+
+def _load_one(say: Say, kind: str, lists: Path, **more) -> None:
+    listed = load_list(kind, lists / f"{kind}.csv", **more)
+    counts = ", ".join(f"{count} {what}" for what, count in listed.counts.items() if count)
+    say(f"Imported {kind}.csv: {counts}")
+
+
+def _make_logins(lists: Path) -> None:
+    """One login a role, tied to the first person who is listed with that role."""
+    with (lists / "people.csv").open(encoding="utf-8", newline="") as file:
+        people = {row["Login role"]: row["Name"] for row in reversed(list(csv.DictReader(file)))}
+    for role in ROLES:
+        user = User.objects.create_user(role, password=PASSWORD)
+        user.groups.add(Group.objects.get(name=role))
+        Person.objects.filter(name=people.get(role)).update(user=user)

@@ -1,0 +1,104 @@
+"""Designing housings and moving them along from plan to shelf."""
+
+from collections.abc import Sequence
+from decimal import Decimal
+
+from django.db import transaction
+
+from housing.core.clearances import ObjectSize, inner_size, side_by_side
+from housing.core.enclosures import Enclosure, make_enclosure
+from housing.models import Design, HousedObject, Housing, HousingEvent
+from objects.models import CatalogueObject
+
+Status = Housing.Status
+
+# From each status to those that may follow; anything not yet housed may be dropped.
+NEXT = {
+    Status.WAITING: {Status.DROPPED},
+    Status.PLANNED: {Status.IN_WORK, Status.DROPPED},
+    Status.IN_WORK: {Status.MADE, Status.DROPPED},
+    Status.MADE: {Status.HOUSED, Status.DROPPED},
+    Status.HOUSED: {Status.DROPPED},
+    Status.DROPPED: set(),
+}
+
+
+class HousingRefused(ValueError):
+    """A housing cannot be changed as asked; the message is a sentence for the reader."""
+
+
+def object_size(thing: CatalogueObject) -> ObjectSize:
+    """An object's known size as the core wants it."""
+    return ObjectSize(float(thing.height_mm), float(thing.width_mm), float(thing.depth_mm))
+
+
+def design_enclosure(*, design: Design, contents: Sequence[CatalogueObject]) -> Enclosure:
+    """The enclosure a design gives for one object, or for a set standing side by side."""
+    row = side_by_side([object_size(thing) for thing in contents], float(design.side_allowance_mm))
+    return make_enclosure(
+        design.form,
+        inner_size(row, design.to_allowances()),
+        design.board.to_core(),
+        design.to_options(),
+    )
+
+
+def set_sizes(housing: Housing, enclosure: Enclosure) -> None:
+    """Write an enclosure's sizes into a housing without saving it."""
+    for side in ("x_mm", "y_mm", "z_mm"):
+        setattr(housing, f"inner_{side}", round(Decimal(getattr(enclosure.inside, side)), 4))
+        setattr(housing, f"outside_{side}", round(Decimal(getattr(enclosure.outside, side)), 4))
+    housing.notes = list(enclosure.notes)
+
+
+@transaction.atomic
+def move_housing(*, housing: Housing, status: str, by=None, note: str = "") -> Housing:
+    """Take a housing one step on and write the step into its trail.
+
+    Raises HousingRefused when the step does not follow from where the housing is now, for instance because
+    somebody else has already taken it.
+    """
+    housing = Housing.objects.select_for_update().get(pk=housing.pk)
+    if status not in NEXT[housing.status]:
+        raise HousingRefused(
+            f"{housing} is “{housing.get_status_display()}” and cannot become "
+            f"“{Status(status).label}” from there. Reload the page to see where it stands now."
+        )
+    housing.status = status
+    if status == Status.DROPPED:
+        housing.contents.update(is_live=False)
+        housing.problem = Housing.Problem.NONE
+    housing.save(update_fields=["status", "problem"])
+    HousingEvent.objects.create(housing=housing, status=status, by=by, note=note)
+    return housing
+
+
+@transaction.atomic
+def house_together(*, contents: Sequence[CatalogueObject], campaign, by=None) -> Housing:
+    """Make one waiting housing for a set of objects; the next plan gives it a design and a size.
+
+    Raises HousingRefused when fewer than two objects are given or one already has a housing in hand.
+    """
+    if len(contents) < 2:
+        raise HousingRefused("A set needs at least two objects. Tick the objects that belong together.")
+    ties = HousedObject.objects.filter(object__in=contents, is_live=True).select_related("housing", "object")
+    for tie in ties:
+        if tie.housing.status not in (Status.WAITING, Status.PLANNED):
+            raise HousingRefused(
+                f"{tie.object.number} already has {tie.housing} ({tie.housing.get_status_display()}). "
+                "Leave it out of the set, or drop that housing first."
+            )
+    for housing in {tie.housing for tie in ties}:
+        move_housing(housing=housing, status=Status.DROPPED, by=by, note="Joined into a set")
+    housing = Housing.objects.create(
+        campaign=campaign,
+        status=Status.WAITING,
+        problem=Housing.Problem.NO_DESIGN,
+        problem_note="Plan the campaign to give this set a design and a size.",
+    )
+    HousedObject.objects.bulk_create(
+        HousedObject(housing=housing, object=thing, position=position)
+        for position, thing in enumerate(contents, start=1)
+    )
+    HousingEvent.objects.create(housing=housing, status=housing.status, by=by, note="Set made")
+    return housing

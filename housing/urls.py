@@ -1,0 +1,6 @@
+"""Addresses of the planner's pages; each group of pages keeps its own list in housing/routes/."""
+
+from housing.routes import campaigns, objects, prints
+
+app_name = "housing"
+urlpatterns = [*objects.urlpatterns, *campaigns.urlpatterns, *prints.urlpatterns]
