@@ -1,5 +1,7 @@
 """A campaign: which objects, which design for which kind of object, what things cost, and who takes part."""
 
+from decimal import Decimal
+
 from django.db import models
 from django.db.models import Q
 
@@ -19,20 +21,24 @@ class Campaign(models.Model):
     people = models.ManyToManyField(Person, blank=True, related_name="campaigns")
     currency = models.CharField(max_length=3, default="USD")
     rate_per_hour = models.DecimalField(
-        "cost of an hour of work", max_digits=8, decimal_places=2, default="24"
+        "cost of an hour of work", max_digits=8, decimal_places=2, default=Decimal("24")
     )
     glue_price_kg = models.DecimalField(
-        "price of a kilogram of glue", max_digits=8, decimal_places=2, default="18"
+        "price of a kilogram of glue", max_digits=8, decimal_places=2, default=Decimal("18")
     )
-    kerf_mm = models.DecimalField("gap kept between blanks", max_digits=6, decimal_places=3, default="1")
-    trim_mm = models.DecimalField("trimmed off each sheet edge", max_digits=6, decimal_places=3, default="5")
+    kerf_mm = models.DecimalField(
+        "gap kept between blanks", max_digits=6, decimal_places=3, default=Decimal("1")
+    )
+    trim_mm = models.DecimalField(
+        "trimmed off each sheet edge", max_digits=6, decimal_places=3, default=Decimal("5")
+    )
     may_turn = models.BooleanField(
         "blanks may be turned against the flutes",
         default=False,
         help_text="Saves board, but walls whose flutes lie flat are weaker.",
     )
     offcut_side_mm = models.DecimalField(
-        "least side of an offcut worth keeping", max_digits=8, decimal_places=4, default="150"
+        "least side of an offcut worth keeping", max_digits=8, decimal_places=4, default=Decimal("150")
     )
     starts_on = models.DateField(null=True, blank=True)
     is_closed = models.BooleanField(default=False)

@@ -1,5 +1,7 @@
 """The housing design: a named recipe that turns an object's size into an enclosure."""
 
+from decimal import Decimal
+
 from django.db import models
 from django.db.models import Q
 
@@ -13,7 +15,7 @@ FORM_CHOICES = [(form.key, form.name) for form in ENCLOSURES.values()]
 
 
 def _minutes(default: str, label: str) -> models.DecimalField:
-    return models.DecimalField(label, max_digits=6, decimal_places=2, default=default)
+    return models.DecimalField(label, max_digits=6, decimal_places=2, default=Decimal(default))
 
 
 class Design(models.Model):
@@ -30,10 +32,10 @@ class Design(models.Model):
         "how the blank is drawn", max_length=12, choices=Drawn, default=Drawn.COMPENSATED
     )
     height_allowance_mm = models.DecimalField(
-        "allowance on the height", max_digits=8, decimal_places=4, default="25.4"
+        "allowance on the height", max_digits=8, decimal_places=4, default=Decimal("25.4")
     )
     side_allowance_mm = models.DecimalField(
-        "allowance on each side", max_digits=8, decimal_places=4, default="25.4"
+        "allowance on each side", max_digits=8, decimal_places=4, default=Decimal("25.4")
     )
     flap_width_mm = models.DecimalField(
         "flap width",
@@ -44,15 +46,15 @@ class Design(models.Model):
         help_text="Leave blank for 63.5 mm (2 1/2 in), less on low walls.",
     )
     flaps_on_long_walls = models.BooleanField("flaps grow from the long walls", default=True)
-    lid_depth_mm = models.DecimalField("lid depth", max_digits=8, decimal_places=4, default="88.9")
+    lid_depth_mm = models.DecimalField("lid depth", max_digits=8, decimal_places=4, default=Decimal("88.9"))
     lid_clearance_mm = models.DecimalField(
-        "lid clearance on each side", max_digits=8, decimal_places=4, default="3.175"
+        "lid clearance on each side", max_digits=8, decimal_places=4, default=Decimal("3.175")
     )
     padding = models.CharField(
         max_length=120, blank=True, help_text="What lines floor and walls; blank for none."
     )
     padding_price_m2 = models.DecimalField(
-        "padding price per m²", max_digits=8, decimal_places=2, default="0"
+        "padding price per m²", max_digits=8, decimal_places=2, default=Decimal("0")
     )
     setup_minutes = _minutes("8", "minutes to fetch and set out")
     score_minutes_m = _minutes("1.2", "minutes per metre scored")

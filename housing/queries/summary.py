@@ -4,6 +4,7 @@ from decimal import Decimal
 
 from django.db.models import Count, Sum
 
+from boards.core.money import to_cents
 from housing.models import Blank, Campaign, EstimateLine, Housing, PlannedSheet, Task
 
 Status = Housing.Status
@@ -29,10 +30,10 @@ def plan_summary(campaign: Campaign) -> dict:
         "sheets_by_board": _counts(PlannedSheet.objects.filter(plan__campaign=campaign), "board__code"),
         "currency": campaign.currency,
         "cost_by_category": {
-            row["category"]: str(row["total"])
+            row["category"]: str(to_cents(row["total"]))
             for row in lines.values("category").annotate(total=Sum("amount")).order_by("category")
         },
-        "cost": str(lines.aggregate(total=Sum("amount", default=Decimal("0.00")))["total"]),
+        "cost": str(to_cents(lines.aggregate(total=Sum("amount", default=Decimal()))["total"])),
         "labour_hours": labour_hours(campaign),
         "tasks_by_person": _counts(tasks, "person__name", nobody="nobody"),
     }

@@ -116,7 +116,7 @@ def store_plan(*, campaign: Campaign, layouts: list[BoardLayout], by=None) -> Cu
             sheets=len(made.used),
             least_sheets=made.least.sheets,
             used_share=float(sum(blank.x_mm * blank.y_mm for blank in made.blanks.values()))
-            / sum(sheet.area_mm2 for sheet in made.used),
+            / sum(sheet.along_mm * sheet.across_mm for sheet in made.used),
         )
     return plan
 
