@@ -58,7 +58,8 @@ def blank_svg(
     Source: lines and running marks as in technical drawing; cut continuous and crease dashed is common
         practice, no source.
     """
-    for reduction in SCALES:
+    least = max(blank.x_mm / paper_width_mm, blank.y_mm / paper_height_mm)
+    for reduction in (scale for scale in SCALES if scale >= least):
         sheet = _Sheet(blank, reduction, format_length, paper_width_mm, direction)
         if sheet.width_mm <= paper_width_mm and sheet.height_mm <= paper_height_mm:
             svg = document(

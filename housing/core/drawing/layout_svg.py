@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping
 from html import escape
 
-from boards.core.nesting.shapes import Cut, CutSheet, FreeArea, Placement, Sheet
+from boards.core.nesting.shapes import Cut, CutSheet, Offcut, Placement, Sheet
 from housing.core.drawing import legend
 from housing.core.drawing.fitting import Fitted, fit_words
 from housing.core.drawing.svg import SMALL_MM, document, element, line
@@ -66,6 +66,7 @@ class _Layout:
     ) -> None:
         self.cut_sheet, self.sheet = cut_sheet, sheet
         self.format_length, self.direction = format_length, direction
+        self.numbered = [cut for cut in cut_sheet.cuts if not cut.is_trim]
         self.key = legend.flow(self._key(), paper_width_mm - SIZE_ROW_MM)
         around = SIZE_ROW_MM + BORDER_MM
         below = around + self.key.height_mm
@@ -87,9 +88,9 @@ class _Layout:
         for placement in self.cut_sheet.placements:
             yield self._piece(placement, labels[placement.key], links.get(placement.key))
         for cut in self.cut_sheet.cuts:
-            (x1, y1), (x2, y2) = self.paper(cut.x1_mm, cut.y1_mm), self.paper(cut.x2_mm, cut.y2_mm)
-            yield line(x1, y1, x2, y2, "cut", 0.25)
-        for number, cut in enumerate(self.cut_sheet.cuts, start=1):
+            start, end = self._ends(cut)
+            yield line(*start, *end, "trim" if cut.is_trim else "cut", 0.15 if cut.is_trim else 0.25)
+        for number, cut in enumerate(self.numbered, start=1):
             yield self._badge(cut, number)
         yield from self._size()
         yield self.key.draw(self.left, self.top + self.high + SIZE_ROW_MM)
@@ -97,6 +98,9 @@ class _Layout:
     def paper(self, x: float, y: float) -> tuple[float, float]:
         """A point of the sheet on paper."""
         return self.left + x * self.scale, self.top + self.high - y * self.scale
+
+    def _ends(self, cut: Cut) -> tuple[tuple[float, float], tuple[float, float]]:
+        return self.paper(cut.x0_mm, cut.y0_mm), self.paper(cut.x1_mm, cut.y1_mm)
 
     def _box(self, x: float, y: float, along: float, across: float) -> Box:
         left, top = self.paper(x, y + across)
@@ -111,7 +115,7 @@ class _Layout:
             stroke="#000", stroke_width=stroke,
         )  # fmt: skip
 
-    def _offcut(self, area: FreeArea) -> str:
+    def _offcut(self, area: Offcut) -> str:
         sides = area.x_mm, area.y_mm, area.along_mm, area.across_mm
         size = f"{self.format_length(area.along_mm)} × {self.format_length(area.across_mm)}"
         fitted = fit_words((("left over", size), ("left over",)), self._box(*sides), SMALL_MM)
@@ -136,7 +140,7 @@ class _Layout:
 
     def _badge(self, cut: Cut, number: int) -> str:
         """The cut's number in a disc on its line, at the first place from its start that is free."""
-        start, end = self.paper(cut.x1_mm, cut.y1_mm), self.paper(cut.x2_mm, cut.y2_mm)
+        start, end = self._ends(cut)
         long = abs(end[0] - start[0]) + abs(end[1] - start[1])
         along = ((end[0] - start[0]) / long, (end[1] - start[1]) / long)
         steps = [BADGE_MM + 0.6 + i for i in range(int(max(long - 2 * BADGE_MM, 0)))]
@@ -157,7 +161,9 @@ class _Layout:
 
     def _key(self) -> list[legend.Item]:
         items = [legend.sample(self.direction, lambda x, y: arrow(x + 5, y, 10, "x"), 10)]
-        if self.cut_sheet.cuts:
+        if len(self.numbered) < len(self.cut_sheet.cuts):
+            items.append(legend.words("trim the edges first"))
+        if self.numbered:
             items.append(legend.sample("cut in this order", lambda x, y: _disc(x + BADGE_MM, y, 1), 4))
         if self.cut_sheet.offcuts:
             items.append(

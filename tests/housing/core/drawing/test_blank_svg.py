@@ -102,6 +102,18 @@ def test_four_walls_and_four_flaps_are_dashed_and_nothing_else_of_the_blank():
     assert sorted(of_the_blank) == ["flap-score"] * 4 + ["score"] * 4
 
 
+def test_key_shows_each_line_as_it_is_drawn():
+    root = parse(draw(worked_base()).svg)
+
+    def dash(class_: str) -> str | None:
+        return next(node.get("stroke-dasharray") for node in root.iter() if node.get("class") == class_)
+
+    for class_ in ("cut", "score", "flap-score"):
+        assert dash(f"key {class_}") == dash(class_)
+    assert dash("cut") is None
+    assert dash("score") != dash("flap-score")
+
+
 def test_slits_and_trims_are_told_apart():
     # By hand: four slits beside the flaps, four trims at their ends.
     root = parse(draw(worked_base()).svg)

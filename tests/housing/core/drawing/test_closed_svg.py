@@ -77,7 +77,7 @@ def test_open_tray_is_seen_into(sides, lines):
 
 @pytest.mark.parametrize(
     "sides",
-    [(300, 200, 150), (2000, 25, 25), (25, 2000, 25), (25, 25, 2000), (1400, 900, 8), (40, 30, 20)],
+    [(300, 200, 150), (2000, 25, 25), (5, 2000, 5), (25, 25, 2000), (1400, 900, 8), (40, 30, 20)],
 )
 @pytest.mark.parametrize("has_lid", [True, False])
 @pytest.mark.parametrize("write", [in_mm, in_inches])

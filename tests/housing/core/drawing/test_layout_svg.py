@@ -6,7 +6,7 @@ from math import dist
 
 import pytest
 
-from boards.core.nesting.shapes import Cut, CutSheet, FreeArea, Placement, Sheet
+from boards.core.nesting.shapes import Cut, CutSheet, Offcut, Placement, Sheet
 from housing.core.drawing.layout_svg import layout_svg
 from housing.core.errors import PaperTooSmall
 from tests.housing.core.drawing.reading import (
@@ -41,10 +41,10 @@ PLAN = CutSheet(
         Cut(49.5 * IN, 18.375 * IN, 49.5 * IN, 34.875 * IN),
     ),
     offcuts=(
-        FreeArea(0, 32.75 * IN, 31.125 * IN, 7.25 * IN),
-        FreeArea(47.625 * IN, 0, 12.375 * IN, 18.375 * IN),
-        FreeArea(49.5 * IN, 18.375 * IN, 10.5 * IN, 16.5 * IN),
-        FreeArea(31.125 * IN, 34.875 * IN, 28.875 * IN, 5.125 * IN),
+        Offcut(0, 32.75 * IN, 31.125 * IN, 7.25 * IN),
+        Offcut(47.625 * IN, 0, 12.375 * IN, 18.375 * IN),
+        Offcut(49.5 * IN, 18.375 * IN, 10.5 * IN, 16.5 * IN),
+        Offcut(31.125 * IN, 34.875 * IN, 28.875 * IN, 5.125 * IN),
     ),
 )
 LABELS = {"7 base": "1956.2.7 base", "7 lid": "1956.2.7 lid", "9 lid": "1956.2.9 lid"}
@@ -102,6 +102,29 @@ def test_cuts_are_numbered_in_their_order_on_their_lines():
         start, end = [(float(cut.get(f"x{i}")), float(cut.get(f"y{i}"))) for i in (1, 2)]
         centre = float(disc.get("cx")), float(disc.get("cy"))
         assert dist(start, centre) + dist(centre, end) == pytest.approx(dist(start, end), abs=0.01)
+
+
+def test_edges_are_trimmed_before_the_first_number():
+    edges = (Cut(0, 5, SHEET.along_mm, 5, is_trim=True), Cut(5, 5, 5, SHEET.across_mm - 5, is_trim=True))
+    plan = CutSheet("S", (), (*edges, Cut(700, 5, 700, SHEET.across_mm - 5)), ())
+
+    root = draw(plan)
+
+    assert len([node for node in root if node.get("class") == "trim"]) == 2
+    assert [text.content for text in texts(root) if text.class_ == "cut-number"] == ["1", "1"]
+    assert [text.content for text in texts(root) if text.class_ == "key"] == [
+        "flutes", "trim the edges first", "cut in this order",
+    ]  # fmt: skip
+
+
+def test_numbers_of_cuts_that_begin_side_by_side_stand_apart():
+    # Three cuts 8 mm from one another, 1 mm on paper, far less than a disc is wide.
+    cuts = tuple(Cut(x, 0, x, SHEET.across_mm) for x in (500, 508, 516))
+
+    root = draw(CutSheet("S", (), cuts, ()))
+
+    discs = [(float(n.get("cx")), float(n.get("cy"))) for n in root if n.tag == f"{SVG}circle"]
+    assert all(dist(a, b) > 2 * 1.9 for a, b in combinations(discs, 2))
 
 
 def test_what_is_left_over_is_shown_with_its_size():
@@ -174,7 +197,7 @@ def strips(count: int) -> tuple[CutSheet, dict[str, str]]:
     placements = [Placement(f"{i} lid", i * wide, 0, wide, half, turned=False) for i in range(count)]
     cuts = [Cut(i * wide, 0, i * wide, SHEET.across_mm) for i in range(1, count)]
     cuts += [Cut(i * wide, half, (i + 1) * wide, half) for i in range(count)]
-    offcuts = [FreeArea(i * wide, half, wide, half) for i in range(count)]
+    offcuts = [Offcut(i * wide, half, wide, half) for i in range(count)]
     labels = {placement.key: f"2001.115.{placement.key}" for placement in placements}
     return CutSheet("S", tuple(placements), tuple(cuts), tuple(offcuts)), labels
 
