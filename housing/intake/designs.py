@@ -23,6 +23,7 @@ class DesignList(ListKind):
         Field("lid_clearance_mm", "Lid clearance", ("clearance of the lid",)),
         Field("flap_width_mm", "Flap width", ("flap", "flaps")),
         Field("padding", "Padding", ("lining",)),
+        Field("padding_price_m2", "Padding price per m2", ("padding price", "lining price per m2")),
         Field("notes", "Notes", ("note", "remarks")),
     )
 
@@ -48,4 +49,5 @@ class DesignList(ListKind):
         row.length("lid_clearance_mm", may_be_zero=True)
         row.length("flap_width_mm")
         row.text("padding", 120)
+        row.number("padding_price_m2", "0", "100000")
         row.text("notes", 5000)
