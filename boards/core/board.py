@@ -29,7 +29,8 @@ class BoardSpec:
     def __post_init__(self) -> None:
         if not self.caliper_mm > 0:
             raise BoardRefused(
-                f"The board's caliper is {self.caliper_mm:g} mm; it must be above 0. Measure it and correct it."
+                f"The board's caliper is {self.caliper_mm:g} mm; it must be above 0. "
+                "Measure it and correct it."
             )
         if not 0 <= self.fold_share <= 1:
             raise BoardRefused(f"The board's fold share is {self.fold_share:g}; it must lie between 0 and 1.")
