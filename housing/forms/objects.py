@@ -1,0 +1,110 @@
+"""The filters of the object list and what can be done with the objects ticked there."""
+
+import django_filters
+from django import forms
+from django.db.models import Q, QuerySet
+
+from housing.models import Campaign, Design, Housing
+from housing.queries.objects import STATUS_NAMES, STILL_UNHOUSED
+from housing.queries.progress import NONE, NOWHERE, UNCLASSIFIED
+from objects.models import CatalogueObject, Location
+from objects.queries import classifications, inside
+
+STILL = "still_unhoused"
+
+
+def _classification_choices() -> list[tuple[str, str]]:
+    return [(NONE, UNCLASSIFIED), *((name, name) for name in classifications())]
+
+
+class ObjectFilter(django_filters.FilterSet):
+    """Filters kept in the address, over objects_with_status()."""
+
+    q = django_filters.CharFilter(label="Search", method="search")
+    classification = django_filters.ChoiceFilter(
+        choices=_classification_choices, method="of_classification", empty_label="All"
+    )
+    location = django_filters.ModelChoiceFilter(
+        queryset=Location.objects.all(),
+        method="at_location",
+        empty_label="All",
+        null_label=NOWHERE,
+        null_value=NONE,
+    )
+    status = django_filters.ChoiceFilter(
+        choices=[(STILL, "Still unhoused, all stages"), *STATUS_NAMES.items()],
+        method="of_status",
+        empty_label="All",
+    )
+    problem = django_filters.ChoiceFilter(
+        label="Waits because",
+        field_name="live_problem",
+        choices=[choice for choice in Housing.Problem.choices if choice[0]],
+        empty_label="Any or no reason",
+    )
+    priority = django_filters.ChoiceFilter(choices=CatalogueObject.Priority, empty_label="All")
+    size_state = django_filters.ChoiceFilter(
+        label="Size", choices=CatalogueObject.SizeState, empty_label="All"
+    )
+    hazards = django_filters.ChoiceFilter(
+        choices=[("yes", "Has hazards"), ("no", "Has none")], method="with_hazards", empty_label="All"
+    )
+    campaign = django_filters.ModelChoiceFilter(
+        queryset=Campaign.objects.all(), field_name="campaigns", empty_label="All"
+    )
+
+    class Meta:
+        model = CatalogueObject
+        fields: list[str] = []
+
+    def search(self, objects: QuerySet, name: str, value: str) -> QuerySet:
+        for word in value.split():
+            objects = objects.filter(
+                Q(number__icontains=word)
+                | Q(name__icontains=word)
+                | Q(description__icontains=word)
+                | Q(materials__icontains=word)
+            )
+        return objects
+
+    def of_classification(self, objects: QuerySet, name: str, value: str) -> QuerySet:
+        return objects.filter(classification="" if value == NONE else value)
+
+    def at_location(self, objects: QuerySet, name: str, value: Location | str) -> QuerySet:
+        if value == NONE:
+            return objects.filter(location=None)
+        return objects.filter(inside(value, "location__path"))
+
+    def of_status(self, objects: QuerySet, name: str, value: str) -> QuerySet:
+        return objects.filter(housing_status__in=STILL_UNHOUSED if value == STILL else [value])
+
+    def with_hazards(self, objects: QuerySet, name: str, value: str) -> QuerySet:
+        return objects.filter(hazards="") if value == "no" else objects.exclude(hazards="")
+
+
+class ObjectActionForm(forms.Form):
+    """What to do with objects: those ticked, or all that match the filter the list was shown with."""
+
+    ACTIONS = (
+        ("add", "Add to the campaign"),
+        ("design", "Choose the design"),
+        ("together", "House together as a set"),
+        ("cut_sheets", "Print cut sheets"),
+        ("labels", "Print labels"),
+    )
+    PRINTS = {"cut_sheets": "housing:print-cut-sheets", "labels": "housing:print-labels"}
+
+    action = forms.ChoiceField(choices=ACTIONS)
+    campaign = forms.ModelChoiceField(
+        Campaign.objects.filter(is_closed=False), required=False, empty_label="Choose a campaign"
+    )
+    design = forms.ModelChoiceField(Design.objects.all(), required=False, empty_label="By the rules")
+    all_matching = forms.BooleanField(
+        required=False, label="All that match the filter, not only those ticked"
+    )
+
+    def clean(self) -> dict:
+        clean = super().clean()
+        if clean.get("action") in ("add", "design", "together") and not clean.get("campaign"):
+            self.add_error("campaign", "Choose the campaign first.")
+        return clean

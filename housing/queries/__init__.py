@@ -1,0 +1,1 @@
+"""What the pages show: querysets and plain rows, nothing written."""

@@ -1,0 +1,123 @@
+"""How far the museum is: counts by location and by classification, what blocks, and what was done last."""
+
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from django.db.models import Count, Max, Q, QuerySet
+
+from housing.models import Campaign, CuttingPlan, Design, Housing, HousingEvent
+from housing.queries.objects import STILL_UNHOUSED, objects_with_status
+from objects.models import Location
+from objects.models.locations import SEPARATOR
+
+LEVELS = 2  # building and room
+NOWHERE, UNCLASSIFIED = "No location", "Not classified"
+NONE = "null"  # what a filter in an address calls "has none"
+
+
+@dataclass
+class Group:
+    """A location or a classification: its objects by status, and the value that filters the list to them."""
+
+    label: str
+    key: str
+    counts: Counter[str] = field(default_factory=Counter)
+
+    @property
+    def total(self) -> int:
+        return self.counts.total()
+
+    @property
+    def still_unhoused(self) -> int:
+        return sum(self.counts[status] for status in STILL_UNHOUSED)
+
+
+@dataclass(frozen=True)
+class Progress:
+    """All objects by status, in all and in groups."""
+
+    all: Group
+    by_location: tuple[Group, ...]
+    by_classification: tuple[Group, ...]
+
+
+def progress() -> Progress:
+    """Count every object once, in one query, and sort the counts into rooms and classifications."""
+    rows = list(
+        objects_with_status()
+        .order_by()
+        .values_list("location_id", "classification", "housing_status")
+        .annotate(Count("pk"))
+    )
+    rooms = _rooms()
+    everything = Group("All objects", "")
+    by_location: dict[str, Group] = {}
+    by_classification: dict[str, Group] = {}
+    for location, classification, status, number in rows:
+        room, key = rooms[location]
+        everything.counts[status] += number
+        by_location.setdefault(key, Group(room, key)).counts[status] += number
+        by_classification.setdefault(
+            classification, Group(classification or UNCLASSIFIED, classification or NONE)
+        ).counts[status] += number
+    return Progress(everything, _sorted(by_location.values()), _sorted(by_classification.values()))
+
+
+def _sorted(groups: Iterable[Group]) -> tuple[Group, ...]:
+    return tuple(sorted(groups, key=lambda group: (group.key == NONE, group.label)))
+
+
+def _rooms() -> Mapping[int | None, tuple[str, str]]:
+    """For each location the path of its room and that room's key."""
+    paths = dict(Location.objects.values_list("path", "pk"))
+    rooms: dict[int | None, tuple[str, str]] = {None: (NOWHERE, NONE)}
+    for path, pk in paths.items():
+        room = SEPARATOR.join(path.split(SEPARATOR)[:LEVELS])
+        rooms[pk] = (room, str(paths[room]))
+    return rooms
+
+
+def blocked_housings() -> list[tuple[str, str, int]]:
+    """Waiting housings by what they wait for: (problem, its label, how many), most first."""
+    rows = (
+        Housing.objects.filter(status=Housing.Status.WAITING)
+        .order_by()
+        .values_list("problem")
+        .annotate(number=Count("pk"))
+        .order_by("-number", "problem")
+    )
+    return [(problem, Housing.Problem(problem).label, number) for problem, number in rows]
+
+
+def recent_steps(limit: int = 8) -> QuerySet[HousingEvent]:
+    """The last steps people took at the bench; planning, which moves hundreds at once, is left out."""
+    return (
+        HousingEvent.objects.filter(status__in=["in_work", "made", "housed", "dropped"])
+        .select_related("by")
+        .prefetch_related("housing__contents__object")
+        .order_by("-at", "-pk")[:limit]
+    )
+
+
+def objects_still_unhoused() -> int:
+    """How many objects need a box and are not yet in it on their shelf."""
+    return objects_with_status().filter(housing_status__in=STILL_UNHOUSED).count()
+
+
+def is_plan_current(campaign: Campaign) -> bool:
+    """Whether nothing the campaign's plan rests on changed since it was made: objects, designs, boards."""
+    plan = CuttingPlan.objects.filter(campaign=campaign).first()
+    if plan is None:
+        return False
+    designs = Design.objects.filter(
+        Q(rules__campaign=campaign)
+        | Q(housings__campaign=campaign)
+        | Q(pk__in=campaign.memberships.exclude(chosen_design=None).values("chosen_design"))
+    )
+    changes = [
+        Campaign.objects.values_list("changed_at", flat=True).get(pk=campaign.pk),
+        campaign.objects_in_it.aggregate(last=Max("changed_at"))["last"],
+        *designs.aggregate(design=Max("changed_at"), board=Max("board__changed_at")).values(),
+    ]
+    return all(changed is None or changed <= plan.made_at for changed in changes)

@@ -1,0 +1,1 @@
+"""Tables of the plan and the work: columns and their order."""

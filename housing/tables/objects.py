@@ -1,0 +1,59 @@
+"""The object list: what a person looks for first comes first."""
+
+import django_tables2 as tables
+from django.urls import reverse
+from django.utils.html import format_html
+
+from housing.queries.objects import status_name
+from objects.models import CatalogueObject
+from objects.readers import Reader
+
+
+class ObjectTable(tables.Table):
+    """Objects with a tick box each; sizes in the reader's unit."""
+
+    caption = "Objects"
+    empty_text = "No object matches. Clear the filters to see all objects."
+
+    tick = tables.Column(accessor="pk", verbose_name="Tick", orderable=False)
+    number = tables.Column(order_by="number_key", verbose_name="Number")
+    name = tables.Column()
+    classification = tables.Column()
+    location = tables.Column(order_by="location__path", default="—")
+    size = tables.Column(empty_values=(), order_by=("height_mm", "width_mm", "depth_mm"))
+    condition = tables.Column(default="—")
+    priority = tables.Column()
+    status = tables.Column(accessor="housing_status", order_by=("housing_status", "number_key"))
+    box = tables.Column(accessor="live_housing", verbose_name="Box", default="—")
+
+    class Meta:
+        template_name = "parts/table.html"
+        order_by = "number"
+
+    def __init__(self, *given, reader: Reader, **named):
+        super().__init__(*given, **named)
+        self.reader = reader
+
+    def render_tick(self, record: CatalogueObject) -> str:
+        return format_html(
+            '<input type="checkbox" name="object" value="{}" aria-label="Tick {}">', record.pk, record.number
+        )
+
+    def render_number(self, record: CatalogueObject) -> str:
+        address = reverse("housing:object-detail", args=[record.pk])
+        return format_html('<a href="{}">{}</a>', address, record.number)
+
+    def render_size(self, record: CatalogueObject) -> str:
+        if record.size_state == CatalogueObject.SizeState.MISSING:
+            return "Not measured"
+        size = self.reader.size(record.sides_mm)
+        return f"{size}, to be checked" if record.size_state == CatalogueObject.SizeState.CHECK else size
+
+    def render_priority(self, value: str, record: CatalogueObject) -> str:
+        return record.priority
+
+    def render_status(self, value: str) -> str:
+        return format_html('<span class="tag tag-{}">{}</span>', value, status_name(value))
+
+    def render_box(self, value: int) -> str:
+        return f"{value:04d}"

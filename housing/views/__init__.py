@@ -1,0 +1,1 @@
+"""Pages of the plan and the work, one noun a file."""

@@ -1,0 +1,174 @@
+"""The object list with what can be done from it, one object with its housing, and moving a housing on."""
+
+from urllib.parse import urlencode
+
+from django.contrib import messages
+from django.db.models import QuerySet
+from django.http import HttpRequest, HttpResponse, HttpResponseBadRequest, QueryDict
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils.http import url_has_allowed_host_and_scheme
+from django.utils.safestring import mark_safe
+from django.views.decorators.http import require_POST, require_safe
+from django_tables2 import RequestConfig
+
+from housing.core.cautions import cautions_for
+from housing.core.drawing.blank_svg import blank_svg
+from housing.forms.objects import ObjectActionForm, ObjectFilter
+from housing.models import Housing
+from housing.queries.objects import dropped_housings_of, housing_of, objects_with_status, status_name
+from housing.services.campaigns import add_objects, choose_design
+from housing.services.housings import NEXT, HousingRefused, house_together, move_housing
+from housing.tables.objects import ObjectTable
+from objects.models import CatalogueObject
+from objects.models.objects import HAZARD_SEPARATOR
+from objects.readers import Reader, reader_of
+from objects.roles import MAKER, has_role, role_required
+
+PER_PAGE = 50
+MOST_PRINTED = 500  # so that the address stays short enough for every server; assumed
+ROOM_MM = (180, 130)  # for one drawing on the page
+
+
+@require_safe
+def object_list(request: HttpRequest) -> HttpResponse:
+    chosen = ObjectFilter(request.GET, objects_with_status().select_related("location"))
+    table = ObjectTable(chosen.qs, reader=reader_of(request))
+    RequestConfig(request, paginate={"per_page": PER_PAGE}).configure(table)
+    form = ObjectActionForm(auto_id="act_%s")
+    return render(
+        request,
+        "housing/object_list.html",
+        {"filter": chosen, "table": table, "form": form, "number": table.paginator.count},
+    )
+
+
+@require_POST
+def object_act(request: HttpRequest) -> HttpResponse:
+    """Do what was chosen with the objects ticked, or with all that match; then show the same list again."""
+    back = f"{reverse('housing:object-list')}?{request.POST.get('filter', '')}"
+    form = ObjectActionForm(request.POST)
+    if not form.is_valid():
+        for errors in form.errors.values():
+            messages.error(request, " ".join(errors))
+        return redirect(back)
+    objects = _meant(request, form.cleaned_data["all_matching"])
+    if not (number := objects.count()):
+        messages.error(request, "No object is ticked. Tick the objects you mean, or choose all that match.")
+        return redirect(back)
+    action = form.cleaned_data["action"]
+    if action in ObjectActionForm.PRINTS:
+        if number > MOST_PRINTED:
+            messages.error(
+                request,
+                f"{number:,} objects are too many for one print; {MOST_PRINTED} at most. Filter further.",
+            )
+            return redirect(back)
+        chosen = urlencode([("object", pk) for pk in objects.values_list("pk", flat=True)])
+        return redirect(f"{reverse(ObjectActionForm.PRINTS[action])}?{chosen}")
+    return _change(request, form, objects, back)
+
+
+@role_required(MAKER)
+def _change(request: HttpRequest, form: ObjectActionForm, objects: QuerySet, back: str) -> HttpResponse:
+    campaign, design = form.cleaned_data["campaign"], form.cleaned_data["design"]
+    match form.cleaned_data["action"]:
+        case "add":
+            new = add_objects(campaign=campaign, objects=objects)
+            messages.success(request, f"{new:,} objects were added to “{campaign}”.")
+        case "design":
+            number = choose_design(campaign=campaign, objects=objects, design=design)
+            words = f"get the design “{design}”" if design else "follow the rules again"
+            messages.success(request, f"{number:,} objects of “{campaign}” {words} when it is planned next.")
+        case "together":
+            try:
+                add_objects(campaign=campaign, objects=objects)
+                housing = house_together(contents=list(objects), campaign=campaign, by=request.user)
+            except HousingRefused as refused:
+                messages.error(request, str(refused))
+            else:
+                messages.success(request, f"{housing} is for these objects together. Plan “{campaign}” next.")
+    return redirect(back)
+
+
+def _meant(request: HttpRequest, all_matching: bool) -> QuerySet[CatalogueObject]:
+    """The objects an action is for, ticked or all that the list's filter lets through."""
+    if all_matching:
+        matching = ObjectFilter(QueryDict(request.POST.get("filter", "")), objects_with_status()).qs
+        return CatalogueObject.objects.filter(pk__in=matching.values("pk"))
+    ticked = [pk for pk in request.POST.getlist("object") if pk.isdecimal()]
+    return CatalogueObject.objects.filter(pk__in=ticked)
+
+
+@require_safe
+def object_detail(request: HttpRequest, pk: int) -> HttpResponse:
+    thing = get_object_or_404(objects_with_status().select_related("location"), pk=pk)
+    housing = housing_of(thing)
+    reader = reader_of(request)
+    return render(
+        request,
+        "housing/object_detail.html",
+        {
+            "object": thing,
+            "status_name": status_name(thing.housing_status),
+            "cautions": cautions_for(thing.hazards.split(HAZARD_SEPARATOR) if thing.hazards else []),
+            "housing": housing,
+            "drawings": _drawings(housing, reader) if housing else [],
+            "next_steps": _next_steps(request, housing) if housing else [],
+            "can_drop": bool(housing) and has_role(request.user, MAKER),
+            "dropped": dropped_housings_of(thing),
+            "campaigns": thing.campaigns.all(),
+        },
+    )
+
+
+def _drawings(housing: Housing, reader: Reader) -> list[tuple[str, str]]:
+    """(Caption, drawing) of each blank."""
+    is_fluted = housing.design is None or housing.design.board.to_core().is_fluted
+    drawn = []
+    for blank in housing.blanks.all():
+        name = blank.part.replace("_", " ").capitalize()
+        drawing = blank_svg(
+            blank.to_core(),
+            title=f"{name} of {housing}",
+            format_length=reader.length,
+            paper_width_mm=ROOM_MM[0],
+            paper_height_mm=ROOM_MM[1],
+            direction="flutes" if is_fluted else "grain",
+        )
+        size = f"{reader.length(blank.x_mm)} by {reader.length(blank.y_mm)}"
+        drawn.append((f"{name}: blank {size}, drawn {drawing.scale}", mark_safe(drawing.svg)))
+    return drawn
+
+
+def _next_steps(request: HttpRequest, housing: Housing) -> list[tuple[str, str]]:
+    """Where the reader may move a housing on to: (status, words)."""
+    if not has_role(request.user, MAKER):
+        return []
+    following = NEXT[housing.status] - {Housing.Status.DROPPED}
+    return [(status.value, status.label) for status in Housing.Status if status in following]
+
+
+@require_POST
+@role_required(MAKER)
+def housing_move(request: HttpRequest, pk: int) -> HttpResponse:
+    """Take a housing one step on, then go back to where the button was."""
+    housing = get_object_or_404(Housing, pk=pk)
+    status = request.POST.get("status", "")
+    if status not in Housing.Status.values:
+        return HttpResponseBadRequest(
+            f"“{status}” is no step of a housing. Go back and use the buttons there."
+        )
+    thing = housing.contents.first()
+    try:
+        moved = move_housing(
+            housing=housing, status=status, by=request.user, note=request.POST.get("note", "").strip()[:300]
+        )
+    except HousingRefused as refused:
+        messages.error(request, str(refused))
+    else:
+        messages.success(request, f"{moved} is now “{moved.get_status_display()}”.")
+    back = request.POST.get("next", "")
+    if not url_has_allowed_host_and_scheme(back, {request.get_host()}, request.is_secure()):
+        back = reverse("housing:object-detail", args=[thing.object_id]) if thing else reverse("housing:home")
+    return redirect(back)

@@ -1,0 +1,184 @@
+"""Forms of the catalogue: lengths typed in either unit become millimetres here."""
+
+from decimal import Decimal
+from io import BytesIO
+
+from django import forms
+from django.core.files.base import ContentFile
+from PIL import Image, ImageOps
+
+from objects.core.lengths import LengthError, format_length, parse_length
+from objects.models import CatalogueObject, Location, Preferences
+from objects.models.locations import SEPARATOR
+from objects.models.objects import HAZARD_SEPARATOR
+from objects.queries import places_outside
+from objects.services import SIZE_FIELDS
+
+PHOTO_SIDE_PX = 1600  # enough for a printed page; assumed
+PHOTO_LIMIT_BYTES = 25 * 1024 * 1024
+
+
+class LengthField(forms.CharField):
+    """A length as text, "10 3/4" or "27.3 cm", that becomes millimetres; a bare number is in `unit`."""
+
+    def __init__(self, *, unit: str = "in", **given):
+        super().__init__(**given)
+        self.unit = unit
+
+    def prepare_value(self, value):
+        return format_length(value, self.unit) if isinstance(value, Decimal) else value
+
+    def clean(self, value) -> Decimal | None:
+        text = super().clean(value)
+        if not text:
+            return None
+        try:
+            return parse_length(text, self.unit)
+        except LengthError as error:
+            raise forms.ValidationError(str(error)) from error
+
+    def has_changed(self, initial, data) -> bool:
+        try:
+            return initial != self.clean(data)
+        except forms.ValidationError:
+            return True
+
+
+class ObjectForm(forms.ModelForm):
+    """An object's data. Each field carries along what it was when the page was opened."""
+
+    height_mm = LengthField(label="Height", required=False)
+    width_mm = LengthField(label="Width", required=False)
+    depth_mm = LengthField(label="Depth", required=False)
+    hazards = forms.MultipleChoiceField(required=False, widget=forms.CheckboxSelectMultiple)
+    size_checked = forms.BooleanField(required=False, label="I have checked the size and it is right")
+    version = forms.IntegerField(required=False, widget=forms.HiddenInput)
+
+    class Meta:
+        model = CatalogueObject
+        fields = [
+            "number", "name", "classification", "materials", "description", "height_mm", "width_mm",
+            "depth_mm", "size_checked", "weight_g", "quantity", "condition", "hazards", "location",
+            "priority", "present_housing", "photo",
+        ]  # fmt: skip
+        labels = {"weight_g": "Weight in grams", "number": "Object number"}
+        widgets = {"description": forms.Textarea(attrs={"rows": 3})}
+
+    def __init__(self, *given, unit: str, **named):
+        super().__init__(*given, **named)
+        for name in SIZE_FIELDS:
+            self.fields[name].unit = unit
+            self.fields[
+                name
+            ].help_text = (
+                f"Such as 10 3/4 in or 27.3 cm; a number alone is {'inches' if unit == 'in' else unit}."
+            )
+        stored = [hazard for hazard in self.instance.hazards.split(HAZARD_SEPARATOR) if hazard]
+        known = dict(CatalogueObject.Hazard.choices)
+        self.fields["hazards"].choices = [*known.items(), *((h, h) for h in stored if h not in known)]
+        self.initial["hazards"] = stored
+        self.initial["version"] = self.instance.version
+        if self.instance.size_state != CatalogueObject.SizeState.CHECK:
+            del self.fields["size_checked"]
+        for name in self.tracked:
+            self.fields[name].show_hidden_initial = True
+
+    @property
+    def tracked(self) -> list[str]:
+        """The fields another person may have changed meanwhile."""
+        return [name for name in self.fields if name not in ("photo", "version", "size_checked")]
+
+    def clean_hazards(self) -> str:
+        return HAZARD_SEPARATOR.join(self.cleaned_data["hazards"])
+
+    def clean_photo(self):
+        """The photo upright, small and without what the camera noted, as a JPEG."""
+        photo = self.cleaned_data["photo"]
+        if "photo" not in self.changed_data or not photo:
+            return photo
+        if photo.size > PHOTO_LIMIT_BYTES:
+            raise forms.ValidationError(
+                "The photo is larger than 25 MB. Make it smaller and choose it again."
+            )
+        photo.seek(0)
+        upright = ImageOps.exif_transpose(Image.open(photo)).convert("RGB")
+        upright.thumbnail((PHOTO_SIDE_PX, PHOTO_SIDE_PX))
+        kept = BytesIO()
+        upright.save(kept, "JPEG", quality=85)
+        return ContentFile(kept.getvalue(), name="photo.jpg")
+
+    @property
+    def changes(self) -> dict:
+        """The clean values of the fields that were changed; of a new object all of them."""
+        names = self.changed_data if self.instance.pk else self.fields
+        kept = {name: self.cleaned_data[name] for name in names if name in (*self.tracked, "photo")}
+        return {**kept, "photo": kept["photo"] or ""} if "photo" in kept else kept
+
+    def merge(self, current: CatalogueObject) -> list[str]:
+        """Take over what somebody else saved meanwhile, keeping what was typed here.
+
+        A field that only the other person changed now shows the other value. Returns a line for each field
+        the other person changed, with both values.
+        """
+        theirs = ObjectForm(instance=current, unit=self.fields["height_mm"].unit)
+        data, lines = self.data.copy(), []
+        for name in self.tracked:
+            opened, now = self.data.getlist(f"initial-{name}"), _as_posted(theirs[name].value())
+            if (opened or [""]) == (now or [""]):
+                continue
+            label, yours = self[name].label, self.data.getlist(name)
+            lines.append(
+                f"{label}: theirs “{_words(theirs, name, now)}”, yours “{_words(self, name, yours)}”"
+            )
+            data.setlist(f"initial-{name}", now)
+            if name not in self.changed_data:
+                data.setlist(name, now)
+        data["version"] = str(current.version)
+        self.data = data
+        return lines
+
+
+def _as_posted(value) -> list[str]:
+    values = value if isinstance(value, list) else [value]
+    return ["" if each is None else str(each) for each in values]
+
+
+def _words(form: forms.Form, name: str, values: list[str]) -> str:
+    names = {str(key): str(label) for key, label in getattr(form.fields[name], "choices", ())}
+    return ", ".join(names.get(value, value) if value else "nothing" for value in values) or "nothing"
+
+
+class LocationForm(forms.ModelForm):
+    """A place in the tree; it cannot lie inside itself."""
+
+    class Meta:
+        model = Location
+        fields = ["name", "kind", "parent", "note"]
+        labels = {"parent": "Lies in"}
+
+    def __init__(self, *given, **named):
+        super().__init__(*given, **named)
+        self.fields["parent"].queryset = places_outside(self.instance)
+        self.fields["parent"].empty_label = "Nothing: it is a building"
+
+    def clean_name(self) -> str:
+        if SEPARATOR.strip() in (name := self.cleaned_data["name"]):
+            raise forms.ValidationError("A name cannot hold a slash; it separates the names of a path.")
+        return name
+
+    def clean(self) -> dict:
+        clean = super().clean()
+        parent = clean.get("parent")
+        path = SEPARATOR.join([*([parent.path] if parent else []), clean.get("name", "")])
+        if Location.objects.filter(path=path).exclude(pk=self.instance.pk).exists():
+            self.add_error("name", f"There is already a place “{path}”. Give this one another name.")
+        return clean
+
+
+class PreferencesForm(forms.ModelForm):
+    """How lengths are shown and which paper is printed on."""
+
+    class Meta:
+        model = Preferences
+        fields = ["length_unit", "paper"]
+        labels = {"length_unit": "Show lengths in", "paper": "Print on"}

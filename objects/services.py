@@ -1,0 +1,71 @@
+"""What changes the catalogue: saving an object without overwriting anybody, and moving a location."""
+
+from typing import Any
+
+from django.db import transaction
+
+from objects.models import CatalogueObject, Location
+from objects.models.locations import SEPARATOR
+from objects.queries import inside
+
+SIZE_FIELDS = ("height_mm", "width_mm", "depth_mm")
+
+
+class EditConflict(Exception):
+    """Somebody else saved the object after it was read for editing."""
+
+
+@transaction.atomic
+def save_object(
+    *,
+    thing: CatalogueObject,
+    changes: dict[str, Any],
+    seen_version: int | None = None,
+    size_checked: bool = False,
+) -> CatalogueObject:
+    """Store the changed fields of a new or known object; sizes in mm.
+
+    seen_version: the version the person saw; None for a new object. size_checked: a person says that a size
+    that was to be checked is right as it stands.
+    Raises EditConflict, with nothing stored, when the object has moved on from that version.
+    """
+    if thing.pk and not _take_turn(thing, seen_version):
+        raise EditConflict(f"{thing} was changed by somebody else.")
+    for name, value in changes.items():
+        setattr(thing, name, value)
+    thing.size_state = _size_state(thing, size_checked or bool(changes.keys() & set(SIZE_FIELDS)))
+    if thing.pk:
+        thing.save(update_fields=[*changes, "number_key", "size_state", "changed_at"])
+    else:
+        thing.save()
+    return thing
+
+
+def _take_turn(thing: CatalogueObject, seen_version: int | None) -> bool:
+    """Count the version up if it is still the one that was seen: of two people saving at once, one wins."""
+    if seen_version is None:
+        return False
+    seen = CatalogueObject.objects.filter(pk=thing.pk, version=seen_version)
+    thing.version = seen_version + 1
+    return bool(seen.update(version=seen_version + 1))
+
+
+def _size_state(thing: CatalogueObject, looked_at: bool) -> str:
+    if None in thing.sides_mm:
+        return CatalogueObject.SizeState.MISSING
+    if thing.size_state == CatalogueObject.SizeState.CHECK and not looked_at:
+        return CatalogueObject.SizeState.CHECK
+    return CatalogueObject.SizeState.KNOWN
+
+
+@transaction.atomic
+def save_location(*, location: Location) -> Location:
+    """Store a location; when its name or place changed, everything inside it moves along."""
+    before = Location.objects.filter(pk=location.pk).first() if location.pk else None
+    location.save()
+    if before and before.path != location.path:
+        below = list(Location.objects.filter(inside(before)).exclude(pk=location.pk))
+        for place in below:
+            place.path = location.path + SEPARATOR + place.path.removeprefix(before.path + SEPARATOR)
+        Location.objects.bulk_update(below, ["path"], batch_size=200)
+    return location
