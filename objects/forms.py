@@ -39,7 +39,7 @@ class LengthField(forms.CharField):
 
     def has_changed(self, initial, data) -> bool:
         try:
-            return initial != self.clean(data)
+            return self.clean(initial) != self.clean(data)
         except forms.ValidationError:
             return True
 

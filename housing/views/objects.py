@@ -82,11 +82,11 @@ def _change(request: HttpRequest, form: ObjectActionForm, objects: QuerySet, bac
             messages.success(request, f"{number:,} objects of “{campaign}” {words} when it is planned next.")
         case "together":
             try:
-                add_objects(campaign=campaign, objects=objects)
                 housing = house_together(contents=list(objects), campaign=campaign, by=request.user)
             except HousingRefused as refused:
                 messages.error(request, str(refused))
             else:
+                add_objects(campaign=campaign, objects=objects)
                 messages.success(request, f"{housing} is for these objects together. Plan “{campaign}” next.")
     return redirect(back)
 

@@ -1,0 +1,255 @@
+"""The object list, what can be done from it, one object, and moving a housing on."""
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+
+from housing.models import CampaignObject, Housing
+from objects.models import Preferences
+from tests.factories import (
+    make_campaign,
+    make_design,
+    make_housing,
+    make_location,
+    make_object,
+    make_user,
+)
+
+pytestmark = pytest.mark.django_db
+LIST = "/objects/"
+
+
+@pytest.fixture
+def maker(client):
+    client.force_login(make_user("maker"))
+    return client
+
+
+def numbers(client, query: str = "") -> list[str]:
+    return [row.record.number for row in client.get(LIST + query).context["table"].paginated_rows]
+
+
+# ---- The list --------------------------------------------------------------------------------------------
+
+
+def test_numbers_are_sorted_as_people_count(maker):
+    for number in ("1990.10", "1990.9", "1990.100"):
+        make_object(number=number)
+
+    assert numbers(maker) == ["1990.9", "1990.10", "1990.100"]
+
+
+def test_sizes_are_shown_in_the_unit_of_the_reader(client):
+    user = make_user("viewer")
+    Preferences.objects.create(user=user, length_unit="mm")
+    client.force_login(user)
+    make_object()
+
+    row = client.get(LIST).context["table"].paginated_rows[0]
+
+    # 10 x 8 3/4 x 7 1/8 in at 25.4 mm, to 0.1 mm: 254, 222.25, 180.975.
+    assert row.get_cell("size") in ("254 × 222.2 × 181 mm", "254 × 222.3 × 181 mm")
+
+
+@pytest.mark.parametrize(
+    "query",
+    [
+        "?q=owl+burnished",
+        "?classification=Textiles",
+        "?priority=A",
+        "?size_state=missing",
+        "?hazards=yes",
+        "?status=made",
+        "?status=still_unhoused&priority=A",
+    ],
+)
+def test_each_filter_finds_the_one_object_that_fits(maker, query):
+    wanted = make_object(
+        number="W", name="Owl", materials="burnished clay", classification="Textiles", priority="A",
+        depth_mm=None, hazards="arsenic",
+    )  # fmt: skip
+    make_housing(wanted, status="made")
+    make_object(name="Owl", present_housing="adequate")
+
+    assert numbers(maker, query) == ["W"]
+
+
+def test_a_place_shows_what_lies_within_it_and_not_its_namesake(maker):
+    room = make_location("Room 1")
+    make_object(number="in", location=make_location("Shelf", parent=room))
+    make_object(number="out", location=make_location("Room 10"))
+
+    assert numbers(maker, f"?location={room.pk}") == ["in"]
+
+
+def test_the_list_can_be_narrowed_to_a_campaign(maker):
+    make_object()
+    campaign = make_campaign(make_object(number="in"))
+
+    assert numbers(maker, f"?campaign={campaign.pk}") == ["in"]
+
+
+def test_one_object_and_three_take_as_many_queries(maker, django_assert_num_queries):
+    make_housing(make_object(location=make_location()))
+    maker.get(LIST)
+    with CaptureQueriesContext(connection) as first:
+        maker.get(LIST)
+    make_housing(make_object(location=make_location()))
+    make_housing(make_object(location=make_location()))
+
+    with django_assert_num_queries(len(first)):
+        maker.get(LIST)
+
+
+# ---- What can be done with objects -----------------------------------------------------------------------
+
+
+def test_ticked_objects_join_a_campaign(maker):
+    campaign, one = make_campaign(), make_object()
+    make_object()
+
+    answer = maker.post("/objects/act/", {"action": "add", "campaign": campaign.pk, "object": [one.pk]})
+
+    assert answer.url == "/objects/?"
+    assert list(campaign.objects_in_it.all()) == [one]
+
+
+def test_all_that_match_the_filter_get_a_design(maker):
+    campaign, design = make_campaign(), make_design()
+    hat = make_object(classification="Textiles")
+    make_object(classification="Ceramics")
+    asked = {"action": "design", "campaign": campaign.pk, "design": design.pk, "all_matching": "on"}
+
+    maker.post("/objects/act/", {**asked, "filter": "classification=Textiles"})
+
+    assert list(CampaignObject.objects.values_list("object", "chosen_design")) == [(hat.pk, design.pk)]
+
+
+def test_ticked_objects_are_housed_together(maker):
+    campaign, cup, saucer = make_campaign(), make_object(), make_object()
+
+    maker.post(
+        "/objects/act/", {"action": "together", "campaign": campaign.pk, "object": [cup.pk, saucer.pk]}
+    )
+
+    assert list(Housing.objects.get().objects_in_it.all()) == [cup, saucer]
+
+
+def test_labels_of_ticked_objects_can_be_printed_by_anybody(client):
+    client.force_login(make_user("viewer"))
+    one = make_object()
+
+    answer = client.post("/objects/act/", {"action": "labels", "object": [one.pk]})
+
+    assert answer.url == f"{reverse('housing:print-labels')}?object={one.pk}"
+
+
+@pytest.mark.parametrize(
+    ("asked", "sentence"),
+    [
+        ({"action": "add"}, "Choose the campaign first."),
+        ({"action": "labels"}, "No object is ticked. Tick the objects you mean, or choose all that match."),
+    ],
+)
+def test_an_action_that_lacks_something_says_what(maker, asked, sentence):
+    answer = maker.post("/objects/act/", asked, follow=True)
+
+    assert [str(message) for message in answer.context["messages"]] == [sentence]
+
+
+def test_a_set_of_one_is_refused_and_nothing_is_stored(maker):
+    campaign, one = make_campaign(), make_object()
+
+    maker.post("/objects/act/", {"action": "together", "campaign": campaign.pk, "object": [one.pk]})
+
+    assert (Housing.objects.count(), CampaignObject.objects.count()) == (0, 0)
+
+
+def test_a_viewer_changes_no_campaign(client):
+    client.force_login(make_user("viewer"))
+    campaign, one = make_campaign(), make_object()
+
+    answer = client.post("/objects/act/", {"action": "add", "campaign": campaign.pk, "object": [one.pk]})
+
+    assert (answer.status_code, CampaignObject.objects.count()) == (403, 0)
+
+
+# ---- One object ------------------------------------------------------------------------------------------
+
+
+def test_an_object_shows_its_size_its_box_and_its_cautions(maker):
+    thing = make_object(hazards="arsenic; sharp")
+    housing = make_housing(thing)
+
+    page = maker.get(f"/objects/{thing.pk}/")
+
+    assert page.context["next_steps"] == [("in_work", "In work")]
+    for words in ("10 × 8 3/4 × 7 1/8 in", "11 × 10 3/4 × 9 1/8 in", str(housing), "Arsenic, Sharp"):
+        assert words in page.text
+
+
+def test_an_object_without_a_box_says_what_to_do(maker):
+    thing = make_object()
+
+    assert "No box is planned for this object." in maker.get(f"/objects/{thing.pk}/").text
+
+
+def test_a_missing_object_is_not_found(maker):
+    assert maker.get("/objects/999/").status_code == 404
+
+
+@pytest.mark.parametrize("address", ["/objects/", "/objects/1/"])
+def test_nobody_reads_objects_without_signing_in(client, address):
+    assert client.get(address).url == f"/accounts/login/?next={address}"
+
+
+# ---- Moving a housing on ---------------------------------------------------------------------------------
+
+
+def test_a_maker_takes_a_box_one_step_on_and_the_trail_says_who(maker):
+    thing = make_object()
+    housing = make_housing(thing)
+
+    answer = maker.post(f"/housings/{housing.pk}/move/", {"status": "in_work", "note": "Started"})
+
+    assert answer.url == f"/objects/{thing.pk}/"
+    step = housing.events.last()
+    assert (step.status, step.note, step.by.username[:5]) == ("in_work", "Started", "maker")
+
+
+def test_a_dropped_box_leaves_its_object_unhoused(maker):
+    thing = make_object(number="W")
+    housing = make_housing(thing, status="made")
+
+    maker.post(f"/housings/{housing.pk}/move/", {"status": "dropped"})
+
+    assert numbers(maker, "?status=unhoused") == ["W"]
+
+
+def test_a_step_that_does_not_follow_changes_nothing_and_says_why(maker):
+    housing = make_housing()
+
+    answer = maker.post(f"/housings/{housing.pk}/move/", {"status": "housed"}, follow=True)
+
+    housing.refresh_from_db()
+    assert housing.status == "planned"
+    assert "cannot become “Housed” from there" in str(list(answer.context["messages"])[0])
+
+
+def test_an_unknown_step_is_refused(maker):
+    assert maker.post(f"/housings/{make_housing().pk}/move/", {"status": "lost"}).status_code == 400
+
+
+def test_a_surveyor_moves_no_box(client):
+    client.force_login(make_user("surveyor"))
+
+    assert client.post(f"/housings/{make_housing().pk}/move/", {"status": "in_work"}).status_code == 403
+
+
+def test_nobody_is_sent_to_another_site(maker):
+    thing = make_object()
+    housing = make_housing(thing)
+    asked = {"status": "in_work", "next": "https://elsewhere.example/"}
+
+    assert maker.post(f"/housings/{housing.pk}/move/", asked).url == f"/objects/{thing.pk}/"
