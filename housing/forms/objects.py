@@ -3,6 +3,9 @@
 import django_filters
 from django import forms
 from django.db.models import Q, QuerySet
+from django.forms.utils import flatatt
+from django.utils.html import format_html, format_html_join
+from django.utils.safestring import mark_safe
 
 from housing.models import Campaign, Design, Housing
 from housing.queries.objects import STATUS_NAMES, STILL_UNHOUSED
@@ -15,6 +18,23 @@ STILL = "still_unhoused"
 
 def _classification_choices() -> list[tuple[str, str]]:
     return [(NONE, UNCLASSIFIED), *((name, name) for name in classifications())]
+
+
+class LongSelect(forms.Select):
+    """A select of hundreds of options, written at once: a template for each would slow every list down."""
+
+    def render(self, name, value, attrs=None, renderer=None) -> str:
+        chosen = "" if value is None else str(value)
+        options = format_html_join(
+            "",
+            '<option value="{}"{}>{}</option>',
+            (
+                (key, mark_safe(" selected") if str(key) == chosen else "", label)
+                for key, label in self.choices
+            ),
+        )
+        given = flatatt(self.build_attrs(self.attrs, {**(attrs or {}), "name": name}))
+        return format_html("<select{}>{}</select>", given, options)
 
 
 class ObjectFilter(django_filters.FilterSet):
@@ -30,6 +50,7 @@ class ObjectFilter(django_filters.FilterSet):
         empty_label="All",
         null_label=NOWHERE,
         null_value=NONE,
+        widget=LongSelect,
     )
     status = django_filters.ChoiceFilter(
         choices=[(STILL, "Still unhoused, all stages"), *STATUS_NAMES.items()],

@@ -253,3 +253,11 @@ def test_nobody_is_sent_to_another_site(maker):
     asked = {"status": "in_work", "next": "https://elsewhere.example/"}
 
     assert maker.post(f"/housings/{housing.pk}/move/", asked).url == f"/objects/{thing.pk}/"
+
+
+def test_the_place_filtered_by_stays_chosen_and_its_name_is_escaped(maker):
+    place = make_location("Bay <4>")
+
+    page = maker.get(f"{LIST}?location={place.pk}")
+
+    assert f'<option value="{place.pk}" selected>Bay &lt;4&gt;</option>' in page.text
