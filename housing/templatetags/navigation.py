@@ -1,0 +1,61 @@
+"""The way around the site: {% navigation as groups %} gives its links, the current one marked."""
+
+from dataclasses import dataclass
+
+from django import template
+from django.urls import reverse
+
+register = template.Library()
+
+# Heading, then each link: words, URL name, sign. A page belongs to the link whose noun begins its own name.
+GROUPS = (
+    ("", (("How far are we?", "housing:home", "progress"),)),
+    (
+        "Collection",
+        (
+            ("Objects", "housing:object-list", "object"),
+            ("Import", "housing:import-start", "import"),
+            ("Locations", "objects:location-list", "location"),
+        ),
+    ),
+    (
+        "Making",
+        (
+            ("Boards and stock", "boards:board-list", "board"),
+            ("Designs", "housing:design-list", "design"),
+            ("Campaigns", "housing:campaign-list", "campaign"),
+            ("People", "housing:person-list", "people"),
+            ("Work", "housing:task-list", "work"),
+        ),
+    ),
+    ("", (("Preferences", "objects:preferences", "preferences"),)),
+)
+
+
+@dataclass(frozen=True)
+class Link:
+    """One link of the navigation."""
+
+    words: str
+    address: str
+    sign: str
+    is_current: bool
+
+
+@register.simple_tag(takes_context=True)
+def navigation(context) -> list[tuple[str, list[Link]]]:
+    """Groups of links with their headings."""
+    match = getattr(context.get("request"), "resolver_match", None)
+    here = match.view_name if match else ""
+    return [
+        (heading, [Link(words, reverse(name), sign, _covers(name, here)) for words, name, sign in links])
+        for heading, links in GROUPS
+    ]
+
+
+def _covers(name: str, here: str) -> bool:
+    """Whether the page named `here` is about the noun of a link: object-list covers object-detail."""
+    if name.startswith("boards:"):
+        return here.startswith("boards:")
+    noun = name.removesuffix("-list").removesuffix("-start")
+    return here == noun or here.startswith(f"{noun}-")
