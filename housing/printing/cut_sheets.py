@@ -1,0 +1,172 @@
+"""The cut sheet: one page with all that is needed to make one box at the bench."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.safestring import SafeString, mark_safe
+
+from housing.core import blank as core
+from housing.core.drawing.blank_svg import blank_svg
+from housing.core.errors import PaperTooSmall
+from housing.models import Blank, Housing
+from housing.printing.cut_lines import LineRow, cut_rows, marks, panel_sizes, score_rows, without_unit
+from housing.printing.papers import Paper, contents_of, hazards_of, listed, shortened
+from housing.printing.photos import photo_data_uri
+from housing.printing.qr import qr_data_uri
+from housing.printing.steps import cautions_of, scored_face, steps_of
+from objects.readers import Reader
+
+DRAWING_WIDTH_MM = 102.0  # the left column; the tables and steps need the rest of the width
+HEAD_MM = 37.0  # heading above the columns and scale check below them, at most
+CAPTION_MM = 10.5  # heading of a drawing and the line beneath it
+TALLEST_MM = 150.0  # of the one drawing of a box without a lid
+ROOMY_SIGNS = 1250  # in steps, cautions and notes; more is set smaller: measured on Letter
+DRAWN = {"compensated": "compensated for the caliper", "nominal": "nominal, straight on the board"}
+UNIT_NAMES = {"in": "inches", "mm": "mm"}
+
+
+@dataclass(frozen=True)
+class PartSheet:
+    """One blank on the sheet: its drawing and what is read off it, lengths in the reader's unit."""
+
+    name: str
+    size: str
+    drawing: SafeString
+    scale: str
+    marks_x: str
+    marks_y: str
+    cuts: list[LineRow]
+    scores: list[LineRow]
+    panels: str
+    flutes: str
+    place: str
+
+
+@dataclass(frozen=True)
+class CutSheet:
+    """One page, everything on it already in words."""
+
+    box: str
+    numbers: str
+    name: str
+    location: str
+    photo: str
+    qr: str
+    facts: list[tuple[str, str]]
+    parts: list[PartSheet]
+    face: str
+    unit_name: str
+    steps: list[str]
+    cautions: list[str]
+    hazards: str
+    notes: list[str]
+    plan_date: date | None
+    printed: date
+
+    @property
+    def is_dense(self) -> bool:
+        """Whether there is so much to say that it is set in smaller type."""
+        said = sum(map(len, (*self.steps, *self.cautions, *self.notes)))
+        return said > ROOMY_SIGNS
+
+
+def cut_sheet(housing: Housing, reader: Reader, paper: Paper, base_url: str) -> CutSheet:
+    """The page of one box. base_url: the site's address, for the code that leads to the object's page."""
+    things = contents_of(housing)
+    address = base_url.rstrip("/") + reverse("housing:object-detail", args=[things[0].pk])
+    parts = _parts(housing, reader, paper)
+    plan = getattr(housing.campaign, "plan", None) if housing.campaign else None
+    return CutSheet(
+        box=housing.box_number,
+        numbers=shortened(listed(thing.number for thing in things), 60),
+        name=shortened(listed((thing.name for thing in things), 2), 90),
+        location=shortened(str(things[0].location or "no location"), 70),
+        photo=next((photo for thing in things if (photo := photo_data_uri(thing))), ""),
+        qr=qr_data_uri(address),
+        facts=_facts(housing, reader),
+        parts=parts,
+        face=scored_face(housing.design.board),
+        unit_name=UNIT_NAMES[reader.unit],
+        steps=steps_of(housing, [part.place for part in parts]),
+        cautions=cautions_of(things),
+        hazards=", ".join(hazards_of(things)),
+        notes=[shortened(note, 160) for note in housing.notes[:2]],
+        plan_date=plan.made_at if plan else None,
+        printed=timezone.localdate(),
+    )
+
+
+def _facts(housing: Housing, reader: Reader) -> list[tuple[str, str]]:
+    design, board = housing.design, housing.design.board
+    return [
+        ("Clear inside, h × w × d", reader.size(housing.inner_mm)),
+        ("Outside, closed", reader.size(housing.outside_mm)),
+        ("Board", f"{board.code}, caliper {reader.length(board.caliper_mm)}"),
+        ("Design", shortened(str(design), 60)),
+        ("Drawn", DRAWN[design.drawn]),
+    ]
+
+
+def _parts(housing: Housing, reader: Reader, paper: Paper) -> list[PartSheet]:
+    blanks = list(housing.blanks.all())
+    height = min(TALLEST_MM, (paper.room_height_mm - HEAD_MM) / len(blanks) - CAPTION_MM)
+    return [_part(housing, blank, reader, height) for blank in blanks]
+
+
+def _part(housing: Housing, blank: Blank, reader: Reader, height_mm: float) -> PartSheet:
+    flat = blank.to_core()
+    name = blank.part.replace("_", " ")
+    direction = "flutes" if housing.design.board.to_core().is_fluted else "grain"
+    size = reader.size((flat.x_mm, flat.y_mm))
+    along = "from left to right" if flat.flute_along == "x" else "from near to far"
+    drawing, scale = _drawing(
+        flat, f"{name.capitalize()} of {housing.box_number}", reader, height_mm, direction
+    )
+    return PartSheet(
+        name=name.capitalize(),
+        size=size,
+        drawing=drawing,
+        scale=scale,
+        marks_x=marks(flat.marks_x, reader),
+        marks_y=marks(flat.marks_y, reader),
+        cuts=cut_rows(flat, reader),
+        scores=score_rows(flat, reader),
+        panels=panel_sizes(flat, reader),
+        flutes=f"{direction} {along}",
+        place=_place(blank, name, size, f"{direction} {along}", housing, reader),
+    )
+
+
+def _drawing(
+    flat: core.Blank, title: str, reader: Reader, height_mm: float, direction: str
+) -> tuple[SafeString, str]:
+    """The drawing and its scale; of a blank too intricate for the page nothing, its tables say it all."""
+    try:
+        drawing = blank_svg(
+            flat,
+            title=title,
+            format_length=lambda mm: without_unit(mm, reader),
+            paper_width_mm=DRAWING_WIDTH_MM,
+            paper_height_mm=height_mm,
+            direction=direction,
+        )
+    except PaperTooSmall:
+        return mark_safe(""), ""
+    return mark_safe(drawing.svg), drawing.scale
+
+
+def _place(blank: Blank, name: str, size: str, lie: str, housing: Housing, reader: Reader) -> str:
+    """The step that says where a blank is cut from."""
+    places = list(blank.placements.all())
+    if not places:
+        return f"Cut the {name} out of board {housing.design.board.code}: {size}, {lie}."
+    place = places[0]
+    offcut = f" (offcut {place.sheet.offcut})" if place.sheet.offcut else ""
+    turned = " It lies turned on the sheet." if place.turned else ""
+    return (
+        f"Cut the {name} ({size}, {lie}) out of sheet {place.sheet.position}{offcut} of the cutting plan, "
+        f"{reader.length(place.x_mm)} along and {reader.length(place.y_mm)} across from the sheet's "
+        f"corner.{turned}"
+    )
