@@ -1,11 +1,11 @@
-"""Signs and charts: {% icon "print" %}, {% bar_chart chart %}, {% progress_strip strip %}, {% ring ... %}."""
+"""Signs and charts: {% icon "print" %}, {% bar_chart chart %}, {% progress_strip strip %}."""
 
 from django import template
 from django.templatetags.static import static
 from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
 
-from housing.core.drawing.charts import BarChart, Strip, ring_svg
+from housing.core.drawing.charts import BarChart, Strip
 
 register = template.Library()
 
@@ -27,9 +27,3 @@ def bar_chart(chart: BarChart) -> dict:
 def progress_strip(strip: Strip) -> dict:
     """One wide bar, and beneath it each part with its count and share."""
     return {"strip": strip, "svg": mark_safe(strip.svg)}
-
-
-@register.simple_tag
-def ring(title: str, done: float, total: float) -> SafeString:
-    """A ring filled by the share done."""
-    return mark_safe(ring_svg(title, done, total))

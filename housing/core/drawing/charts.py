@@ -3,9 +3,8 @@
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from html import escape
-from math import pi
 
-from housing.core.drawing.svg import FONT, element, text
+from housing.core.drawing.svg import FONT, element
 
 LABEL_SIZE = 14  # px, as is every size below: charts do not scale, only their bars grow with the page
 BAR_HEIGHT = 14
@@ -30,15 +29,6 @@ class Series:
     @property
     def class_(self) -> str:
         return self.key.replace("_", "-")
-
-
-# The further an object is, the darker: the order of lightness is the order of the work.
-HOUSING_SERIES = (
-    Series("housed", "Housed", "#333333"),
-    Series("in_work", "In work", "#8a8a8a"),
-    Series("planned", "Planned", "#cccccc"),
-    Series("unhoused", "Unhoused", "#ffffff"),
-)
 
 
 @dataclass(frozen=True)
@@ -66,7 +56,7 @@ class BarChart:
 
     title: str
     bars: tuple[Bar, ...]
-    series: tuple[Series, ...] = HOUSING_SERIES
+    series: tuple[Series, ...]
 
     def __post_init__(self) -> None:
         for bar in self.bars:
@@ -93,7 +83,7 @@ class Strip:
 
     title: str
     counts: Mapping[str, float]
-    series: tuple[Series, ...] = HOUSING_SERIES
+    series: tuple[Series, ...]
 
     def __post_init__(self) -> None:
         _check(self.counts, self.series, self.title)
@@ -121,39 +111,6 @@ class Strip:
         drawn = _segments(self.counts, self.series, self.total, 1, STRIP_HEIGHT - 2)
         words = [f"{_in_words(self.counts, self.series)}."]
         return _chart(self.title, words, drawn, STRIP_HEIGHT, "img")
-
-
-def housing_bar(label: str, counts: Mapping[str, int], href: str = "") -> Bar:
-    """A bar of objects by how far they are, saying how many are still unhoused.
-
-    counts: objects by the keys of HOUSING_SERIES. Returns a bar whose note reads "84 of 140 unhoused".
-    """
-    unhoused, total = counts.get("unhoused", 0), sum(counts.values())
-    note = f"{unhoused:,} of {total:,} unhoused" if unhoused else f"none of {total:,} unhoused"
-    return Bar(label, counts, note, href)
-
-
-def ring_svg(title: str, done: float, total: float) -> str:
-    """A ring, filled clockwise from the top by the share done, with the percentage in its middle.
-
-    done, total: counts, 0 <= done <= total. Returns SVG of 120 x 120 px.
-    Raises ChartRefused for other counts.
-    Source: a circle of radius 50 has a circumference of 2 x pi x 50.
-    """
-    if not 0 <= done <= total:
-        raise ChartRefused(f"{title}: {_figure(done)} of {_figure(total)} is no share of a whole")
-    whole = 2 * pi * 50
-    filled = whole * done / total if total else 0.0
-    parts = [_arc("ring-rest", "#dddddd", None)]
-    if filled:
-        parts.append(_arc("ring-done", EDGE, f"{filled:.2f} {whole - filled:.2f}"))
-    shown = percent(done, total)
-    parts.append(text(60, 69, shown, "ring-words", 28 if len(shown) < 5 else 20, "middle"))
-    named = element("title", escape(title)) + element("desc", f"{_figure(done)} of {_figure(total)} done.")
-    return element(
-        "svg", named + "".join(parts), xmlns="http://www.w3.org/2000/svg", class_="chart ring",
-        width=120.0, height=120.0, viewBox="0 0 120 120", role="img", font_family=FONT,
-    )  # fmt: skip
 
 
 def percent(count: float, total: float) -> str:
@@ -210,13 +167,6 @@ def _in_words(counts: Mapping[str, float], series: tuple[Series, ...]) -> str:
 def _figure(count: float) -> str:
     """A count with its thousands set apart, and at most two decimals."""
     return f"{count:,.0f}" if count == int(count) else f"{count:,.2f}"
-
-
-def _arc(class_: str, stroke: str, dashes: str | None) -> str:
-    return element(
-        "circle", class_=class_, cx=60, cy=60, r=50, fill="none", stroke=stroke, stroke_width=14,
-        stroke_dasharray=dashes, transform="rotate(-90 60 60)",
-    )  # fmt: skip
 
 
 def _chart(title: str, description: Iterable[str], parts: Iterable[str], height: float, role: str) -> str:

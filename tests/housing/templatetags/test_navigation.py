@@ -1,0 +1,35 @@
+"""The navigation marks the page the reader is on, whatever page of a noun it is."""
+
+import pytest
+from django.test import RequestFactory
+from django.urls import ResolverMatch
+
+from housing.templatetags.navigation import navigation
+
+
+def current(view_name: str | None) -> list[str]:
+    """Words of the links marked as current on the page of that name."""
+    request = RequestFactory().get("/")
+    if view_name:
+        namespace, _, name = view_name.rpartition(":")
+        spaces = [namespace] if namespace else []
+        request.resolver_match = ResolverMatch(lambda: None, (), {}, url_name=name, namespaces=spaces)
+    groups = navigation({"request": request})
+    return [link.words for _, links in groups for link in links if link.is_current]
+
+
+@pytest.mark.parametrize(
+    ("view_name", "marked"),
+    [
+        ("housing:home", ["How far are we?"]),
+        ("housing:object-list", ["Objects"]),
+        ("housing:object-detail", ["Objects"]),
+        ("housing:import-preview", ["Import"]),
+        ("boards:board-list", ["Boards and stock"]),
+        ("boards:movement-new", ["Boards and stock"]),  # every page about boards and stock
+        ("login", []),
+        (None, []),  # an address that does not exist
+    ],
+)
+def test_marks_the_noun_of_the_page(view_name, marked):
+    assert current(view_name) == marked
