@@ -8,3 +8,4 @@ class HousingConfig(AppConfig):
 
     def ready(self) -> None:
         from housing import checks  # noqa: F401  importing it registers the checks
+        from housing.printing import jobs  # noqa: F401  importing it registers who makes big prints

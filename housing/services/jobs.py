@@ -1,6 +1,7 @@
 """Long work outside the page: run by the worker, with its progress and its result kept to be shown."""
 
 import logging
+from collections.abc import Callable
 
 from django.db import transaction
 from django.tasks import task
@@ -8,10 +9,23 @@ from django.urls import reverse
 from django.utils import timezone
 
 from housing.models import Campaign, Job
-from housing.services.campaigns import plan_campaign
+from housing.services.campaigns import Progress, plan_campaign
 
 State, Kind = Job.State, Job.Kind
 log = logging.getLogger(__name__)
+
+Runner = Callable[[Job, Progress], dict]
+_RUNNERS: dict[str, Runner] = {}
+
+
+def runs(kind: str) -> Callable[[Runner], Runner]:
+    """Lets a function do the work of one kind of job; it returns what to write into the job when done."""
+
+    def keep(runner: Runner) -> Runner:
+        _RUNNERS[kind] = runner
+        return runner
+
+    return keep
 
 
 def start_job(*, kind: str, title: str, parameters: dict, by=None) -> Job:
@@ -29,7 +43,7 @@ def run_job(job_id: int) -> None:
         return
     _write(job, state=State.RUNNING, started_at=timezone.now(), percent=0)
     try:
-        outcome = _RUNNERS[job.kind](job)
+        outcome = _RUNNERS[job.kind](job, _progress(job))
     except (
         ValueError
     ) as refused:  # the refusals of all services are ValueErrors with a sentence for the reader
@@ -53,7 +67,7 @@ def _write(job: Job, **values) -> None:
     job.save(update_fields=list(values))
 
 
-def _progress(job: Job):
+def _progress(job: Job) -> Progress:
     def tell(percent: int, stage: str) -> None:
         # Inside a transaction nobody could see it, and it would hold the database's write lock.
         if not transaction.get_connection().in_atomic_block:
@@ -62,13 +76,11 @@ def _progress(job: Job):
     return tell
 
 
-def _run_plan(job: Job) -> dict:
+@runs(Kind.PLAN)
+def _run_plan(job: Job, progress: Progress) -> dict:
     campaign = Campaign.objects.get(pk=job.parameters["campaign"])
-    plan = plan_campaign(campaign=campaign, by=job.by, progress=_progress(job))
+    plan = plan_campaign(campaign=campaign, by=job.by, progress=progress)
     return {
         "message": f"{plan.sheets.count()} sheets are planned.",
         "result_url": reverse("housing:campaign-plan", args=[campaign.pk]),
     }
-
-
-_RUNNERS = {Kind.PLAN: _run_plan}

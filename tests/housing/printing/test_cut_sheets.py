@@ -1,0 +1,191 @@
+"""Cut sheets: one page a box, with the figures of the worked tray, whatever the box and the paper."""
+
+from decimal import Decimal
+from io import BytesIO
+
+import pytest
+from pypdf import PdfReader
+
+from housing.models import CuttingPlan, PlannedBlank, PlannedSheet
+from housing.printing.cut_sheets import cut_sheet
+from housing.printing.labels import LabelLayout
+from housing.printing.papers import PAPERS
+from housing.printing.pdfs import make_print, print_parameters
+from housing.queries.prints import boxes_to_print
+from objects.readers import Reader
+from tests.factories import (
+    make_board,
+    make_campaign,
+    make_design,
+    make_location,
+    make_object,
+    make_sheet_size,
+)
+from tests.housing.printing.boxes import make_box
+
+pytestmark = pytest.mark.django_db
+SITE = "https://planner.example/"  # RFC 2606 keeps example names free
+
+
+def sheet_of(housing, unit="in", paper="A4"):
+    [kept] = boxes_to_print([housing.pk])
+    return cut_sheet(kept, Reader(unit, paper), PAPERS[paper], SITE)
+
+
+def printed(*housings, unit="in", paper="A4"):
+    parameters = print_parameters(
+        what="cut_sheets",
+        boxes=[housing.pk for housing in housings],
+        reader=Reader(unit, paper),
+        paper=PAPERS[paper],
+        base_url=SITE,
+        layout=LabelLayout(),
+        start=1,
+    )
+    return PdfReader(BytesIO(make_print(parameters=parameters, progress=lambda percent, stage: None))).pages
+
+
+def lay_on_sheet(housing, *, position, x_mm, y_mm):
+    """Give all blanks of a box the same place on a sheet of a cutting plan of its campaign."""
+    housing.campaign = make_campaign(*housing.objects_in_it.all())
+    housing.save()
+    plan = CuttingPlan.objects.create(campaign=housing.campaign, kerf_mm=1, trim_mm=5)
+    size = make_sheet_size(board=housing.design.board)
+    sheet = PlannedSheet.objects.create(
+        plan=plan, position=position, board=size.board, sheet_size=size,
+        along_mm=size.along_mm, across_mm=size.across_mm, price=size.price,
+    )  # fmt: skip
+    for blank in housing.blanks.all():
+        PlannedBlank.objects.create(
+            sheet=sheet,
+            blank=blank,
+            x_mm=Decimal(x_mm),
+            y_mm=Decimal(y_mm),
+            along_mm=blank.x_mm,
+            across_mm=blank.y_mm,
+        )
+
+
+def awkward_boxes():
+    """Tiny, long, tall, many in one, an open tray, and one with every hazard and long names."""
+    inch = make_design(padding="washed cotton flannel over polyester wadding, tied with cotton tape")
+    hazards = "arsenic; mercury; pesticide; lead; asbestos; radioactive; nitrate; mould; sharp; battery"
+    shelf = make_location("Main building / Store 2 / Bay 14 / Shelf C")
+    return [
+        make_box(make_object(height_mm=Decimal(12), width_mm=Decimal(20), depth_mm=Decimal(15)), design=inch),
+        make_box(
+            make_object(
+                number="TX.1998.0042.0117.3a-f-long-number",
+                name="Standard with painted shaft, horsehair tassel, brass finial and its own pine case " * 2,
+                width_mm=Decimal("2280.3"),
+                depth_mm=Decimal("340.7"),
+                weight_g=Decimal(24_000),
+                hazards=hazards,
+                location=shelf,
+            ),
+            design=inch,
+        ),
+        make_box(make_object(height_mm=Decimal(900), width_mm=Decimal("333.3")), design=inch),
+        make_box(*(make_object() for _ in range(5)), design=inch),
+        make_box(make_object(), design=make_design(form="tray")),
+    ]
+
+
+def test_the_worked_tray_has_the_marks_of_hand_practice():
+    sheet = sheet_of(make_box())
+
+    # Common practice, no source: an object 10 x 8 3/4 x 7 1/8 in with 1 in all round gives these
+    base = sheet.parts[0]
+    assert (base.size, base.marks_x) == ("32 3/4 × 31 1/8 in", "0, 11, 21 3/4, 32 3/4 in")
+    assert base.marks_y == "0, 11, 20 1/8, 31 1/8 in"
+    # flaps 2 1/2 in from the score, their hinges one caliper (1/8 in) outside it
+    assert [(row.edge, row.at, row.what) for row in base.cuts] == [
+        ("left", "8 1/2, 24 1/4", "flap end"),
+        ("near", "11, 20 1/8", "slit"),
+    ]
+    assert [(row.edge, row.at, row.runs, row.what) for row in base.scores] == [
+        ("left", "11, 21 3/4", "11 to 20 1/8", "wall"),
+        ("near", "11, 20 1/8", "11 to 21 3/4", "wall"),
+        ("left", "10 7/8, 21 7/8", "0 to 11, 20 1/8 to 31 1/8", "flap"),
+    ]
+
+
+@pytest.mark.pango
+def test_the_printed_sheet_says_the_marks_and_which_object_it_is_for():
+    thing = make_object(number="1995.4.3", name="Lidded jar", location=make_location("Store 2"))
+
+    [page] = printed(make_box(thing))
+
+    text = " ".join(page.extract_text().split())
+    for words in ("1995.4.3", "Lidded jar", "Store 2", "0, 11, 21 3/4, 32 3/4 in", "Box ", "4 inches long"):
+        assert words in text
+
+
+@pytest.mark.pango
+@pytest.mark.parametrize(
+    ("paper", "sides_mm"),
+    [("A4", (210, 297)), ("letter", (8.5 * 25.4, 11 * 25.4))],  # ISO 216; US Letter is 8 1/2 x 11 in
+)
+@pytest.mark.parametrize("unit", ["in", "mm"])
+def test_every_box_has_exactly_one_page_of_the_right_size(paper, sides_mm, unit):
+    boxes = [make_box(), *awkward_boxes()]
+
+    pages = printed(*boxes, unit=unit, paper=paper)
+
+    assert [box.box_number in page.extract_text() for box, page in zip(boxes, pages, strict=True)] == [
+        True
+    ] * 6
+    for page in pages:
+        assert "If your ruler says otherwise" in page.extract_text()
+        assert [float(side) * 25.4 / 72 for side in page.mediabox[2:]] == pytest.approx(sides_mm, abs=0.1)
+
+
+@pytest.mark.parametrize("unit", ["in", "mm"])
+@pytest.mark.parametrize("paper", ["A4", "letter"])
+def test_every_blank_is_drawn(paper, unit):
+    sheets = [sheet_of(box, unit, paper) for box in awkward_boxes()]
+
+    assert [[bool(part.drawing) for part in sheet.parts] for sheet in sheets] == [[True, True]] * 4 + [[True]]
+
+
+@pytest.mark.pango
+def test_a_planned_blank_says_its_sheet_and_place_and_still_fits_its_page():
+    boxes = awkward_boxes()
+    for box in boxes:
+        lay_on_sheet(box, position=7, x_mm="25.4", y_mm="50.8")
+
+    pages = printed(*boxes, paper="letter")
+
+    text = " ".join(pages[0].extract_text().split())
+    # by hand: 25.4 mm is 1 in, 50.8 mm is 2 in
+    assert "out of sheet 7 of the cutting plan, 1 in along and 2 in across from the sheet's corner" in text
+    assert "cutting plan of" in text
+    assert len(pages) == len(boxes)
+
+
+def test_hazards_and_weight_are_cautioned_against():
+    thing = make_object(hazards="arsenic; nitrate", weight_g=Decimal(12_001))
+
+    cautions = sheet_of(make_box(thing)).cautions
+
+    assert [caution.split(":")[0] for caution in cautions] == [
+        "Hazards",
+        "No hot glue near cellulose nitrate",
+        "Two people",
+        "Knife",
+        "Hot glue burns",
+    ]
+    assert "Arsenic, Cellulose nitrate. Follow local codes" in cautions[0]
+
+
+def test_twelve_kilograms_are_carried_by_one():
+    cautions = sheet_of(make_box(make_object(weight_g=Decimal(12_000)))).cautions
+
+    assert [caution.split(":")[0] for caution in cautions] == ["Knife", "Hot glue burns"]
+
+
+@pytest.mark.parametrize(("fold_share", "face"), [("0", "outside"), ("0.5", "inside"), ("1", "inside")])
+def test_scores_are_on_the_face_the_board_is_folded_by(fold_share, face):
+    design = make_design(board=make_board(fold_share=fold_share))
+
+    assert sheet_of(make_box(design=design)).face == face

@@ -1,0 +1,126 @@
+"""Labels: as many as boxes, where they are asked to start, and refused where they do not fit."""
+
+from decimal import Decimal
+from io import BytesIO
+
+import pytest
+from pypdf import PdfReader
+
+from housing.core.drawing.svg import text_width
+from housing.printing.labels import (
+    DEFAULT_LAYOUTS,
+    LabelLayout,
+    LayoutRefused,
+    labels_context,
+    number_pt,
+    places_mm,
+)
+from housing.printing.papers import PAPERS
+from housing.printing.pdfs import make_print, print_parameters
+from housing.queries.prints import boxes_to_print
+from objects.readers import Reader
+from tests.factories import make_design, make_object
+from tests.housing.printing.boxes import make_box
+
+SITE = "https://planner.example/"
+A4, LETTER = PAPERS["A4"], PAPERS["letter"]
+
+
+def context_of(*boxes, layout=DEFAULT_LAYOUTS["A4"], start=1):
+    return labels_context(boxes_to_print([box.pk for box in boxes]), A4, SITE, layout, start)
+
+
+def test_labels_of_a_row_and_their_gaps_and_margins_are_as_wide_as_the_paper():
+    layout = LabelLayout(3, 10, margin_x_mm=4.7625, margin_y_mm=12.7, gap_x_mm=3.175)
+
+    wide, high = layout.label_mm(LETTER)
+
+    # by hand: (8 1/2 - 2 x 3/16 - 2 x 1/8) / 3 = 2 5/8 in wide; (11 - 2 x 1/2) / 10 = 1 in high
+    assert (wide / 25.4, high / 25.4) == pytest.approx((2.625, 1.0))
+    assert places_mm(layout, LETTER)[4] == pytest.approx((4.7625 + 66.675 + 3.175, 12.7 + 25.4), abs=0.001)
+
+
+@pytest.mark.parametrize(
+    ("layout", "words"),
+    [
+        (LabelLayout(columns=5), "5 columns do not fit this paper: margins and gaps leave 37.2 mm each"),
+        (LabelLayout(rows=13), "13 rows do not fit this paper: margins and gaps leave 21.0 mm each"),
+        (
+            LabelLayout(margin_x_mm=120),
+            "3 columns do not fit this paper: margins and gaps leave no room at all",
+        ),
+    ],
+)
+def test_a_layout_that_does_not_fit_is_refused(layout, words):
+    # by hand: (210 - 14 - 4 x 2.5) / 5 = 37.2; (297 - 24) / 13 = 21
+    with pytest.raises(LayoutRefused) as refused:
+        layout.label_mm(A4)
+
+    assert str(refused.value).startswith(words)
+
+
+def test_a_short_object_number_is_large_and_a_longer_one_shrinks_to_its_label():
+    assert number_pt("1", 37.0) == pytest.approx(5.3 / 25.4 * 72, abs=0.1)
+    assert text_width("1995.0042.4.3a", number_pt("1995.0042.4.3a", 37.0) * 25.4 / 72) <= 37.0
+
+
+def test_a_very_long_object_number_fits_on_two_lines():
+    number = "TX.1998.0042.0117.3a-f-long-number"
+
+    assert text_width(number, number_pt(number, 37.0) * 25.4 / 72) <= 2 * 37.0
+
+
+@pytest.mark.django_db
+def test_labels_begin_at_the_place_asked_for():
+    boxes = [make_box() for _ in range(3)]
+
+    pages = context_of(*boxes, layout=LabelLayout(3, 8), start=23)["pages"]
+
+    assert [[(place, label.box) for place, label in page] for page in pages] == [
+        [(22, boxes[0].box_number), (23, boxes[1].box_number)],
+        [(0, boxes[2].box_number)],
+    ]
+
+
+@pytest.mark.django_db
+def test_a_label_warns_of_hazards_and_says_how_to_handle_the_box():
+    frail = make_object(condition="fragile", weight_g=Decimal(12_500), hazards="lead")
+    [[(_, first), (_, second)]] = context_of(
+        make_box(frail), make_box(make_object(), design=make_design(form="tray"))
+    )["pages"]
+
+    assert (first.hazards, first.handling) == ("Hazard: Lead", "Fragile · This way up · Two people")
+    assert (second.hazards, second.handling) == ("", "")
+
+
+@pytest.mark.django_db
+def test_a_set_is_labelled_with_its_first_numbers_and_how_many_more():
+    things = [make_object(number=f"1990.7.{part}") for part in range(1, 6)]
+
+    [[(_, label)]] = context_of(make_box(*things))["pages"]
+
+    assert label.numbers == "1990.7.1, 1990.7.2 + 3 more"
+
+
+@pytest.mark.pango
+@pytest.mark.django_db
+def test_label_sheets_in_pieces_are_the_same_as_in_one(monkeypatch):
+    monkeypatch.setattr("housing.printing.pdfs.CHUNK_PAGES", 1)
+    boxes = [make_box() for _ in range(5)]
+    parameters = print_parameters(
+        what="labels",
+        boxes=[box.pk for box in boxes],
+        reader=Reader(),
+        paper=A4,
+        base_url=SITE,
+        layout=LabelLayout(2, 2),
+        start=4,
+    )
+
+    file = make_print(parameters=parameters, progress=lambda percent, stage: None)
+
+    pages = [page.extract_text() for page in PdfReader(BytesIO(file)).pages]
+    assert [sum(box.box_number in page for box in boxes) for page in pages] == [1, 4]
+    # ISO 216: A4 is 210 x 297 mm
+    sides = PdfReader(BytesIO(file)).pages[0].mediabox[2:]
+    assert [float(side) * 25.4 / 72 for side in sides] == pytest.approx([210, 297], abs=0.1)
