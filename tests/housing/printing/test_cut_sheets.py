@@ -50,7 +50,7 @@ def lay_on_sheet(housing, *, position, x_mm, y_mm):
     housing.campaign = make_campaign(*housing.objects_in_it.all())
     housing.save()
     plan = CuttingPlan.objects.create(campaign=housing.campaign, kerf_mm=1, trim_mm=5)
-    size = make_sheet_size(board=housing.design.board)
+    size = make_sheet_size(board=housing.design.board, along_mm=Decimal(1500 + housing.pk))
     sheet = PlannedSheet.objects.create(
         plan=plan, position=position, board=size.board, sheet_size=size,
         along_mm=size.along_mm, across_mm=size.across_mm, price=size.price,
