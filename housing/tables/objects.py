@@ -9,20 +9,29 @@ from objects.models import CatalogueObject
 from objects.readers import Reader
 
 
+def of_class(name: str) -> dict[str, dict[str, str]]:
+    """A class for a column's heading and its cells."""
+    return {"th": {"class": name}, "td": {"class": name}}
+
+
 class ObjectTable(tables.Table):
     """Objects with a tick box each; sizes in the reader's unit."""
 
     caption = "Objects"
     empty_text = "No object matches. Clear the filters to see all objects."
 
-    tick = tables.Column(accessor="pk", verbose_name="Tick", orderable=False)
-    number = tables.Column(order_by="number_key", verbose_name="Number")
+    tick = tables.Column(accessor="pk", verbose_name="Tick", orderable=False, attrs=of_class("tick"))
+    number = tables.Column(
+        order_by="number_key", verbose_name="Number", attrs={"td": {"class": "row-name object-number"}}
+    )
     name = tables.Column()
     classification = tables.Column()
-    location = tables.Column(order_by="location__path", default="—")
-    size = tables.Column(empty_values=(), order_by=("height_mm", "width_mm", "depth_mm"))
-    condition = tables.Column(default="—")
-    priority = tables.Column()
+    location = tables.Column(order_by="location__path", default="—", attrs={"td": {"class": "place"}})
+    size = tables.Column(
+        empty_values=(), order_by=("height_mm", "width_mm", "depth_mm"), attrs={"td": {"class": "size"}}
+    )
+    condition = tables.Column(default="—", attrs=of_class("wide-only"))
+    priority = tables.Column(attrs=of_class("wide-only"))
     status = tables.Column(accessor="housing_status", order_by=("housing_status", "number_key"))
     box = tables.Column(accessor="live_housing", verbose_name="Box", default="—")
 
