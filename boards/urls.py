@@ -1,0 +1,19 @@
+"""Addresses of the boards and their stock."""
+
+from django.urls import path
+
+from boards import views
+
+app_name = "boards"
+urlpatterns = [
+    # /boards/
+    path("", views.board_list, name="board-list"),
+    path("new/", views.board_new, name="board-new"),
+    path("<int:pk>/", views.board_detail, name="board-detail"),
+    path("<int:pk>/edit/", views.board_edit, name="board-edit"),
+    path("<int:pk>/stock/", views.stock_move, name="stock-move"),
+    path("<int:pk>/sheets/new/", views.sheet_new, name="sheet-new"),
+    path("sheets/<int:pk>/edit/", views.sheet_edit, name="sheet-edit"),
+    path("movements/<int:pk>/reverse/", views.movement_reverse, name="movement-reverse"),
+    path("offcuts/<int:pk>/gone/", views.offcut_gone, name="offcut-gone"),
+]

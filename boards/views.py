@@ -1,0 +1,126 @@
+"""Pages of the boards: what there is, what it costs, and the ledger of sheets in and out."""
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_POST, require_safe
+
+from boards.forms import BoardForm, SheetForm, StockForm
+from boards.models import Board, Offcut, SheetSize, StockMovement
+from boards.queries import boards_with_stock, movements_of, offcuts_of, sheet_sizes_in_stock
+from boards.services import StockRefused, drop_offcut, receive_sheets, reverse_movement, write_off_sheets
+from objects.readers import reader_of
+from objects.roles import MAKER, role_required
+
+PER_PAGE = 50
+MOVES = {"receive": receive_sheets, "write_off": write_off_sheets}
+
+
+@require_safe
+def board_list(request: HttpRequest) -> HttpResponse:
+    return render(request, "boards/board_list.html", {"boards": boards_with_stock()})
+
+
+@require_safe
+def board_detail(request: HttpRequest, pk: int) -> HttpResponse:
+    board = get_object_or_404(Board, pk=pk)
+    return _show_board(request, board, StockForm(board=board))
+
+
+def _show_board(request: HttpRequest, board: Board, form: StockForm) -> HttpResponse:
+    ledger = Paginator(movements_of(board), PER_PAGE)
+    return render(
+        request,
+        "boards/board_detail.html",
+        {
+            "board": board,
+            "sheets": sheet_sizes_in_stock().filter(board=board),
+            "page": ledger.get_page(request.GET.get("page")),
+            "offcuts": offcuts_of(board),
+            "form": form,
+        },
+    )
+
+
+@require_POST
+@role_required(MAKER)
+def stock_move(request: HttpRequest, pk: int) -> HttpResponse:
+    """Write sheets in or out."""
+    board = get_object_or_404(Board, pk=pk)
+    form = StockForm(request.POST, board=board)
+    if form.is_valid():
+        asked = form.cleaned_data
+        try:
+            moved = MOVES[asked["action"]](
+                sheet_size=asked["sheet_size"], count=asked["count"], by=request.user, note=asked["note"]
+            )
+        except StockRefused as refused:
+            form.add_error("count", str(refused))
+        else:
+            messages.success(request, f"{moved} is in the ledger; {moved.balance} are now in stock.")
+            return redirect("boards:board-detail", pk=board.pk)
+    return _show_board(request, board, form)
+
+
+@require_POST
+@role_required(MAKER)
+def movement_reverse(request: HttpRequest, pk: int) -> HttpResponse:
+    """Undo a mistaken entry with a second one."""
+    movement = get_object_or_404(StockMovement.objects.select_related("sheet_size__board"), pk=pk)
+    try:
+        made = reverse_movement(movement=movement, by=request.user)
+    except StockRefused as refused:
+        messages.error(request, str(refused))
+    else:
+        messages.success(request, f"The entry is reversed; {made.balance} sheets are now in stock.")
+    return redirect("boards:board-detail", pk=movement.sheet_size.board_id)
+
+
+@require_POST
+@role_required(MAKER)
+def offcut_gone(request: HttpRequest, pk: int) -> HttpResponse:
+    """Note that an offcut is no longer on the rack."""
+    offcut = get_object_or_404(Offcut, pk=pk)
+    drop_offcut(offcut=offcut)
+    messages.success(request, "The offcut is no longer on the rack.")
+    return redirect("boards:board-detail", pk=offcut.board_id)
+
+
+@role_required()
+def board_new(request: HttpRequest) -> HttpResponse:
+    return _edit(request, BoardForm, Board(), "New board")
+
+
+@role_required()
+def board_edit(request: HttpRequest, pk: int) -> HttpResponse:
+    board = get_object_or_404(Board, pk=pk)
+    return _edit(request, BoardForm, board, f"Edit {board}")
+
+
+@role_required()
+def sheet_new(request: HttpRequest, pk: int) -> HttpResponse:
+    board = get_object_or_404(Board, pk=pk)
+    return _edit(request, SheetForm, SheetSize(board=board), f"New sheet size of {board}")
+
+
+@role_required()
+def sheet_edit(request: HttpRequest, pk: int) -> HttpResponse:
+    sheet = get_object_or_404(SheetSize.objects.select_related("board"), pk=pk)
+    return _edit(request, SheetForm, sheet, f"Edit a sheet size of {sheet.board}")
+
+
+def _edit(
+    request: HttpRequest, form_class: type[BoardForm | SheetForm], record: Board | SheetSize, heading: str
+) -> HttpResponse:
+    form = form_class(request.POST or None, instance=record, unit=reader_of(request).unit)
+    if request.method == "POST" and form.is_valid():
+        saved = form.save()
+        messages.success(request, f"{saved} is saved.")
+        return redirect("boards:board-detail", pk=_board_of(saved).pk)
+    context = {"form": form, "heading": heading, "board": _board_of(record)}
+    return render(request, "boards/board_edit.html", context)
+
+
+def _board_of(record: Board | SheetSize) -> Board:
+    return record.board if isinstance(record, SheetSize) else record

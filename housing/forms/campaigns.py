@@ -1,0 +1,91 @@
+"""Forms of the campaigns and their rules."""
+
+from decimal import Decimal
+
+from django import forms
+from django.db import transaction
+
+from boards.forms import ExactLengthField, LengthsForm
+from housing.models import Campaign, DesignRule
+from housing.services.campaigns import touch
+from objects.queries import classifications
+
+
+class CampaignForm(LengthsForm):
+    """A campaign and the figures its plan rests on."""
+
+    kerf_mm = ExactLengthField(
+        label="Gap kept between blanks", may_be_zero=True, initial=Campaign._meta.get_field("kerf_mm").default
+    )
+    trim_mm = ExactLengthField(
+        label="Trimmed off each sheet edge",
+        may_be_zero=True,
+        initial=Campaign._meta.get_field("trim_mm").default,
+    )
+    offcut_side_mm = ExactLengthField(label="Least side of an offcut worth keeping")
+
+    class Meta:
+        model = Campaign
+        fields = [
+            "name", "note", "starts_on", "currency", "rate_per_hour", "glue_price_kg", "kerf_mm", "trim_mm",
+            "may_turn", "offcut_side_mm", "people", "is_closed",
+        ]  # fmt: skip
+        labels = {"is_closed": "Closed: nothing more is planned"}
+        widgets = {
+            "note": forms.Textarea(attrs={"rows": 3}),
+            "people": forms.CheckboxSelectMultiple,
+            "starts_on": forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+        }
+
+    limits = {"rate_per_hour": (0, None), "glue_price_kg": (0, None)}
+
+    def clean_kerf_mm(self) -> Decimal:
+        return self._at_most("kerf_mm", 20)
+
+    def clean_trim_mm(self) -> Decimal:
+        return self._at_most("trim_mm", 100)
+
+    def _at_most(self, name: str, most_mm: int) -> Decimal:
+        if (length := self.cleaned_data[name]) > most_mm:
+            raise forms.ValidationError(f"{length.normalize():f} mm is too much; at most {most_mm} mm.")
+        return round(length, 3)
+
+    @transaction.atomic
+    def save(self, commit: bool = True) -> Campaign:
+        """Store the campaign and note that its plan may be out of date."""
+        campaign = super().save(commit)
+        touch(campaign)
+        return campaign
+
+
+class RuleForm(LengthsForm):
+    """A rule; whatever is left blank matches every object."""
+
+    largest_over_mm = ExactLengthField(label="Largest side over", required=False)
+    largest_up_to_mm = ExactLengthField(label="Largest side up to", required=False)
+
+    class Meta:
+        model = DesignRule
+        fields = [
+            "classification", "material", "weight_over_g", "largest_over_mm", "largest_up_to_mm", "design",
+            "reason",
+        ]  # fmt: skip
+        labels = {"weight_over_g": "Weight over, in grams", "reason": "Why this design"}
+
+    limits = {"weight_over_g": (0, None)}
+
+    def __init__(self, *given, **named):
+        super().__init__(*given, **named)
+        own = self.instance.classification
+        known = list(classifications())
+        choices = known if not own or own in known else [own, *known]
+        self.fields["classification"].widget = forms.Select(
+            choices=[("", "Any"), *((name, name) for name in choices)]
+        )
+
+    def clean(self) -> dict:
+        clean = super().clean()
+        over, up_to = clean.get("largest_over_mm"), clean.get("largest_up_to_mm")
+        if over is not None and up_to is not None and over >= up_to:
+            self.add_error("largest_up_to_mm", "Enter more than “Largest side over”, or nothing matches.")
+        return clean

@@ -1,0 +1,54 @@
+"""The filters of the work list and the minutes a task took."""
+
+import django_filters
+from django import forms
+from django.db.models import QuerySet
+
+from housing.models import Campaign, Person, Task
+
+OPEN = "open"
+
+
+class TaskFilter(django_filters.FilterSet):
+    """Filters kept in the address; whoever sees only her own work chooses no person."""
+
+    person = django_filters.ModelChoiceFilter(
+        queryset=Person.objects.all(), empty_label="Everybody", null_label="Nobody"
+    )
+    campaign = django_filters.ModelChoiceFilter(
+        queryset=Campaign.objects.all(), field_name="housing__campaign", empty_label="All"
+    )
+    step = django_filters.ChoiceFilter(choices=Task.Step, empty_label="All")
+    state = django_filters.ChoiceFilter(
+        choices=[(OPEN, "Not done yet"), *Task.State.choices], method="in_state", empty_label="All"
+    )
+    week = django_filters.NumberFilter(min_value=1, max_value=10_000)
+
+    class Meta:
+        model = Task
+        fields: list[str] = []
+
+    def __init__(self, *given, sees_all: bool, **named):
+        super().__init__(*given, **named)
+        if not sees_all:
+            del self.filters["person"]
+
+    def in_state(self, tasks: QuerySet, name: str, value: str) -> QuerySet:
+        return tasks.exclude(state=Task.State.DONE) if value == OPEN else tasks.filter(state=value)
+
+
+class MinutesForm(forms.Form):
+    """How long a task took; blank if nobody looked at the clock."""
+
+    minutes = forms.DecimalField(
+        required=False,
+        min_value=0,
+        max_value=24 * 60,
+        decimal_places=2,
+        error_messages={
+            "invalid": "The minutes must be a number such as 25.",
+            "min_value": "The minutes cannot be below 0.",
+            "max_value": "That is more than a day. Enter at most 1440 minutes, or leave it blank.",
+            "max_decimal_places": "Give the minutes with two decimal places at most.",
+        },
+    )

@@ -1,0 +1,222 @@
+"""Campaigns as their pages show them: who waits for what, sums of the estimate, load of the people."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from django.db.models import Count, Max, OuterRef, Q, QuerySet, Subquery, Sum
+from django.db.models.functions import TruncWeek
+
+from housing.models import Campaign, EstimateLine, Housing, HousingEvent, Job, Task
+from housing.queries.objects import objects_with_status
+
+SHOWN_EACH = 10  # housings shown for each problem; the object list shows them all
+
+
+def campaigns_with_counts() -> QuerySet[Campaign]:
+    """Campaigns with how many objects are in them, how many of those are housed, and their plan."""
+    return Campaign.objects.select_related("plan").annotate(
+        objects_count=Count("memberships", distinct=True),
+        housed_count=Count(
+            "memberships",
+            distinct=True,
+            filter=Q(
+                memberships__object__housing_ties__is_live=True,
+                memberships__object__housing_ties__housing__status=Housing.Status.HOUSED,
+            ),
+        ),
+    )
+
+
+@dataclass
+class WaitingGroup:
+    """Housings that wait for the same reason: all counted, the first few shown."""
+
+    problem: str
+    label: str
+    number: int = 0
+    housings: list[Housing] = field(default_factory=list)
+
+
+def waiting_groups(campaign: Campaign) -> list[WaitingGroup]:
+    """Waiting housings counted apart by problem."""
+    waiting = Housing.objects.filter(campaign=campaign, status=Housing.Status.WAITING)
+    groups: dict[str, WaitingGroup] = {}
+    for housing in waiting.prefetch_related("contents__object").order_by("problem", "pk"):
+        group = groups.setdefault(
+            housing.problem, WaitingGroup(housing.problem, housing.get_problem_display())
+        )
+        group.number += 1
+        if group.number <= SHOWN_EACH:
+            group.housings.append(housing)
+    return list(groups.values())
+
+
+def open_plan_job(campaign: Campaign) -> Job | None:
+    """The planning of this campaign that is waiting or running, if there is one."""
+    return Job.objects.filter(
+        kind=Job.Kind.PLAN,
+        state__in=[Job.State.WAITING, Job.State.RUNNING],
+        parameters__campaign=campaign.pk,
+    ).first()
+
+
+def estimate_lines(campaign: Campaign) -> QuerySet[EstimateLine]:
+    """The lines of the campaign's estimate."""
+    return EstimateLine.objects.filter(estimate__plan__campaign=campaign)
+
+
+def cost_by_category(campaign: Campaign) -> list[dict]:
+    """Amount and quantity of each category, with its label and unit."""
+    rows = (
+        estimate_lines(campaign)
+        .order_by("category")
+        .values("category", "unit")
+        .annotate(amount=Sum("amount"), quantity=Sum("quantity"))
+    )
+    names, units = dict(EstimateLine.Category.choices), dict(EstimateLine.Unit.choices)
+    return [{**row, "label": names[row["category"]], "unit": units[row["unit"]]} for row in rows]
+
+
+def cost_by(campaign: Campaign, name: str) -> list[dict]:
+    """Housings, hours and amounts by a field of the estimate's lines, such as design__name."""
+    category = EstimateLine.Category
+
+    def part(of: str, which: str) -> Sum:
+        return Sum(of, filter=Q(category=which), default=0)
+
+    rows = (
+        estimate_lines(campaign)
+        .order_by(name)
+        .values(name)
+        .annotate(
+            boxes=part("housings", category.BOARD),
+            minutes=part("quantity", category.LABOUR),
+            board_cost=part("amount", category.BOARD),
+            glue_cost=part("amount", category.GLUE),
+            padding_cost=part("amount", category.PADDING),
+            labour_cost=part("amount", category.LABOUR),
+            total=Sum("amount"),
+        )
+    )
+    return [
+        {
+            **row,
+            "label": row[name],
+            "hours": row["minutes"] / 60,
+            "average": row["total"] / row["boxes"] if row["boxes"] else None,
+        }
+        for row in rows
+    ]
+
+
+def open_tasks(campaign: Campaign) -> QuerySet[Task]:
+    """Tasks of the campaign that are not done, without those of dropped housings."""
+    return (
+        Task.objects.filter(housing__campaign=campaign)
+        .exclude(state=Task.State.DONE)
+        .exclude(housing__status=Housing.Status.DROPPED)
+    )
+
+
+@dataclass(frozen=True)
+class WeekLoad:
+    """What one person has to do in one week of the campaign, against the hours she has."""
+
+    week: int
+    tasks: int
+    hours: Decimal
+    available: Decimal
+
+    @property
+    def percent(self) -> int:
+        return round(self.hours / self.available * 100) if self.available else 0
+
+
+@dataclass
+class PersonLoad:
+    """The weeks of one person."""
+
+    pk: int
+    name: str
+    weeks: list[WeekLoad] = field(default_factory=list)
+
+    @property
+    def tasks(self) -> int:
+        return sum(week.tasks for week in self.weeks)
+
+    @property
+    def hours(self) -> Decimal:
+        return sum((week.hours for week in self.weeks), Decimal())
+
+
+def loads(campaign: Campaign) -> list[PersonLoad]:
+    """Open tasks by person and week."""
+    rows = (
+        open_tasks(campaign)
+        .exclude(person=None)
+        .order_by("person__name", "week")
+        .values("person", "person__name", "person__hours_per_week", "week")
+        .annotate(tasks=Count("pk"), minutes=Sum("planned_minutes"))
+    )
+    people: dict[int, PersonLoad] = {}
+    for row in rows:
+        load = people.setdefault(row["person"], PersonLoad(row["person"], row["person__name"]))
+        load.weeks.append(
+            WeekLoad(row["week"], row["tasks"], row["minutes"] / 60, row["person__hours_per_week"])
+        )
+    return list(people.values())
+
+
+def unassigned(campaign: Campaign) -> list[dict]:
+    """Open tasks nobody has, by step and reason."""
+    names = dict(Task.Step.choices)
+    rows = (
+        open_tasks(campaign)
+        .filter(person=None)
+        .order_by("step", "reason")
+        .values("step", "reason")
+        .annotate(number=Count("pk"), minutes=Sum("planned_minutes"))
+    )
+    return [{**row, "label": names[row["step"]], "hours": row["minutes"] / 60} for row in rows]
+
+
+def counts_by_status(campaign: Campaign) -> Mapping[str, int]:
+    """Objects of the campaign by how far they are."""
+    objects = objects_with_status().filter(campaigns=campaign)
+    return dict(objects.order_by().values_list("housing_status").annotate(Count("pk")))
+
+
+def housed_by_week(campaign: Campaign) -> list[tuple]:
+    """(Week, housings that reached their shelf in it) of housings still there, oldest first."""
+    last = HousingEvent.objects.filter(housing=OuterRef("pk"), status=Housing.Status.HOUSED).order_by("-at")
+    housed = Housing.objects.filter(campaign=campaign, status=Housing.Status.HOUSED)
+    rows = (
+        housed.annotate(week=TruncWeek(Subquery(last.values("at")[:1])))
+        .order_by("week")
+        .values_list("week")
+        .annotate(Count("pk"))
+    )
+    return list(rows)
+
+
+def work_by_step(campaign: Campaign) -> list[dict]:
+    """Tasks of each step: how many there are, how many are done, and minutes planned against spent."""
+    done = Q(state=Task.State.DONE)
+    timed = done & Q(spent_minutes__isnull=False)
+    names = dict(Task.Step.choices)
+    rows = (
+        Task.objects.filter(housing__campaign=campaign)
+        .exclude(housing__status=Housing.Status.DROPPED)
+        .order_by("first")
+        .values("step")
+        .annotate(
+            first=Max("sequence"),
+            number=Count("pk"),
+            done=Count("pk", filter=done),
+            timed=Count("pk", filter=timed),
+            planned=Sum("planned_minutes", filter=timed, default=0),
+            spent=Sum("spent_minutes", filter=timed, default=0),
+        )
+    )
+    return [{**row, "label": names[row["step"]]} for row in rows]

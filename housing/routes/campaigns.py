@@ -1,0 +1,40 @@
+"""Addresses of the campaigns, their plans and rules, the designs, the people, the work and the long jobs."""
+
+from django.urls import path
+
+from housing.views import campaigns, designs, jobs, people, plans, tasks
+
+urlpatterns = [
+    # /campaigns/
+    path("campaigns/", campaigns.campaign_list, name="campaign-list"),
+    path("campaigns/new/", campaigns.campaign_new, name="campaign-new"),
+    path("campaigns/<int:pk>/", campaigns.campaign_detail, name="campaign-detail"),
+    path("campaigns/<int:pk>/edit/", campaigns.campaign_edit, name="campaign-edit"),
+    path("campaigns/<int:pk>/make-plan/", plans.campaign_make_plan, name="campaign-make-plan"),
+    path("campaigns/<int:pk>/plan/", plans.campaign_plan, name="campaign-plan"),
+    path("campaigns/<int:pk>/estimate/", plans.campaign_estimate, name="campaign-estimate"),
+    path("campaigns/<int:pk>/tasks/", campaigns.campaign_tasks, name="campaign-tasks"),
+    path("campaigns/<int:pk>/progress/", campaigns.campaign_progress, name="campaign-progress"),
+    path("sheets/<int:pk>/cut/", plans.sheet_cut, name="sheet-cut"),
+    # /rules/
+    path("campaigns/<int:pk>/rules/new/", campaigns.rule_new, name="rule-new"),
+    path("rules/<int:pk>/edit/", campaigns.rule_edit, name="rule-edit"),
+    path("rules/<int:pk>/delete/", campaigns.rule_delete, name="rule-delete"),
+    path("rules/<int:pk>/move/", campaigns.rule_move, name="rule-move"),
+    # /designs/
+    path("designs/", designs.design_list, name="design-list"),
+    path("designs/new/", designs.design_new, name="design-new"),
+    path("designs/<int:pk>/", designs.design_detail, name="design-detail"),
+    path("designs/<int:pk>/edit/", designs.design_edit, name="design-edit"),
+    path("designs/<int:pk>/try/", designs.design_try, name="design-try"),
+    # /people/
+    path("people/", people.person_list, name="person-list"),
+    path("people/new/", people.person_new, name="person-new"),
+    path("people/<int:pk>/edit/", people.person_edit, name="person-edit"),
+    # /work/
+    path("work/", tasks.task_list, name="task-list"),
+    path("work/<int:pk>/start/", tasks.task_start, name="task-start"),
+    path("work/<int:pk>/done/", tasks.task_done, name="task-done"),
+    # /jobs/
+    path("jobs/<int:pk>/", jobs.job_detail, name="job-detail"),
+]

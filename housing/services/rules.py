@@ -1,0 +1,53 @@
+"""Rules of a campaign: kept in one row without gaps; every change makes the plan out of date."""
+
+from django.db import transaction
+from django.db.models import Max
+
+from housing.models import Campaign, DesignRule
+from housing.services.campaigns import touch
+
+
+@transaction.atomic
+def save_rule(*, rule: DesignRule) -> DesignRule:
+    """Store a rule; a new one comes last."""
+    campaign = Campaign.objects.select_for_update().get(pk=rule.campaign_id)
+    if rule.pk is None:
+        rule.position = _last(campaign) + 1
+    rule.save()
+    touch(campaign)
+    return rule
+
+
+@transaction.atomic
+def delete_rule(*, rule: DesignRule) -> None:
+    """Take a rule out; those below move up."""
+    campaign = Campaign.objects.select_for_update().get(pk=rule.campaign_id)
+    campaign.rules.filter(pk=rule.pk).delete()
+    _number(campaign, list(campaign.rules.all()))
+
+
+@transaction.atomic
+def move_rule(*, rule: DesignRule, places: int) -> None:
+    """Move a rule by some places, below zero upward; at either end it stays."""
+    campaign = Campaign.objects.select_for_update().get(pk=rule.campaign_id)
+    rules = list(campaign.rules.all())
+    if rule not in rules:
+        return
+    at = rules.index(rule)
+    moved = rules.pop(at)
+    rules.insert(max(at + places, 0), moved)
+    _number(campaign, rules)
+
+
+def _last(campaign: Campaign) -> int:
+    return campaign.rules.aggregate(last=Max("position", default=0))["last"]
+
+
+def _number(campaign: Campaign, rules: list[DesignRule]) -> None:
+    """Number the rules from 1; first beyond the last, since no two may share a place even for a moment."""
+    beyond = max(_last(campaign), len(rules))
+    for offset in (beyond, 0):
+        for number, rule in enumerate(rules, start=1):
+            rule.position = number + offset
+            rule.save(update_fields=["position"])
+    touch(campaign)

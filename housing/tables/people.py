@@ -1,0 +1,44 @@
+"""The list of people."""
+
+import django_tables2 as tables
+from django.urls import reverse
+from django.utils.html import format_html
+
+from housing.models import Person
+
+NUMBER = {"td": {"class": "number"}, "th": {"class": "number"}}
+
+
+class PersonTable(tables.Table):
+    """People with their hours, skills and open tasks; managers get a link to edit each."""
+
+    caption = "People"
+    empty_text = "Nobody yet. Enter who takes part, or take in a list on the Import page."
+
+    name = tables.Column(attrs={"td": {"class": "row-name"}})
+    kind = tables.Column()
+    hours_per_week = tables.Column(verbose_name="Hours a week", attrs=NUMBER)
+    skills = tables.Column(default="—", orderable=False)
+    handles_hazards = tables.Column(verbose_name="May handle hazards")
+    is_active = tables.Column(verbose_name="Works at present")
+    open_tasks = tables.Column(attrs=NUMBER)
+
+    def __init__(self, *given, can_edit: bool, **named):
+        super().__init__(*given, **named)
+        self.can_edit = can_edit
+
+    def render_name(self, record: Person) -> str:
+        if not self.can_edit:
+            return record.name
+        return format_html(
+            '<a href="{}">{}</a>', reverse("housing:person-edit", args=[record.pk]), record.name
+        )
+
+    def render_skills(self, record: Person) -> str:
+        return ", ".join(record.skill_names)
+
+    def render_handles_hazards(self, value: bool) -> str:
+        return "Yes" if value else "No"
+
+    def render_is_active(self, value: bool) -> str:
+        return "Yes" if value else "No"

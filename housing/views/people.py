@@ -1,0 +1,41 @@
+"""The people who take part: list, and one of them."""
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_safe
+from django_tables2 import RequestConfig
+
+from housing.forms.people import PersonForm
+from housing.models import Person
+from housing.queries.people import people_with_counts
+from housing.tables.people import PersonTable
+from objects.readers import reader_of
+from objects.roles import role_required
+
+
+@require_safe
+def person_list(request: HttpRequest) -> HttpResponse:
+    table = PersonTable(people_with_counts(), can_edit=reader_of(request).is_manager)
+    RequestConfig(request, paginate={"per_page": 50}).configure(table)
+    return render(request, "housing/person_list.html", {"table": table})
+
+
+@role_required()
+def person_new(request: HttpRequest) -> HttpResponse:
+    return _edit(request, Person(), "New person")
+
+
+@role_required()
+def person_edit(request: HttpRequest, pk: int) -> HttpResponse:
+    person = get_object_or_404(Person, pk=pk)
+    return _edit(request, person, f"Edit {person}")
+
+
+def _edit(request: HttpRequest, person: Person, heading: str) -> HttpResponse:
+    form = PersonForm(request.POST or None, instance=person, unit=reader_of(request).unit)
+    if request.method == "POST" and form.is_valid():
+        saved = form.save()
+        messages.success(request, f"{saved} is saved. Plan the campaigns again to share out the work anew.")
+        return redirect("housing:person-list")
+    return render(request, "housing/person_edit.html", {"form": form, "heading": heading})
