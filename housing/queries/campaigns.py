@@ -208,7 +208,7 @@ def work_by_step(campaign: Campaign) -> list[dict]:
     rows = (
         Task.objects.filter(housing__campaign=campaign)
         .exclude(housing__status=Housing.Status.DROPPED)
-        .order_by("first")
+        .order_by()
         .values("step")
         .annotate(
             first=Max("sequence"),
@@ -218,5 +218,6 @@ def work_by_step(campaign: Campaign) -> list[dict]:
             planned=Sum("planned_minutes", filter=timed, default=0),
             spent=Sum("spent_minutes", filter=timed, default=0),
         )
+        .order_by("first")
     )
     return [{**row, "label": names[row["step"]]} for row in rows]

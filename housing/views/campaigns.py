@@ -1,5 +1,6 @@
 """Campaigns: list, overview with rules and what waits, editing, work by person, and how far each is."""
 
+from decimal import Decimal
 from urllib.parse import urlencode
 
 from django.contrib import messages
@@ -65,7 +66,7 @@ def _edit(request: HttpRequest, campaign: Campaign, heading: str) -> HttpRespons
 @require_safe
 def campaign_detail(request: HttpRequest, pk: int) -> HttpResponse:
     campaign = get_object_or_404(Campaign, pk=pk)
-    all_waiting = reverse("housing:object-list")
+    objects, summary = reverse("housing:object-list"), plan_summary(campaign)
     return render(
         request,
         "housing/campaign_detail.html",
@@ -74,11 +75,14 @@ def campaign_detail(request: HttpRequest, pk: int) -> HttpResponse:
             "plan": plan_of(campaign),
             "is_current": is_plan_current(campaign),
             "job": open_plan_job(campaign),
-            "summary": plan_summary(campaign),
+            "summary": summary,
+            "objects_url": f"{objects}?campaign={campaign.pk}",
+            "cost": f"{Decimal(summary['cost']):,.2f} {campaign.currency}",
+            "hours": f"{summary['labour_hours']:,} hours of work",
             "rules": campaign.rules.select_related("design"),
             "people": campaign.people.all(),
             "waiting": [
-                (group, f"{all_waiting}?{urlencode({'campaign': campaign.pk, 'problem': group.problem})}")
+                (group, f"{objects}?{urlencode({'campaign': campaign.pk, 'problem': group.problem})}")
                 for group in waiting_groups(campaign)
             ],
         },

@@ -1,6 +1,7 @@
 """A campaign's plan: making it, its sheets, what it costs, and noting that a sheet is cut."""
 
 from dataclasses import dataclass
+from urllib.parse import urlencode
 
 from django.contrib import messages
 from django.core.paginator import Paginator
@@ -115,16 +116,16 @@ def sheet_cut(request: HttpRequest, pk: int) -> HttpResponse:
         messages.success(
             request, f"{done} is cut. The stock is one less, and the boxes on it are now in work."
         )
-    page = request.POST.get("page", "")
-    number = f"?page={page}" if page.isdecimal() else ""
+    shown = {name: value for name in ("board", "page") if (value := request.POST.get(name, "")).isdecimal()}
     address = reverse("housing:campaign-plan", args=[sheet.plan.campaign_id])
-    return redirect(f"{address}{number}#sheet-{sheet.position}")
+    return redirect(f"{address}?{urlencode(shown)}#sheet-{sheet.position}")
 
 
 @require_safe
 def campaign_estimate(request: HttpRequest, pk: int) -> HttpResponse:
     campaign = get_object_or_404(Campaign, pk=pk)
     by_board = cost_by(campaign, "board__code")
+    boxes, total = sum(row["boxes"] for row in by_board), sum(row["total"] for row in by_board)
     return render(
         request,
         "housing/campaign_estimate.html",
@@ -133,12 +134,13 @@ def campaign_estimate(request: HttpRequest, pk: int) -> HttpResponse:
             "estimate": Estimate.objects.filter(plan__campaign=campaign).first(),
             "summary": plan_summary(campaign),
             "categories": cost_by_category(campaign),
-            "groups": [
+            "breakdowns": [
                 ("By design", "Design", cost_by(campaign, "design__name")),
                 ("By board", "Board", by_board),
             ],
-            "boxes": sum(row["boxes"] for row in by_board),
-            "total": sum(row["total"] for row in by_board),
+            "boxes": boxes,
+            "total": total,
+            "average": total / boxes if boxes else None,
             "is_current": is_plan_current(campaign),
         },
     )

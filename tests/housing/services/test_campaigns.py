@@ -1,0 +1,155 @@
+"""Planning a small campaign: what is planned, what waits, what a cut sheet moves, and planning again."""
+
+from decimal import Decimal
+
+import pytest
+from django.db import IntegrityError, transaction
+
+from boards.services import StockRefused, balance_of, receive_sheets
+from housing.models import EstimateLine, HousedObject, Housing, PlannedBlank
+from housing.services.campaigns import CampaignRefused, plan_campaign
+from housing.services.plans import PlanRefused, cut_sheet
+from tests.factories import (
+    make_campaign,
+    make_design,
+    make_housing,
+    make_object,
+    make_person,
+    make_sheet_size,
+)
+
+pytestmark = [pytest.mark.django_db, pytest.mark.any_database]
+
+
+@pytest.fixture
+def size():
+    """A sheet of 60 x 40 in: one base of the example bowl, 32 3/4 x 31 1/8 in and a little more, a sheet."""
+    size = make_sheet_size()
+    receive_sheets(sheet_size=size, count=10)
+    return size
+
+
+@pytest.fixture
+def design(size):
+    return make_design(board=size.board)
+
+
+def campaign_of(design, *objects, **given):
+    campaign = make_campaign(*objects, **given)
+    campaign.rules.create(position=1, design=design, reason="All alike")
+    campaign.people.add(make_person())
+    return campaign
+
+
+def test_a_plan_gives_every_measured_object_a_box_on_a_sheet(design):
+    campaign = campaign_of(design, make_object(), make_object())
+
+    plan = plan_campaign(campaign=campaign)
+
+    assert [h.status for h in campaign.housings.all()] == ["planned", "planned"]
+    assert PlannedBlank.objects.filter(sheet__plan=plan).count() == 4  # a base and a lid each
+
+
+def test_what_cannot_be_planned_is_counted_apart_by_its_problem(design):
+    no_rule = make_object(classification="Textiles")
+    campaign = make_campaign(
+        make_object(), no_rule, make_object(height_mm=None), make_object(size_state="check"),
+        make_object(width_mm=Decimal("3000")),
+    )  # fmt: skip
+    campaign.rules.create(position=1, design=design, classification="Ceramics")
+
+    plan_campaign(campaign=campaign)
+
+    found = campaign.housings.order_by("problem").values_list("problem", flat=True)
+    assert list(found) == ["", "check", "no_design", "too_large", "unmeasured"]
+
+
+def test_a_cut_sheet_takes_from_the_stock_and_begins_its_housings(design, size):
+    campaign = campaign_of(design, make_object())
+    sheet = plan_campaign(campaign=campaign).sheets.first()
+
+    cut_sheet(sheet=sheet)
+
+    assert balance_of(size) == 9  # 10 - 1
+    assert campaign.housings.get().status == Housing.Status.IN_WORK
+
+
+def test_planning_again_keeps_cut_sheets_and_finds_the_lid_of_a_begun_box_a_new_place(design):
+    campaign = campaign_of(design, make_object())
+    plan = plan_campaign(campaign=campaign)
+    # Base 32 3/4 x 31 1/8 in and lid about 19 x 17 in (common practice, no source): both fit 60 x 40 in, so
+    # the lid is moved to a sheet of its own to have a box of which only the base is cut.
+    first = plan.sheets.get()
+    lid = first.placements.get(blank__part="lid")
+    lid.sheet = plan.sheets.create(
+        position=2, board=first.board, sheet_size=first.sheet_size, along_mm=first.along_mm,
+        across_mm=first.across_mm, price=first.price,
+    )  # fmt: skip
+    lid.save()
+    cut_sheet(sheet=first)
+
+    plan_campaign(campaign=campaign)
+
+    first.refresh_from_db()
+    assert first.cut_at and [p.blank.part for p in first.placements.all()] == ["base"]
+    (new,) = plan.sheets.exclude(pk=first.pk)
+    assert [p.blank for p in new.placements.all()] == [lid.blank]
+
+
+def test_planning_twice_gives_the_same_housings(design):
+    campaign = campaign_of(design, make_object(), make_object())
+    plan_campaign(campaign=campaign)
+    before = list(campaign.housings.values_list("pk", flat=True))
+
+    plan_campaign(campaign=campaign)
+
+    assert list(campaign.housings.values_list("pk", flat=True)) == before
+
+
+def test_an_object_has_one_live_housing(design):
+    thing = make_object()
+    make_housing(thing, design=design)
+
+    with pytest.raises(IntegrityError), transaction.atomic():
+        HousedObject.objects.create(housing=make_housing(design=design), object=thing)
+
+
+def test_the_estimate_equals_the_sum_of_its_parts(design):
+    campaign = campaign_of(design, make_object(), make_object(width_mm=Decimal("400")))
+
+    plan = plan_campaign(campaign=campaign)
+
+    lines = plan.estimate.lines.all()
+    assert sum(line.amount for line in lines) == sum(housing.cost for housing in campaign.housings.all())
+    board = sum(line.amount for line in lines if line.category == EstimateLine.Category.BOARD)
+    assert board == sum(sheet.price for sheet in plan.sheets.all())
+    assert sum(made.cost for made in plan.board_plans.all()) == board
+
+
+# ---- Refused ---------------------------------------------------------------------------------------------
+
+
+def test_a_campaign_without_objects_is_not_planned(design):
+    with pytest.raises(CampaignRefused, match="has no objects yet"):
+        plan_campaign(campaign=campaign_of(design))
+
+
+def test_a_sheet_is_cut_once(design, size):
+    sheet = plan_campaign(campaign=campaign_of(design, make_object())).sheets.first()
+    cut_sheet(sheet=sheet)
+
+    with pytest.raises(PlanRefused, match="was cut already"):
+        cut_sheet(sheet=sheet)
+
+    assert balance_of(size) == 9
+
+
+def test_a_sheet_that_is_not_in_stock_is_not_cut():
+    size = make_sheet_size()
+    campaign = campaign_of(make_design(board=size.board), make_object())
+    sheet = plan_campaign(campaign=campaign).sheets.first()
+
+    with pytest.raises(StockRefused, match="Only 0 sheets"):
+        cut_sheet(sheet=sheet)
+
+    assert campaign.housings.get().status == Housing.Status.PLANNED

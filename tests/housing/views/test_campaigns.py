@@ -1,0 +1,304 @@
+"""The pages of a campaign: overview, rules, sheets, estimate, work and progress; people and jobs."""
+
+from decimal import Decimal
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+from boards.services import balance_of, receive_sheets
+from housing.models import Campaign, Job, Person
+from housing.services.campaigns import plan_campaign
+from housing.services.housings import move_housing
+from tests.factories import (
+    make_campaign,
+    make_design,
+    make_object,
+    make_person,
+    make_sheet_size,
+    make_user,
+)
+
+pytestmark = pytest.mark.django_db
+PAGES = ("", "plan/", "estimate/", "tasks/", "progress/")
+
+
+@pytest.fixture
+def manager(client):
+    client.force_login(make_user("manager"))
+    return client
+
+
+@pytest.fixture
+def size():
+    size = make_sheet_size()
+    receive_sheets(sheet_size=size, count=5)
+    return size
+
+
+@pytest.fixture
+def campaign(size):
+    campaign = make_campaign(make_object(number="2001.1"), make_object(height_mm=None))
+    campaign.rules.create(position=1, design=make_design(board=size.board))
+    campaign.people.add(make_person())
+    return campaign
+
+
+def campaign_data(**given) -> dict:
+    return {
+        "name": "The move", "currency": "EUR", "rate_per_hour": "20", "glue_price_kg": "18",
+        "kerf_mm": "1 mm", "trim_mm": "0", "offcut_side_mm": "6 in", **given,
+    }  # fmt: skip
+
+
+def queries_of(client, address: str) -> int:
+    client.get(address)
+    with CaptureQueriesContext(connection) as made:
+        assert client.get(address).status_code == 200
+    return len(made)
+
+
+@pytest.mark.parametrize("part", PAGES)
+@pytest.mark.parametrize("is_planned", [False, True])
+def test_every_page_of_a_campaign_opens_before_and_after_planning(manager, campaign, part, is_planned):
+    if is_planned:
+        plan_campaign(campaign=campaign)
+
+    assert manager.get(f"/campaigns/{campaign.pk}/{part}").status_code == 200
+
+
+@pytest.mark.parametrize("part", PAGES)
+def test_a_page_asks_as_often_for_four_objects_as_for_two(manager, campaign, part):
+    address = f"/campaigns/{campaign.pk}/{part}"
+    plan_campaign(campaign=campaign)
+    once = queries_of(manager, address)
+    campaign.objects_in_it.add(make_object(), make_object(depth_mm=None))
+    plan_campaign(campaign=campaign)
+
+    assert queries_of(manager, address) == once
+
+
+def test_the_list_asks_as_often_for_three_campaigns_as_for_one(manager):
+    make_campaign()
+    once = queries_of(manager, "/campaigns/")
+    make_campaign()
+    make_campaign()
+
+    assert queries_of(manager, "/campaigns/") == once
+
+
+def test_a_campaign_is_entered_with_lengths_in_either_unit(manager):
+    manager.post("/campaigns/new/", campaign_data())
+
+    made = Campaign.objects.get()
+    assert (made.kerf_mm, made.trim_mm) == (1, 0)
+    assert made.offcut_side_mm == Decimal("152.4")  # 6 x 25.4
+
+
+def test_a_new_campaign_starts_with_the_usual_figures(manager):
+    form = manager.get("/campaigns/new/").context["form"]
+
+    assert [form[name].value() for name in ("kerf_mm", "trim_mm", "offcut_side_mm")] == [
+        "1 mm", "5 mm", "150 mm",
+    ]  # fmt: skip
+
+
+def test_changing_a_campaign_makes_its_plan_out_of_date(manager, campaign):
+    plan_campaign(campaign=campaign)
+    assert manager.get(f"/campaigns/{campaign.pk}/").context["is_current"]
+
+    manager.post(f"/campaigns/{campaign.pk}/edit/", campaign_data())
+
+    assert not manager.get(f"/campaigns/{campaign.pk}/").context["is_current"]
+
+
+def test_what_waits_is_shown_apart_with_a_link_to_all_of_it(manager, campaign):
+    plan_campaign(campaign=campaign)
+
+    ((group, url),) = manager.get(f"/campaigns/{campaign.pk}/").context["waiting"]
+
+    assert (group.problem, group.number) == ("unmeasured", 1)
+    assert url == f"/objects/?campaign={campaign.pk}&problem=unmeasured"
+
+
+def test_plan_it_starts_one_job_however_often_it_is_pressed(manager, campaign):
+    first = manager.post(f"/campaigns/{campaign.pk}/make-plan/")
+    second = manager.post(f"/campaigns/{campaign.pk}/make-plan/")
+
+    job = Job.objects.get()
+    assert job.parameters == {"campaign": campaign.pk}
+    assert first.url == second.url == f"/jobs/{job.pk}/"
+
+
+def test_a_running_job_looks_again_by_itself_and_a_finished_one_stops(manager):
+    job = Job.objects.create(kind="plan", title="Plan", state="running", percent=40)
+    poll = f'hx-get="/jobs/{job.pk}/"'
+    partial = {"HX-Request": "true"}
+
+    running = manager.get(f"/jobs/{job.pk}/", headers=partial).content.decode()
+    Job.objects.update(state="failed", message="There is no sheet.")
+    over = manager.get(f"/jobs/{job.pk}/", headers=partial).content.decode()
+
+    assert poll in running and "<html" not in running
+    assert poll not in over and "There is no sheet." in over
+
+
+def test_each_sheet_is_drawn_with_the_number_of_its_object(manager, campaign):
+    plan_campaign(campaign=campaign)
+
+    (drawn, *_) = manager.get(f"/campaigns/{campaign.pk}/plan/").context["drawn"]
+
+    thing = campaign.objects_in_it.get(number="2001.1")
+    assert ("2001.1 base", f"/objects/{thing.pk}/") in drawn.pieces
+    assert "2001.1 base" in drawn.svg
+
+
+def test_a_sheet_is_noted_as_cut(manager, campaign, size):
+    sheet = plan_campaign(campaign=campaign).sheets.first()
+
+    manager.post(f"/sheets/{sheet.pk}/cut/")
+
+    assert balance_of(size) == 4  # 5 - 1
+
+
+def test_the_estimate_adds_up_by_category_by_design_and_by_board(manager, campaign):
+    plan = plan_campaign(campaign=campaign)
+
+    shown = manager.get(f"/campaigns/{campaign.pk}/estimate/").context
+
+    # What the estimate must come to: the price of the sheets, and each box's own glue, padding and work.
+    (housing,) = campaign.housings.filter(status="planned")
+    rest = housing.glue_cost + housing.padding_cost + housing.labour_cost
+    whole = sum(sheet.price for sheet in plan.sheets.all()) + rest
+    sums = [sum(row["total"] for row in rows) for _, _, rows in shown["breakdowns"]]
+    assert [*sums, sum(row["amount"] for row in shown["categories"]), shown["average"]] == [whole] * 4
+
+
+def test_the_load_of_a_week_is_measured_against_the_hours_of_the_person(manager, campaign):
+    plan_campaign(campaign=campaign)
+
+    (load,) = manager.get(f"/campaigns/{campaign.pk}/tasks/").context["loads"]
+
+    planned = sum(task.planned_minutes for housing in campaign.housings.all() for task in housing.tasks.all())
+    assert float(load.hours) == pytest.approx(float(planned / 60))
+    assert {week.available for week in load.weeks} == {20}  # hours a week of the factory's person
+
+
+def test_progress_counts_what_reached_its_shelf_this_week(manager, campaign):
+    plan_campaign(campaign=campaign)
+    housing = campaign.housings.get(status="planned")
+    for status in ("in_work", "made", "housed"):
+        move_housing(housing=housing, status=status)
+
+    shown = manager.get(f"/campaigns/{campaign.pk}/progress/").context
+
+    assert (shown["housed"], shown["total"]) == (1, 2)
+    assert [number for _, number in shown["weeks"]] == [1]
+    assert [row["label"] for row in shown["steps"]][0] == "Measure"
+
+
+def test_rules_are_added_moved_and_deleted(manager, campaign):
+    design = campaign.rules.get().design
+    manager.post(
+        f"/campaigns/{campaign.pk}/rules/new/",
+        {"design": design.pk, "largest_over_mm": "20 in", "reason": "Large"},
+    )
+    new = campaign.rules.get(reason="Large")
+    assert (new.position, new.largest_over_mm) == (2, 508)  # 20 x 25.4
+
+    manager.post(f"/rules/{new.pk}/move/", {"direction": "up"})
+    assert [rule.reason for rule in campaign.rules.all()] == ["Large", ""]
+
+    manager.post(f"/rules/{new.pk}/delete/")
+    assert [(rule.position, rule.reason) for rule in campaign.rules.all()] == [(1, "")]
+
+
+def test_a_person_is_entered_with_skills(manager):
+    manager.post(
+        "/people/new/",
+        {
+            "name": "Ada",
+            "kind": "staff",
+            "hours_per_week": "20",
+            "rate_per_hour": "24",
+            "skills": ["cut", "fold"],
+        },
+    )
+
+    assert Person.objects.get().skill_set == {"cut", "fold"}
+    assert manager.get("/people/").status_code == 200
+
+
+# ---- Refused ---------------------------------------------------------------------------------------------
+
+
+def test_a_sheet_cut_twice_is_refused_with_a_sentence(manager, campaign, size):
+    sheet = plan_campaign(campaign=campaign).sheets.first()
+    manager.post(f"/sheets/{sheet.pk}/cut/")
+
+    answer = manager.post(f"/sheets/{sheet.pk}/cut/", follow=True)
+
+    assert "was cut already" in [str(message) for message in answer.context["messages"]][-1]
+    assert balance_of(size) == 4
+
+
+def test_a_closed_campaign_is_not_planned(manager):
+    campaign = make_campaign(make_object(), is_closed=True)
+
+    manager.post(f"/campaigns/{campaign.pk}/make-plan/")
+
+    assert not Job.objects.exists()
+
+
+@pytest.mark.parametrize(
+    ("field", "value"),
+    [
+        ("name", ""), ("kerf_mm", "3 in"), ("trim_mm", "5 m"), ("offcut_side_mm", "0"),
+        ("rate_per_hour", "-1"), ("kerf_mm", "narrow"),
+    ],
+)  # fmt: skip
+def test_a_figure_that_cannot_be_is_refused_beside_its_field(manager, field, value):
+    answer = manager.post("/campaigns/new/", campaign_data(**{field: value}))
+
+    assert list(answer.context["form"].errors) == [field]
+
+
+def test_a_rule_that_matches_nothing_is_refused(manager, campaign):
+    answer = manager.post(
+        f"/campaigns/{campaign.pk}/rules/new/",
+        {"design": campaign.rules.get().design_id, "largest_over_mm": "20", "largest_up_to_mm": "10"},
+    )
+
+    assert list(answer.context["form"].errors) == ["largest_up_to_mm"]
+
+
+def test_more_hours_than_a_week_can_hold_are_refused(manager):
+    answer = manager.post("/people/new/", {"name": "Ada", "kind": "staff", "hours_per_week": "90"})
+
+    assert answer.context["form"].errors["hours_per_week"] == ["Enter 0 to 80."]
+
+
+@pytest.mark.parametrize("address", ["make-plan/", "edit/", "rules/new/"])
+def test_a_maker_changes_no_campaign(client, campaign, address):
+    client.force_login(make_user("maker"))
+
+    assert client.post(f"/campaigns/{campaign.pk}/{address}").status_code == 403
+
+
+def test_a_viewer_cuts_no_sheet(client, campaign):
+    sheet = plan_campaign(campaign=campaign).sheets.first()
+    client.force_login(make_user("viewer"))
+
+    assert client.post(f"/sheets/{sheet.pk}/cut/").status_code == 403
+
+
+def test_planning_by_following_a_link_is_refused(manager, campaign):
+    assert manager.get(f"/campaigns/{campaign.pk}/make-plan/").status_code == 405
+
+
+def test_who_is_not_signed_in_is_asked_to(client, campaign):
+    assert client.get(f"/campaigns/{campaign.pk}/").status_code == 302
+
+
+def test_a_campaign_that_is_not_there_is_missing(manager):
+    assert manager.get("/campaigns/999/").status_code == 404
