@@ -1,49 +1,62 @@
-"""Cutting plans for the blanks of one board. The one way in is nest(); check() judges, bound() compares."""
+"""Blanks laid out on sheets of board for the least money. The one way in is nest(); check() judges it."""
 
 import time
+from collections import Counter
 from collections.abc import Iterator, Sequence
-from decimal import Decimal
 from random import Random
 
 from boards.core.nesting.bound import Bound, bound
 from boards.core.nesting.check import check
-from boards.core.nesting.guillotine import ORDERS, Open, Recipe, attempts, fill, shuffled
+from boards.core.nesting.cutting import cut_up
+from boards.core.nesting.errors import (
+    KeyRepeated,
+    NestingError,
+    NoSheets,
+    PieceRefused,
+    RulesRefused,
+    SheetRefused,
+)
+from boards.core.nesting.guillotine import LaidSheet
+from boards.core.nesting.job import Job, grow
+from boards.core.nesting.left_out import out_of_stock, too_large
+from boards.core.nesting.plan import Plan
+from boards.core.nesting.search import search
 from boards.core.nesting.shapes import (
     Cut,
     CutSheet,
-    FreeArea,
     Layout,
-    NestingError,
+    Offcut,
     Piece,
     Placement,
     Rules,
     Sheet,
     Unplaced,
-    fits,
-    usable,
+    layout_cost,
 )
+from boards.core.nesting.tidying import tidiest
 
 __all__ = [
     "Bound",
     "Cut",
     "CutSheet",
-    "FreeArea",
+    "KeyRepeated",
     "Layout",
     "NestingError",
+    "NoSheets",
+    "Offcut",
     "Piece",
+    "PieceRefused",
     "Placement",
     "Rules",
+    "RulesRefused",
     "Sheet",
+    "SheetRefused",
     "Unplaced",
     "bound",
     "check",
-    "fits",
+    "layout_cost",
     "nest",
 ]
-
-RESTARTS = 30
-# Placing one piece looks at every part still uncut, so the work grows with the square of the pieces.
-FULL_EFFORT_PIECES = 400
 
 
 def nest(
@@ -53,136 +66,55 @@ def nest(
     seed: int = 0,
     time_limit_s: float | None = None,
 ) -> Layout:
-    """Lay pieces on sheets so that little money is spent, then few sheets used, then one large rest left.
+    """A cutting plan for the least money, then the fewest sheets, then the largest leftover.
 
-    pieces: sides in mm along and across their flutes. sheets: sizes with price and stock. rules: kerf, trim.
-    seed: makes the restarts repeatable. time_limit_s: no new attempt begins after it; without it the answer is
-    the same for the same seed.
-    Returns the best plan found; pieces that fit no sheet or find no stock are listed apart with the reason.
-    Raises NestingError for sides at or below 0, keys used twice, a negative kerf or trim, or no sheet.
-    Source: guillotine best-fit placement with several orders and split rules, the best kept; described in
-        the literature on two-dimensional bin packing as best-short-side-fit.
+    pieces: blanks, keys all different, sides in mm along and across their flutes. sheets: sizes on offer,
+    keys all different, sides in mm, price a sheet; offcuts are sheets with price 0 and stock 1. rules: kerf
+    and trim in mm. seed: the same seed gives the same plan, as long as there is no time limit. time_limit_s:
+    seconds after which the best plan so far is taken, the first one being always finished; None for a number
+    of tries that depends on the number of blanks alone.
+    Returns every blank once, on a sheet or left out with the reason: it is larger than every sheet, or the
+    stock of the sheets it fits is used up. Sheets of one size stand together, the fullest first.
+    Raises NoSheets for an empty list of sheets, KeyRepeated for blanks or sheets of the same key,
+    RulesRefused for a time limit that is not above 0.
+    Source: guillotine.py, search.py and relaying.py each name theirs.
     """
-    _refuse_nonsense(pieces, sheets, rules)
-    deadline = None if time_limit_s is None else time.monotonic() + time_limit_s
-    able = [piece for piece in pieces if any(fits(piece, sheet, rules) for sheet in sheets)]
-    able_keys = {piece.key for piece in able}
-    too_large = [
-        Unplaced(piece.key, _why_too_large(piece, sheets, rules))
-        for piece in pieces
-        if piece.key not in able_keys
-    ]
-    best: tuple[list[Open], list[Piece]] | None = None
-    for ordered, recipe in _tries(able, sheets, seed):
-        made = fill(ordered, recipe, rules)
-        made = (_on_cheaper_sheets(made[0], sheets, rules), made[1])
-        if best is None or _worth(made) < _worth(best):
-            best = made
-        if deadline is not None and time.monotonic() > deadline:
-            break
-    opened, left = best if best else ([], [])
-    return Layout(
-        sheets=tuple(sheet.finish(rules.kerf_mm) for sheet in opened),
-        unplaced=(
-            *too_large,
-            *(Unplaced(piece.key, "The sheets in stock are used up; order more board.") for piece in left),
-        ),
-    )
+    refuse_what_cannot_be_asked(pieces, sheets, time_limit_s)
+    until = None if time_limit_s is None else time.monotonic() + time_limit_s
+    job = grow(pieces, sheets, rules)
+    todo = [index for index in range(len(pieces)) if job.fits(index)]
+    plan = search(job, todo, bound(pieces, sheets, rules), Random(seed), until)
+
+    def cut(laid: LaidSheet) -> CutSheet:
+        return cut_up(laid, pieces, sheets[laid.kind.index], rules)
+
+    in_order = sorted(plan.sheets, key=lambda laid: (laid.kind.index, laid.free_share))
+    cut_sheets = tuple(tidiest(job, laid, cut, until) for laid in in_order)
+    return Layout(cut_sheets, tuple(left_out(job, plan, pieces, sheets, rules)))
 
 
-def _refuse_nonsense(pieces: Sequence[Piece], sheets: Sequence[Sheet], rules: Rules) -> None:
+def refuse_what_cannot_be_asked(
+    pieces: Sequence[Piece], sheets: Sequence[Sheet], time_limit_s: float | None
+) -> None:
+    """Raise the error that says what is wrong with the question as a whole, if anything is."""
     if not sheets:
-        raise NestingError("There is no sheet to cut from. Enter a sheet size for the board.")
-    if rules.kerf_mm < 0 or rules.trim_mm < 0:
-        raise NestingError(f"Kerf {rules.kerf_mm:g} mm and trim {rules.trim_mm:g} mm cannot be negative.")
-    for item in (*pieces, *sheets):
-        if not (item.along_mm > 0 and item.across_mm > 0):
-            raise NestingError(
-                f"{item.key} is {item.along_mm:g} x {item.across_mm:g} mm; both sides must be above 0."
-            )
-    for items in (pieces, sheets):
-        keys = [item.key for item in items]
-        if len(set(keys)) < len(keys):
-            twice = next(key for key in keys if keys.count(key) > 1)
-            raise NestingError(f"{twice} is listed twice; every piece and sheet size needs its own key.")
-    for sheet in sheets:
-        if sheet.price < 0 or (sheet.stock is not None and sheet.stock < 0):
-            raise NestingError(f"Sheet {sheet.key} has a negative price or stock.")
+        raise NoSheets("There is no sheet size to cut from; add at least one.")
+    for noun, listed in (("blanks", pieces), ("sheet sizes", sheets)):
+        key, times = Counter(item.key for item in listed).most_common(1)[0] if listed else ("", 0)
+        if times > 1:
+            raise KeyRepeated(f"{times} {noun} go by the key {key}; each needs its own.")
+    if time_limit_s is not None and not time_limit_s > 0:
+        raise RulesRefused(f"The time limit is {time_limit_s:g} s; it must be above 0.")
 
 
-def _tries(pieces: list[Piece], sheets: Sequence[Sheet], seed: int) -> Iterator[tuple[list[Piece], Recipe]]:
-    recipes = attempts(sheets)
-    effort = min(1.0, (FULL_EFFORT_PIECES / max(len(pieces), 1)) ** 2)
-    for recipe in recipes[: max(2, round(len(recipes) * effort))]:
-        for order in ORDERS.values():
-            yield sorted(pieces, key=lambda piece, by=order: (by(piece), piece.key)), recipe
-    random = Random(seed)
-    base = sorted(pieces, key=lambda piece: (ORDERS["longest side"](piece), piece.key))
-    for _ in range(round(RESTARTS * effort)):
-        yield shuffled(base, random), random.choice(recipes)
-
-
-def _worth(made: tuple[list[Open], list[Piece]]) -> tuple[int, Decimal, int, float]:
-    opened, left = made
-    rests = [area[2] * area[3] for sheet in opened for area in sheet.areas]
-    return (
-        len(left),
-        sum((sheet.sheet.price for sheet in opened), Decimal()),
-        len(opened),
-        -max(rests, default=0.0),
-    )
-
-
-def _on_cheaper_sheets(opened: list[Open], sheets: Sequence[Sheet], rules: Rules) -> list[Open]:
-    """Try each sheet's pieces on a cheaper size; mends the last sheet, which is often nearly empty."""
-    used: dict[str, int] = {}
-    for sheet in opened:
-        used[sheet.sheet.key] = used.get(sheet.sheet.key, 0) + 1
-    result = []
-    for current in opened:
-        cheaper = [
-            s
-            for s in sorted(sheets, key=lambda s: (s.price, s.key))
-            if s.price < current.sheet.price and (s.stock is None or used.get(s.key, 0) < s.stock)
-        ]
-        result.append(current)
-        for sheet in cheaper:
-            again = _all_on_one(current, sheet, rules)
-            if again is not None:
-                used[current.sheet.key] -= 1
-                used[sheet.key] = used.get(sheet.key, 0) + 1
-                result[-1] = again
-                break
-    return result
-
-
-def _all_on_one(current: Open, sheet: Sheet, rules: Rules) -> Open | None:
-    along, across = usable(sheet, rules)
-    if sum(p.along_mm * p.across_mm for p in current.placements) > along * across:
-        return None
-    pieces = [  # as they lie: a turned piece keeps its turn
-        Piece(p.key, p.along_mm, p.across_mm) for p in current.placements
-    ]
-    turned = {p.key: p.turned for p in current.placements}
-    for recipe in attempts([sheet]):
-        ordered = sorted(pieces, key=lambda piece: (ORDERS["longest side"](piece), piece.key))
-        opened, left = fill(ordered, recipe, rules)
-        if len(opened) == 1 and not left:
-            opened[0].placements = [
-                Placement(p.key, p.x_mm, p.y_mm, p.along_mm, p.across_mm, turned[p.key])
-                for p in opened[0].placements
-            ]
-            return opened[0]
-    return None
-
-
-def _why_too_large(piece: Piece, sheets: Sequence[Sheet], rules: Rules) -> str:
-    largest = max(sheets, key=lambda sheet: sheet.area_mm2)
-    along, across = usable(largest, rules)
-    turned = Piece(piece.key, piece.across_mm, piece.along_mm)
-    fitting = [sheet for sheet in sheets if fits(turned, sheet, rules)]
-    hint = f" Turned by 90 degrees it would fit {fitting[0].key}." if fitting else ""
-    return (
-        f"The blank of {piece.along_mm:.0f} x {piece.across_mm:.0f} mm (along x across the flutes) fits no "
-        f"sheet; the largest gives {along:.0f} x {across:.0f} mm.{hint}"
-    )
+def left_out(
+    job: Job, plan: Plan, pieces: Sequence[Piece], sheets: Sequence[Sheet], rules: Rules
+) -> Iterator[Unplaced]:
+    """Every blank that lies on no sheet, with the reason, in the order in which they were given."""
+    used = Counter(sheets[laid.kind.index].key for laid in plan.sheets)
+    waiting = set(plan.left_out)
+    for index, piece in enumerate(pieces):
+        if not job.fits(index):
+            yield Unplaced(piece.key, too_large(piece, sheets, rules))
+        elif index in waiting:
+            yield Unplaced(piece.key, out_of_stock(piece, sheets, used, rules))

@@ -1,160 +1,155 @@
-"""A constructive nester whose every sheet falls apart by straight cuts from edge to edge."""
+"""Blanks laid one by one into free rectangles, so that cuts from edge to edge free every one of them.
 
+A blank laid in the near corner of a free rectangle leaves an L. Which of the two ways it is cut is left open
+until a later blank is laid in one of its halves; until then all four possible rectangles are offered.
+"""
+
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
-from itertools import product
-from random import Random
+from functools import cached_property
+from typing import NamedTuple
 
-from boards.core.nesting.shapes import (
-    TOLERANCE_MM,
-    Cut,
-    CutSheet,
-    FreeArea,
-    Piece,
-    Placement,
-    Rules,
-    Sheet,
-    fits,
-    usable,
-)
+from boards.core.nesting.job import SLACK_MM, Blank, Job, Kind
+from boards.core.nesting.supply import Supply
 
-Area = tuple[float, float, float, float]  # x, y, along, across of a part of a sheet still uncut
-Spot = tuple[float, float, "Open", int, bool]  # fit, second fit, sheet, index of the area, turned
-
-ORDERS: dict[str, Callable[[Piece], tuple[float, float]]] = {
-    "area": lambda p: (-p.area_mm2, -p.along_mm),
-    "longest side": lambda p: (-max(p.along_mm, p.across_mm), -min(p.along_mm, p.across_mm)),
-    "along": lambda p: (-p.along_mm, -p.across_mm),
-    "across": lambda p: (-p.across_mm, -p.along_mm),
-    "shortest side": lambda p: (-min(p.along_mm, p.across_mm), -max(p.along_mm, p.across_mm)),
-}
-FITS = ("short side", "area")
-SPLITS = ("shorter rest", "longer rest", "largest rest")
-NOTHING_FITS = float("inf")
+# How badly a blank fits a free rectangle, from the rests along and across and its sides; least is best.
+ChoiceRule = Callable[[float, float, float, float], float]
+# Sides and near corner of a free rectangle.
+Corner = tuple[float, float, float, float]
+# The same, the number of its sheet, and the rectangles that lapse once this one is used.
+Room = tuple[float, float, float, float, int, range]
 
 
-@dataclass(eq=False)
-class Open:
-    """A sheet being filled: the parts still uncut, and what has been placed and cut."""
+def shorter_rest(rest_a: float, rest_b: float, a: float, b: float) -> float:
+    """The smaller of the two gaps: blanks go where one side fits closely."""
+    return rest_a if rest_a < rest_b else rest_b
 
-    sheet: Sheet
-    areas: list[Area]
-    placements: list[Placement] = field(default_factory=list)
-    cuts: list[Cut] = field(default_factory=list)
 
-    def finish(self, kerf: float) -> CutSheet:
-        """The sheet as planned; the uncut parts are its offcuts, largest first."""
-        rests = sorted((a for a in self.areas if min(a[2], a[3]) > kerf), key=lambda a: -a[2] * a[3])
-        return CutSheet(
-            self.sheet.key,
-            tuple(self.placements),
-            tuple(self.cuts),
-            tuple(FreeArea(*area) for area in rests),
-        )
+def scattered_rest(rest_a: float, rest_b: float, a: float, b: float) -> float:
+    """How much free area is used up or broken into small rectangles, mm to the power 2.5.
+
+    Source: sum of free areas to the power 1.25, J. Gardeyn and T. Wauters, European J. Oper. Res. 2022.
+    """
+    used_a, used_b = a - rest_a, b - rest_b
+    upright = math.pow(rest_a * b, 1.25) + math.pow(used_a * rest_b, 1.25)
+    level = math.pow(rest_a * used_b, 1.25) + math.pow(a * rest_b, 1.25)
+    return math.pow(a * b, 1.25) - max(upright, level)
+
+
+class Laid(NamedTuple):
+    """A blank where it lies, and the sides of the free rectangle in whose near corner it was laid."""
+
+    blank: int
+    x: float
+    y: float
+    a: float
+    b: float
+    turned: bool
+    room_a: float
+    room_b: float
 
 
 @dataclass(frozen=True)
-class Recipe:
-    """How one attempt fills the sheets."""
+class LaidSheet:
+    """A sheet and what lies on it."""
 
-    fit: str
-    split: str
-    opening: tuple[Sheet, ...]
+    kind: Kind
+    laid: list[Laid]
+
+    @cached_property
+    def free_share(self) -> float:
+        """Share of the finished sheet on which nothing lies, kerfs not counted as free."""
+        return 1 - sum(laid.a * laid.b for laid in self.laid) / self.kind.area
 
 
-def fill(pieces: Sequence[Piece], recipe: Recipe, rules: Rules) -> tuple[list[Open], list[Piece]]:
-    """Place pieces in the order given; returns the sheets and the pieces for which stock ran out."""
-    opened: list[Open] = []
-    left: list[Piece] = []
-    stock = {sheet.key: sheet.stock for sheet in recipe.opening}
-    for piece in pieces:
-        spot = _best_spot(piece, opened, recipe.fit)
-        if spot is None:
-            spot = _new_sheet(piece, opened, recipe, stock, rules)
-        if spot is None:
-            left.append(piece)
+@dataclass
+class Laying:
+    """Sheets being filled: what lies on them, and the free rectangles by number.
+
+    least_side: free rectangles narrower than this, in mm, are not worth offering.
+    """
+
+    least_side: float
+    rule: ChoiceRule
+    sheets: list[LaidSheet] = field(default_factory=list)
+    rooms: dict[int, Room] = field(default_factory=dict)
+    used_numbers: int = 0
+
+    def best_room(self, blank: Blank) -> tuple[int | None, bool]:
+        """Number of the free rectangle the blank fits best, None for none; and whether it lies turned."""
+        a, b, rule = blank.a - SLACK_MM, blank.b - SLACK_MM, self.rule
+        turns = blank.may_turn and a != b
+        best, best_turned, least = None, False, float("inf")
+        for number, room in self.rooms.items():
+            room_a, room_b = room[0], room[1]
+            if a <= room_a and b <= room_b:
+                rest = rule(room_a - a, room_b - b, room_a, room_b)
+                if rest < least:
+                    best, best_turned, least = number, False, rest
+            if turns and b <= room_a and a <= room_b:
+                rest = rule(room_a - b, room_b - a, room_a, room_b)
+                if rest < least:
+                    best, best_turned, least = number, True, rest
+        return best, best_turned
+
+    def open(self, kind: Kind) -> None:
+        """Add an empty sheet."""
+        self.offer([(kind.a, kind.b, 0.0, 0.0)], [], len(self.sheets))
+        self.sheets.append(LaidSheet(kind, []))
+
+    def put(self, index: int, blank: Blank, number: int, turned: bool) -> None:
+        """Lay a blank in the near corner of a free rectangle and offer what is left of it."""
+        room_a, room_b, x, y, sheet, lapsing = self.rooms.pop(number)
+        for other in lapsing:
+            self.rooms.pop(other, None)
+        a, b = (blank.b, blank.a) if turned else (blank.a, blank.b)
+        self.sheets[sheet].laid.append(Laid(index, x, y, a, b, turned, room_a, room_b))
+        rest_a, rest_b = room_a - a, room_b - b
+        beside, beyond = (rest_a, room_b, x + a, y), (room_a, rest_b, x, y + b)
+        if rest_a < self.least_side:
+            self.offer([], [beyond] if rest_b >= self.least_side else [], sheet)
+        elif rest_b < self.least_side:
+            self.offer([beside], [], sheet)
         else:
-            _place(piece, spot, recipe.split, rules.kerf_mm)
-    return opened, left
+            self.offer([beside, (a, rest_b, x, y + b)], [beyond, (rest_a, b, x + a, y)], sheet)
+
+    def offer(self, upright: list[Corner], level: list[Corner], sheet: int) -> None:
+        """Add the free rectangles for a first cut across and for one along; using one drops the others."""
+        first = self.used_numbers
+        middle = first + len(upright)
+        self.used_numbers = middle + len(level)
+        uprights, levels = range(first, middle), range(middle, self.used_numbers)
+        for number, corner in zip(uprights, upright, strict=True):
+            self.rooms[number] = (*corner, sheet, levels)
+        for number, corner in zip(levels, level, strict=True):
+            self.rooms[number] = (*corner, sheet, uprights)
 
 
-def attempts(sheets: Sequence[Sheet]) -> list[Recipe]:
-    """All ways to fill: how to choose a place, how to split the rest, which sheet to open first."""
-    openings = {
-        tuple(sorted(sheets, key=lambda s: (float(s.price) / s.area_mm2, -s.area_mm2, s.key))),
-        tuple(sorted(sheets, key=lambda s: (s.price, s.key))),
-        tuple(sorted(sheets, key=lambda s: (s.price > 0, -s.area_mm2, s.key))),
-    }
-    ordered = sorted(openings, key=lambda opening: [s.key for s in opening])
-    return [Recipe(fit, split, opening) for fit, split, opening in product(FITS, SPLITS, ordered)]
+def lay(
+    job: Job, order: Sequence[int], supply: Supply, rule: ChoiceRule, stop_short: bool = False
+) -> tuple[list[LaidSheet], list[int]]:
+    """Lay blanks one after the other where they fit best, opening a sheet whenever one fits nowhere.
 
-
-def shuffled(pieces: list[Piece], random: Random) -> list[Piece]:
-    """Pieces in nearly the same order: each drifts a few places, so that a good order is explored nearby."""
-    drift = max(2.0, len(pieces) * 0.05)
-    return [p for _, _, p in sorted((i + random.uniform(0, drift), i, p) for i, p in enumerate(pieces))]
-
-
-def _best_spot(piece: Piece, opened: list[Open], fit: str) -> Spot | None:
-    best: Spot | None = None
-    lowest = (NOTHING_FITS, NOTHING_FITS)
-    ways = [(piece.along_mm, piece.across_mm, False)]
-    if piece.may_turn:
-        ways.append((piece.across_mm, piece.along_mm, True))
-    by_area = fit == "area"
-    for sheet in opened:
-        for index, (_, _, along, across) in enumerate(sheet.areas):
-            for a, b, turned in ways:
-                spare_a, spare_b = along - a, across - b
-                if spare_a < -TOLERANCE_MM or spare_b < -TOLERANCE_MM:
-                    continue
-                short = min(spare_a, spare_b)
-                score = (along * across - a * b, short) if by_area else (short, max(spare_a, spare_b))
-                if score < lowest:
-                    lowest, best = score, (*score, sheet, index, turned)
-    return best
-
-
-def _new_sheet(
-    piece: Piece, opened: list[Open], recipe: Recipe, stock: dict[str, int | None], rules: Rules
-) -> Spot | None:
-    for sheet in recipe.opening:
-        if stock[sheet.key] == 0 or not fits(piece, sheet, rules):
-            continue
-        if (count := stock[sheet.key]) is not None:
-            stock[sheet.key] = count - 1
-        along, across = usable(sheet, rules)
-        opened.append(Open(sheet, [(rules.trim_mm, rules.trim_mm, along, across)]))
-        return _best_spot(piece, opened[-1:], recipe.fit)
-    return None
-
-
-def _place(piece: Piece, spot: Spot, split: str, kerf: float) -> None:
-    """Put a piece in the corner of a part and cut the rest in two, the first cut right across."""
-    _, _, opened, index, turned = spot
-    x, y, along, across = opened.areas.pop(index)
-    a, b = (piece.across_mm, piece.along_mm) if turned else (piece.along_mm, piece.across_mm)
-    opened.placements.append(Placement(piece.key, x, y, a, b, turned))
-    spare_a, spare_b = max(along - a, 0.0), max(across - b, 0.0)
-    if _cuts_upright_first(split, spare_a, spare_b, a, b):
-        _cut(opened, Cut(x + a, y, x + a, y + across), spare_a, (x + a + kerf, y, spare_a - kerf, across))
-        _cut(opened, Cut(x, y + b, x + min(a, along), y + b), spare_b, (x, y + b + kerf, a, spare_b - kerf))
-    else:
-        _cut(opened, Cut(x, y + b, x + along, y + b), spare_b, (x, y + b + kerf, along, spare_b - kerf))
-        _cut(opened, Cut(x + a, y, x + a, y + min(b, across)), spare_a, (x + a + kerf, y, spare_a - kerf, b))
-
-
-def _cuts_upright_first(split: str, spare_a: float, spare_b: float, a: float, b: float) -> bool:
-    if split == "shorter rest":
-        return spare_a > spare_b
-    if split == "longer rest":
-        return spare_a <= spare_b
-    return max(spare_a * (b + spare_b), a * spare_b) >= max((a + spare_a) * spare_b, spare_a * b)
-
-
-def _cut(opened: Open, cut: Cut, spare: float, rest: Area) -> None:
-    if spare <= TOLERANCE_MM:
-        return
-    opened.cuts.append(cut)
-    if min(rest[2], rest[3]) > 0:
-        opened.areas.append(rest)
+    order: indexes of blanks. supply: sheets that may be opened; what is opened is taken out of it.
+    stop_short: give up at the first blank that finds no sheet.
+    Returns the sheets, sizes grown by the kerf, and the blanks that found no room.
+    Source: guillotine free rectangles with the choice by best fit, J. Jylänki, A thousand ways to pack the
+        bin, 2010 (from memory); the undecided L is our own.
+    """
+    narrowest = min((min(job.blanks[index][:2]) for index in order), default=0.0)
+    laying = Laying(narrowest - SLACK_MM, rule)
+    left_out: list[int] = []
+    for index in order:
+        blank = job.blanks[index]
+        number, turned = laying.best_room(blank)
+        if number is None and (kind := supply.take(job.kinds, blank)):
+            laying.open(kind)
+            number, turned = laying.best_room(blank)
+        if number is not None:
+            laying.put(index, blank, number, turned)
+        else:
+            left_out.append(index)
+            if stop_short:
+                break
+    return laying.sheets, left_out

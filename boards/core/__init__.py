@@ -1,0 +1,1 @@
+"""What is computed about boards without a database."""

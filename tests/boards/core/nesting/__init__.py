@@ -1,0 +1,1 @@
+"""Nesting: layouts made, judged and compared with what is known of them."""

@@ -1,0 +1,71 @@
+"""Our layouts beside the best known of published instances, the bounds of campaigns, and every possibility."""
+
+import random
+from decimal import Decimal
+
+import pytest
+
+from boards.core.nesting import Piece, Rules, Sheet, check, layout_cost, nest
+from tests.boards.core.nesting.exhaustive import least_cost
+from tests.boards.core.nesting.made import CLASSES, campaign, published
+
+SMALL = [instance for instance in CLASSES if instance["n"] <= 40]
+
+
+@pytest.mark.parametrize(("variant", "may_turn"), [("O_G", False), ("R_G", True)])
+@pytest.mark.parametrize("instance", SMALL, ids=lambda instance: instance["id"])
+def test_published_instance_takes_at_most_one_sheet_more_than_the_best_known(instance, variant, may_turn):
+    question = published(instance, may_turn)
+
+    layout = nest(*question)
+
+    assert check(layout, *question) == ()
+    assert instance["best"][variant] <= len(layout.sheets) <= instance["best"][variant] + 1
+
+
+@pytest.mark.parametrize(
+    ("name", "area_cents", "most"),
+    [
+        # Area bounds in cents from fixtures/nesting/README.md; whole sheets alone already account for much of
+        # what so small a campaign costs above them.
+        ("50_s2_1sheet", 10979, 1.15),
+        ("50_s1_3sheet", 14691, 1.10),
+    ],
+)
+def test_campaign_of_fifty_objects_comes_close_to_the_area_bound(name, area_cents, most):
+    question = campaign(name)
+
+    layout = nest(*question)
+
+    assert check(layout, *question) == ()
+    assert area_cents <= layout_cost(layout, question[1]) <= Decimal(most) * area_cents
+
+
+@pytest.mark.parametrize(
+    ("name", "area_cents", "most"), [("500_s1_1sheet", 151961, 1.07), ("500_s1_3sheet", 146027, 1.08)]
+)
+def test_first_plan_of_five_hundred_objects_is_a_good_one(name, area_cents, most):
+    question = campaign(name)
+
+    layout = nest(*question, time_limit_s=0.001)
+
+    assert check(layout, *question) == ()
+    assert area_cents <= layout_cost(layout, question[1]) <= Decimal(most) * area_cents
+
+
+def test_handful_of_blanks_costs_the_least_that_is_possible():
+    random_sizes = random.Random(5)
+    rules = Rules(kerf_mm=2, trim_mm=3)
+    sheets = [Sheet("small", 90, 70, Decimal(5)), Sheet("large", 150, 106, Decimal(11))]
+    for _ in range(40):
+        pieces = [
+            Piece(
+                str(n),
+                random_sizes.randint(15, 80),
+                random_sizes.randint(15, 60),
+                random_sizes.random() < 0.5,
+            )
+            for n in range(6)
+        ]
+
+        assert layout_cost(nest(pieces, sheets, rules), sheets) == least_cost(pieces, sheets, rules)
