@@ -16,7 +16,7 @@ LAYERS = (
     {"services"},
     {"intake", "forms", "tables", "printing", "pdf", "pdf_files", "templatetags"},
     {"views"},
-    {"urls"},
+    {"urls", "routes"},
 )
 OUTSIDE_THE_LAYERS = {"__init__", "apps", "checks", "config", "management", "migrations", "static"}
 CORE_MAY_IMPORT = {*sys.stdlib_module_names, "numpy", "pint", "shapely"}

@@ -44,9 +44,7 @@ def run_job(job_id: int) -> None:
     _write(job, state=State.RUNNING, started_at=timezone.now(), percent=0)
     try:
         outcome = _RUNNERS[job.kind](job, _progress(job))
-    except (
-        ValueError
-    ) as refused:  # the refusals of all services are ValueErrors with a sentence for the reader
+    except ValueError as refused:  # every refusal is one, with a sentence for the reader
         _write(job, state=State.FAILED, message=str(refused), finished_at=timezone.now())
     except Exception:
         log.exception("Job %s failed", job.pk)

@@ -24,7 +24,7 @@ class ListError(ValueError):
 
 @dataclass(frozen=True)
 class ReadList:
-    """A list as read: header, rows of text of equal length, the line each row began on, and how it was read."""
+    """A list as read: header, rows of equal length, the line each began on, and how it was read."""
 
     header: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
@@ -113,7 +113,7 @@ def _delimiter(text: str) -> str:
             scores[delimiter] = (sum(width == widths[0] for width in widths) / len(widths), widths[0])
     if not scores:
         raise ListError(
-            "Only one column was found. Columns must be separated by commas, semicolons, tabs or vertical bars."
+            "Only one column was found. Separate columns by commas, semicolons, tabs or vertical bars."
         )
     return max(scores, key=lambda delimiter: scores[delimiter])
 

@@ -1,4 +1,4 @@
-"""Lengths, sizes and weights in the reader's unit: {% length object.width_mm %}, {% size housing.inner_mm %}."""
+"""Lengths and sizes in the reader's unit: {% length object.width_mm %}, {% size housing.inner_mm %}."""
 
 from django import template
 

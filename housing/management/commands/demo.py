@@ -14,7 +14,7 @@ from django.core.management.base import BaseCommand, CommandError
 from django.db import connection
 
 from housing.queries.summary import plan_summary
-from housing.services.demo import PASSWORD, load_demo
+from housing.management.demo_collection import PASSWORD, load_demo
 from objects.roles import ROLES
 
 
