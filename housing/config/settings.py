@@ -109,6 +109,7 @@ TEMPLATES = [
 ]
 
 FORM_RENDERER = "django.forms.renderers.TemplatesSetting"  # templates/django/forms/ says how fields look
+DJANGO_TABLES2_TEMPLATE = "parts/table.html"
 
 # ---- Records, queue and files ----------------------------------------------------------------------------
 

@@ -97,7 +97,10 @@ def hatching(x: float, y: float, width: float, height: float, spacing: float, cl
 def document(
     width_mm: float, height_mm: float, title: str, description: str, parts: Iterable[str], class_: str
 ) -> str:
-    """The whole drawing, as large on paper as it says, with a title and a description for screen readers."""
+    """The whole drawing, as large on paper as it says, with a title and a description for screen readers.
+
+    A drawing with links is a group to them, because an image would hide its links.
+    """
     content = "".join([element("title", escape(title)), element("desc", escape(description)), *parts])
     return element(
         "svg",
@@ -107,6 +110,6 @@ def document(
         width=f"{number(width_mm)}mm",
         height=f"{number(height_mm)}mm",
         viewBox=f"0 0 {number(width_mm)} {number(height_mm)}",
-        role="img",
+        role="group" if "<a " in content else "img",
         font_family=FONT,
     )
