@@ -4,33 +4,50 @@ import re
 import unicodedata
 from collections.abc import Sequence
 from decimal import Decimal
-from fractions import Fraction
+from math import floor, gcd
 
 import pint
 
 _REGISTRY = pint.UnitRegistry(non_int_type=Decimal, cache_folder=None)
-MM_PER_UNIT = {
-    unit: _REGISTRY.Quantity(Decimal(1), name).to("millimetre").magnitude
+MM_PER_UNIT: dict[str, Decimal] = {
+    unit: _REGISTRY.Quantity(Decimal(1), name).to("millimetre").magnitude.normalize()
     for unit, name in (
         ("in", "inch"), ("ft", "foot"), ("mm", "millimetre"), ("cm", "centimetre"), ("m", "metre")
     )
 }  # fmt: skip
 MM_PER_INCH = MM_PER_UNIT["in"]
+UNIT_NAMES = {"in": "inches", "ft": "feet", "mm": "millimetres", "cm": "centimetres", "m": "metres"}
 FINEST = Decimal("0.0001")
-LARGEST_MM = Decimal(20_000)
+LARGEST_MM = Decimal(20_000)  # 20 m: longer things do not go into a box; assumed
+LONGEST_FIGURE = 30  # characters; assumed, far more than any ruler gives
 
+_MM_PER_UNIT_FLOAT = {unit: float(mm) for unit, mm in MM_PER_UNIT.items()}
 _SPELLINGS = {
-    "in": ("in", "in.", "inch", "inches", "ins", '"', "''"),
-    "ft": ("ft", "ft.", "foot", "feet", "'"),
-    "mm": ("mm", "mm.", "millimetre", "millimetres", "millimeter", "millimeters"),
-    "cm": ("cm", "cm.", "centimetre", "centimetres", "centimeter", "centimeters"),
-    "m": ("m", "m.", "metre", "metres", "meter", "meters"),
+    "in": "in ins inch inches",
+    "ft": "ft foot feet",
+    "mm": "mm mms millimetre millimetres millimeter millimeters",
+    "cm": "cm cms centimetre centimetres centimeter centimeters",
+    "m": "m metre metres meter meters",
 }
-UNITS = {spelling: unit for unit, spellings in _SPELLINGS.items() for spelling in spellings}
-UNIT_PATTERN = "|".join(re.escape(s) for s in sorted(UNITS, key=len, reverse=True))
-FIGURE_PATTERN = r"\d+[ -]+\d+/\d+|\d+/\d+|\d+(?:[.,]\d+)?|[.,]\d+"
-_PART = re.compile(rf"\s*({FIGURE_PATTERN})\s*({UNIT_PATTERN})?(?![a-z\d])\s*", re.IGNORECASE)
-_QUOTES = str.maketrans({c: "'" for c in "’‘′ʹ"} | {c: '"' for c in "”“″ʺ"} | {"⁄": "/", "–": "-", "—": "-"})
+_UNIT_OF = {word: unit for unit, words in _SPELLINGS.items() for word in words.split()}
+_UNIT_OF |= {'"': "in", "''": "in", "'": "ft"}
+UNIT_WORDS = "|".join(sorted((word for word in _UNIT_OF if word.isalpha()), key=len, reverse=True))
+UNIT_MARKS = "''|[\"']"
+FIGURE_PATTERN = (
+    r"\d+[ -]+\d+/\d+|\d+/\d+"  # 10 3/4, 10-3/4, 3/4
+    r"|\d{1,3}(?:,\d{3})+\.\d+|\d{1,3}(?:\.\d{3})+,\d+"  # 1,250.5 and 1.250,5
+    r"|\d+(?:[.,]\d+)?"
+)
+_PART = re.compile(
+    rf"\s*({FIGURE_PATTERN}|[.,]\d+)\s*(?:((?:{UNIT_WORDS})\b\.?|{UNIT_MARKS})|(?![^\W_]))\s*", re.IGNORECASE
+)
+_PLAIN = str.maketrans(
+    dict.fromkeys("’‘‛′ʹ＇", "'")
+    | dict.fromkeys("”“„‟″ʺ＂", '"')
+    | dict.fromkeys("‐‑‒–—―−", "-")
+    | {"⁄": "/", "∕": "/", "⌀": "ø"}
+)
+_BEFORE_RAISED = re.compile(r"(?<=\d)(?=[¼-¾⅐-⅟↉²³¹⁰⁴-⁹])")
 
 
 class LengthError(ValueError):
@@ -49,85 +66,133 @@ def parse_length(text: str, unit: str | None = None, *, may_be_zero: bool = Fals
     if not plain:
         raise LengthError("Nothing was entered. Type a length such as 10 3/4 in or 27.3 cm.")
     if plain.startswith("-"):
-        raise LengthError(f"“{text}” is negative; a length cannot be.")
-    total, at, seen = Decimal(0), 0, []
+        raise LengthError(f"“{shown(text)}” is negative; a length cannot be. Type it without the minus sign.")
+    figures: list[str] = []
+    units: list[str] = []
+    at = 0
     while at < len(plain):
         part = _PART.match(plain, at)
         if not part:
-            raise LengthError(f"“{text}” is not a length. Type it like 10 3/4 in, 10.75 in or 27.3 cm.")
-        named = UNITS.get(part[2].lower()) if part[2] else None
-        if named is None and seen == ["ft"]:
-            named = "in"
-        seen.append(named or unit or "")
-        if not seen[-1]:
-            raise LengthError(f"“{text}” has no unit. Write in, cm or mm behind it.")
-        total += figure(part[1]) * MM_PER_UNIT[seen[-1]]
+            raise LengthError(
+                f"“{shown(text)}” is not a length. Type it like 10 3/4 in, 10.75 in or 27.3 cm."
+            )
+        written = unit_of(part[2] or "") or ("in" if units == ["ft"] else unit)
+        if written is None:
+            raise LengthError(f"“{shown(text)}” has no unit. Write in, cm or mm behind it.")
+        figures.append(part[1])
+        units.append(written)
         at = part.end()
-        if seen == ["ft"] and plain[at : at + 1] == "-":  # 5'-3 1/2"
+        if units == ["ft"] and plain[at : at + 1] == "-":  # 5'-3 1/2"
             at += 1
-    if len(seen) > 1 and seen != ["ft", "in"]:
-        raise LengthError(f"“{text}” holds more than one length. Enter one length only.")
-    return _within_reason(total.quantize(FINEST), text, may_be_zero)
+    if len(units) > 1 and units != ["ft", "in"]:
+        raise LengthError(f"“{shown(text)}” holds more than one length. Type one length only.")
+    total = sum(figure(each) * MM_PER_UNIT[named] for each, named in zip(figures, units, strict=True))
+    _refuse_thousands(figures, units, text)
+    return _within_reason(Decimal(total), text, may_be_zero)
 
 
-def _within_reason(mm: Decimal, text: str, may_be_zero: bool) -> Decimal:
-    if mm == 0 and not may_be_zero:
-        raise LengthError(f"“{text}” is zero. Measure it, or leave it blank if it is not known.")
-    if mm > LARGEST_MM:
+def _refuse_thousands(figures: list[str], units: list[str], text: str) -> None:
+    """1,250 mm may be 1250 or 1.25 mm; where both are possible sizes the person has to say."""
+    for each, named in zip(figures, units, strict=True):
+        if is_perhaps_thousands(each, named):
+            whole, point = each.replace(",", ""), each.replace(",", ".")
+            raise LengthError(
+                f"“{shown(text)}” can be {whole} {named} or {point} {named}. Type it without the comma."
+            )
+
+
+def _within_reason(exact: Decimal, text: str, may_be_zero: bool) -> Decimal:
+    if exact > LARGEST_MM:
         raise LengthError(
-            f"“{text}” is {mm / 1000:.1f} m, more than {LARGEST_MM / 1000:.0f} m. Check the figure and the unit."
+            f"“{shown(text)}” is {float(exact) / 1000:g} m, and more than {LARGEST_MM / 1000:.0f} m cannot "
+            "be right. Check the figure and the unit."
         )
+    mm = exact.quantize(FINEST)
+    if mm == 0 and not may_be_zero:
+        raise LengthError(f"“{shown(text)}” is zero. Measure it, or leave it blank if it is not known.")
     return mm
 
 
 def plain_text(text: str) -> str:
-    """Text with typographic fractions and quotes made plain: 10¾″ becomes 10 3/4"."""
-    spaced = re.sub(r"(?<=\d)(?=[¼-¾⅐-⅞↉])", " ", text)
-    folded = unicodedata.normalize("NFKC", spaced.translate(_QUOTES)).translate(_QUOTES)
-    return " ".join(folded.split())
+    """Text with typographic fractions, dashes and quotes made plain: 10¾″ becomes 10 3/4"."""
+    spaced = _BEFORE_RAISED.sub(" ", text.translate(_PLAIN))
+    return " ".join(unicodedata.normalize("NFKC", spaced).translate(_PLAIN).split())
+
+
+def shown(text: str, most: int = 60) -> str:
+    """Text as quoted in a message, cut where it is long."""
+    flat = " ".join(text.split())
+    return flat if len(flat) <= most else f"{flat[: most - 1]}…"
+
+
+def unit_of(written: str) -> str | None:
+    """The unit that a spelling stands for: Inches, in. and " are all in. None where it is no unit."""
+    return _UNIT_OF.get(written.lower().removesuffix("."))
 
 
 def figure(text: str) -> Decimal:
-    """A figure with a decimal point or comma, a fraction or a mixed number. Source: arithmetic.
+    """The value of one figure in the form of FIGURE_PATTERN.
 
-    Raises LengthError for a fraction over zero.
+    text: a whole number, a decimal with point or comma, a fraction, or a mixed number such as 10-3/4.
+    Raises LengthError for a fraction over zero, a mixed number whose fraction is 1 or more, and figures too
+    long to be meant. Source: arithmetic.
     """
+    if len(text) > LONGEST_FIGURE:
+        raise LengthError(f"“{shown(text, 20)}” has too many digits. Check the figure.")
     *whole, last = re.split(r"[ -]+", text.strip())
     if "/" not in last:
+        if "." in last and "," in last:
+            thousands = "," if last.index(",") < last.index(".") else "."
+            last = last.replace(thousands, "")
         return Decimal(last.replace(",", "."))
-    over, under = last.split("/")
-    if int(under) == 0:
+    over, under = (int(side) for side in last.split("/"))
+    if under == 0:
         raise LengthError(f"“{text}” divides by zero. Type the fraction like 3/4.")
-    return Decimal(int(whole[0]) if whole else 0) + Decimal(int(over)) / Decimal(int(under))
+    if whole and over >= under:
+        raise LengthError(f"“{text}” is not a usual mixed number. Type it like 10 3/4.")
+    return Decimal(int(whole[0]) if whole else 0) + Decimal(over) / Decimal(under)
+
+
+def is_perhaps_thousands(text: str, unit: str) -> bool:
+    """Whether a comma before three digits could group thousands, the size still being possible."""
+    if not re.fullmatch(r"[1-9]\d{0,2},\d{3}", text):
+        return False
+    return Decimal(text.replace(",", "")) * MM_PER_UNIT[unit] <= LARGEST_MM
 
 
 def format_length(mm: float | Decimal, unit: str, step: float | None = None, with_unit: bool = True) -> str:
     """Write one length for a reader.
 
     mm: length. unit: "in" for inches and fractions, "mm", or "cm". step: what is rounded to, in that unit;
-    1/16 in, 0.1 mm or 0.1 cm when not given. Returns text such as 10 3/4 in or 273.1 mm.
-    Raises ValueError for another unit. Source: fractions are reduced, as rulers are read.
+    1/16 in, 0.1 mm or 0.1 cm when not given, and no finer than 0.1 mm or 0.1 cm. Half a step rounds up.
+    Returns text such as 10 3/4 in or 273.1 mm. Raises ValueError for another unit.
+    Source: fractions are reduced, as rulers are read; common practice, no source.
     """
     if unit == "in":
-        text = _inches(float(mm) / float(MM_PER_INCH), round(1 / step) if step else 16)
+        text = _inches(float(mm) / _MM_PER_UNIT_FLOAT["in"], round(1 / step) if step else 16)
     elif unit in ("mm", "cm"):
-        value = float(mm) / float(MM_PER_UNIT[unit])
         step = step or 0.1
-        text = f"{round(value / step) * step:.1f}".removesuffix(".0")
+        tenths = _nearest(float(mm) / _MM_PER_UNIT_FLOAT[unit] / step) * step
+        text = f"{tenths:.1f}".removesuffix(".0")
     else:
         raise ValueError(f"Lengths are written in in, cm or mm, not in “{unit}”.")
     return f"{text} {unit}" if with_unit else text
 
 
+def _nearest(steps: float) -> int:
+    # The small addition keeps 273.05 mm, which a float holds a hair too small, from rounding down.
+    return floor(steps + 0.5 + 1e-9)
+
+
 def _inches(value: float, parts: int) -> str:
-    sign = "-" if value < 0 else ""
-    count = round(abs(value) * parts)
+    count = _nearest(abs(value) * parts)
     whole, rest = divmod(count, parts)
+    sign = "-" if value < 0 and count else ""
     if not rest:
-        return f"{sign if whole else ''}{whole}"
-    fraction = Fraction(rest, parts)
-    over = f"{fraction.numerator}/{fraction.denominator}"
-    return f"{sign}{whole} {over}" if whole else f"{sign}{over}"
+        return f"{sign}{whole}"
+    common = gcd(rest, parts)
+    fraction = f"{rest // common}/{parts // common}"
+    return f"{sign}{whole} {fraction}" if whole else f"{sign}{fraction}"
 
 
 def format_size(sides_mm: Sequence[float | Decimal], unit: str) -> str:

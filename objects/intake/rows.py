@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal, InvalidOperation
 
 from objects.core.lengths import LengthError, parse_length
-from objects.intake.weights import WeightError, parse_weight
+from objects.core.weights import WeightError, parse_weight
 
 NEW, CHANGED, UNCHANGED, CHECK, REFUSED = "new", "changed", "unchanged", "check", "refused"
 STATUS_NAMES = {

@@ -4,10 +4,10 @@ from decimal import Decimal
 
 import pytest
 
+from objects.core.weights import WeightError, parse_weight
 from objects.intake import IntakeRefused, location_for, locations_for, preview
 from objects.intake.catalogue import ObjectList
 from objects.intake.locations import LocationList
-from objects.intake.weights import WeightError, parse_weight
 from objects.models import CatalogueObject, Location
 from tests.factories import make_location, make_object
 

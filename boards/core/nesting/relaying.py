@@ -9,8 +9,8 @@ from boards.core.nesting.job import Job, Kind
 from boards.core.nesting.plan import Plan, value
 from boards.core.nesting.supply import OpeningRule, Supply, cheapest_area, largest
 
-# Measured on the instances of fixtures/nesting: on campaigns 3 to 6 sheets and a noise of 0.3 to 2 do much the
-# same; with a handful of blanks more noise finds the best plan more often.
+# Measured on the instances of fixtures/nesting: on campaigns 3 to 6 sheets and a noise of 0.3 to 2 do much
+# the same; with a handful of blanks more noise finds the best plan more often.
 MOST_SHEETS = 4
 EMPTIEST = 3
 ORDER_NOISE = 1.2

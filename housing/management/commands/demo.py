@@ -13,8 +13,8 @@ from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
 from django.db import connection
 
-from housing.queries.summary import plan_summary
 from housing.management.demo_collection import PASSWORD, load_demo
+from housing.queries.summary import plan_summary
 from objects.roles import ROLES
 
 

@@ -17,7 +17,7 @@ from tests.boards.core.nesting.made import CLASSES, campaign, make_pieces, make_
         (
             [(51, 31)] * 3,
             3,
-        ),  # 4743 would fit one, but more than half of both sides each: no two share a sheet
+        ),  # 4743, but each more than half of both sides
         ([(51, 60)] * 2 + [(49, 60)] * 2, 2),  # a half and a bit, and the rest, twice
         ([], 0),
     ],
@@ -27,8 +27,8 @@ def test_number_of_sheets_follows_from_areas_and_large_blanks(sizes, expected):
 
 
 def test_cheapest_area_is_used_up_first():
-    # By hand: 15000 mm2 wanted; two small sheets give 2 x 3000 at 2.00, the other 9000 are one and a half large ones
-    # at 6.00: 4 + 9 = 13, which whole sheets (sums of 2 and 6) can only pay with 14. Fewest sheets: 15000 / 6000.
+    # By hand: 15000 mm2 wanted; two small sheets give 2 x 3000 at 2.00, the other 9000 are one and a half
+    # large ones at 6.00: 4 + 9 = 13, which sums of 2 and 6 only reach with 14. Fewest: 15000 / 6000 = 2.5.
     sizes = [make_sheet(100, 60, price=6, key="large"), make_sheet(50, 60, price=2, stock=2, key="small")]
 
     assert bound(make_pieces(*[(50, 60)] * 5), sizes, Rules()) == Bound(Decimal(14), 3)
@@ -52,9 +52,9 @@ def test_offcuts_that_cost_nothing_bring_the_cost_down_to_nothing():
 @pytest.mark.parametrize(
     ("name", "sheets", "cost"),
     [
-        # An independent calculation gives 108.843 sheets by large blanks and area, of 14.00 each, for the first;
-        # 7.842 for the second; and by area alone 1460.27 and 146.91 money for the mixes of 14.00, 6.40 and 25.00,
-        # whose sums are multiples of 0.20 (prices in cents).
+        # An independent calculation gives 108.843 sheets for the first, 7.842 for the second, of 1400 cents
+        # each; and by area alone 146027 and 14691 cents for the mixes of 1400, 640 and 2500, whose sums are
+        # multiples of 20.
         ("500_s1_1sheet", 109, 109 * 1400),
         ("50_s2_1sheet", 8, 8 * 1400),
         ("500_s1_3sheet", None, 146040),

@@ -32,8 +32,8 @@ def sheets_cut(layout: Layout) -> list[str]:
 def test_one_blank_is_cut_from_the_near_corner_inside_the_trim():
     layout = nest(make_pieces((50, 30)), [make_sheet(100, 60)], Rules(kerf_mm=2, trim_mm=5))
 
-    # By hand: inside the trim lie 90 x 50. Cutting across first leaves 90 - 50 - 2 = 38 x 50 = 1900 mm2, cutting
-    # along first 90 x (50 - 30 - 2) = 1620 mm2; the larger offcut decides.
+    # By hand: inside the trim lie 90 x 50. Cutting across first leaves 90 - 50 - 2 = 38 x 50 = 1900 mm2,
+    # cutting along first 90 x (50 - 30 - 2) = 1620 mm2; the larger offcut decides.
     assert layout == Layout(
         sheets=(
             CutSheet(
@@ -63,8 +63,8 @@ def test_offcuts_too_narrow_to_keep_are_not_listed():
 
 
 def test_base_and_two_lids_come_from_one_sheet_along_the_flutes():
-    # By hand, in inches, flutes along 60: base 31 1/8 along and 32 3/4 across (of 40); the rest, 28 7/8 x 40, takes
-    # two lids of 16 1/2 along side by side, 2 x 18 3/8 = 36 3/4 across.
+    # By hand, in inches, flutes along 60: base 31 1/8 along and 32 3/4 across (of 40); the rest, 28 7/8 x 40,
+    # takes two lids of 16 1/2 along side by side, 2 x 18 3/8 = 36 3/4 across.
     base, lid = (31.125 * IN, 32.75 * IN), (16.5 * IN, 18.375 * IN)
     pieces = make_pieces(base, lid, lid)
 
@@ -107,7 +107,7 @@ def test_offcut_on_the_rack_is_used_before_a_sheet_is_bought():
 
 
 def test_offcuts_spare_the_sheet_that_the_rest_would_need():
-    # By hand: the bought sheet takes one blank of 90 x 50; the two small ones fit beside it nowhere, one offcut each.
+    # By hand: the bought sheet takes the blank of 90 x 50 and nothing beside it; each offcut takes one blank.
     offcuts = [make_sheet(50, 30, price=0, stock=1, key=key) for key in ("rack 1", "rack 2")]
     pieces = make_pieces((90, 50), (45, 25), (45, 25))
 
@@ -125,7 +125,7 @@ def test_fewer_sheets_decide_between_plans_of_equal_price():
 
 
 def test_cheapest_mix_of_sheet_sizes_is_found():
-    # By hand: one large and one small, 10 + 4, beat two large, 20, and four small cannot take the long blanks.
+    # By hand: one large and one small, 10 + 4, beat two large, 20; small ones cannot take the long blanks.
     small, large = make_sheet(50, 60, price=4, key="small"), make_sheet(100, 60, price=10, key="large")
     pieces = make_pieces((100, 30), (100, 30), (50, 60))
 
@@ -174,8 +174,8 @@ def test_blank_larger_than_every_sheet_is_left_out_with_the_reason():
 
 
 def test_reader_is_told_when_turning_would_help():
-    # Common case in the trade, by hand: flutes along the 40 in side of a 32 x 40 in sheet; the base is 32 3/4 across
-    # and so too wide for 32, but turned it lies 32 3/4 along 40 and 31 1/8 across 32.
+    # By hand: flutes along the 40 in side of a 32 x 40 in sheet; the base is 32 3/4 across and so too wide
+    # for 32, but turned it lies 32 3/4 along 40 and 31 1/8 across 32.
     base = Piece("base", 31.125 * IN, 32.75 * IN)
 
     layout = nest([base], [make_sheet(40 * IN, 32 * IN, key="E")], Rules())
@@ -202,7 +202,7 @@ def test_blanks_for_which_the_stock_does_not_reach_are_left_out_with_the_reason(
 
 
 def test_short_stock_takes_as_much_board_as_it_can():
-    # By hand: the one sheet holds either the 60 x 60 blank, 3600 mm2, with the 40 x 60 one, or the 70 x 60 one alone.
+    # By hand: the one sheet holds the blanks of 60 x 60 and 40 x 60 together, or the one of 70 x 60 alone.
     layout = nest(make_pieces((70, 60), (60, 60), (40, 60)), [make_sheet(100, 60, stock=1)], Rules())
 
     assert [unplaced.key for unplaced in layout.unplaced] == ["A"]

@@ -1,0 +1,58 @@
+"""Weights as catalogues write them, in grams."""
+
+import re
+from decimal import Decimal
+
+from objects.core.lengths import FIGURE_PATTERN, LengthError, figure, plain_text, shown
+
+# The avoirdupois pound is 453.59237 g exactly (international yard and pound agreement, 1959), 16 oz to it.
+GRAMS = {"g": Decimal(1), "kg": Decimal(1000), "lb": Decimal("453.59237"), "oz": Decimal("453.59237") / 16}
+LARGEST_G = Decimal(5_000_000)  # 5 t: heavier things are not housed in board; assumed
+
+_SPELLINGS = {
+    "kg": "kg kgs kilo kilos kilogram kilograms",
+    "g": "g gr gram grams gramme grammes",
+    "lb": "lb lbs pound pounds",
+    "oz": "oz ounce ounces",
+}
+_UNIT_OF = {word: unit for unit, words in _SPELLINGS.items() for word in words.split()}
+WEIGHT_UNITS = "|".join(sorted(_UNIT_OF, key=len, reverse=True))
+_PART = re.compile(rf"\s*({FIGURE_PATTERN})\s*(?:({WEIGHT_UNITS})\.?)?(?![a-z\d])[\s,]*", re.IGNORECASE)
+
+
+class WeightError(ValueError):
+    """What was written is not a usable weight; the message is a sentence for the reader."""
+
+
+def parse_weight(text: str, unit: str | None = None) -> Decimal:
+    """Read one weight.
+
+    text: such as 1.2 kg, 850 g, 3 lb or 2 lb 4 oz. unit: what a figure without a unit means, one of GRAMS;
+    None refuses it. Returns grams to 0.1. Raises WeightError with what was read and what to do.
+    Source: 1 lb = 453.59237 g exactly and 16 oz to it (international yard and pound agreement, 1959).
+    """
+    plain, at, grams = plain_text(text), 0, Decimal(0)
+    if plain.startswith("-"):
+        raise WeightError(
+            f"“{shown(text)}” is negative; a weight cannot be. Write it without the minus sign."
+        )
+    while at < len(plain):
+        part = _PART.match(plain, at)
+        if not part:
+            raise WeightError(f"“{shown(text)}” is not a weight. Write it like 1.2 kg, 850 g or 2 lb 4 oz.")
+        named = _UNIT_OF[part[2].lower()] if part[2] else unit
+        if named is None:
+            raise WeightError(f"“{shown(text)}” has no unit. Write g, kg, lb or oz behind it.")
+        try:
+            grams += figure(part[1]) * GRAMS[named]
+        except LengthError as refused:
+            raise WeightError(str(refused)) from refused
+        at = part.end()
+    if grams > LARGEST_G:
+        raise WeightError(
+            f"“{shown(text)}” is more than {LARGEST_G / 1000:.0f} kg. Check the figure and the unit."
+        )
+    grams = grams.quantize(Decimal("0.1"))
+    if grams <= 0:
+        raise WeightError(f"“{shown(text)}” is zero. Weigh it, or leave it blank if it is not known.")
+    return grams
