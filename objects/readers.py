@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from django.http import HttpRequest
 
+from objects.core.amounts import format_mass
 from objects.core.lengths import format_length, format_size
 from objects.models import Preferences
 from objects.roles import roles_of
@@ -24,6 +25,10 @@ class Reader:
     def size(self, sides_mm) -> str:
         """Several sides in the reader's unit; an em dash where one is missing."""
         return "—" if any(side is None for side in sides_mm) else format_size(sides_mm, self.unit)
+
+    def weight(self, grams) -> str:
+        """A weight in the reader's unit; an em dash where there is none."""
+        return "—" if grams is None else format_mass(grams, self.unit)
 
     @property
     def is_manager(self) -> bool:

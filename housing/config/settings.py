@@ -190,8 +190,7 @@ if env.bool("BEHIND_PROXY", default=False):
 LANGUAGE_CODE = "en"
 USE_I18N = False
 TIME_ZONE = env.str("TIME_ZONE", default="UTC")
-DATE_FORMAT = "j F Y"  # day and month cannot be mistaken for each other
-DATETIME_FORMAT = "j F Y, H:i"
+FORMAT_MODULE_PATH = "housing.config.formats"
 # Off, because a comma inside a coordinate or a record's number breaks drawings and addresses; money and
 # counts ask for their commas with the intcomma filter.
 USE_THOUSAND_SEPARATOR = False

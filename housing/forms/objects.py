@@ -53,6 +53,7 @@ class ObjectFilter(django_filters.FilterSet):
         widget=LongSelect,
     )
     status = django_filters.ChoiceFilter(
+        label="Status",
         choices=[(STILL, "Still unhoused, all stages"), *STATUS_NAMES.items()],
         method="of_status",
         empty_label="All",

@@ -26,6 +26,7 @@ GROUPS = (
             ("Campaigns", "housing:campaign-list", "campaign"),
             ("People", "housing:person-list", "people"),
             ("Work", "housing:task-list", "work"),
+            ("Prints", "housing:print-choose", "print"),
         ),
     ),
     ("", (("Preferences", "objects:preferences", "preferences"),)),

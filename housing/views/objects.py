@@ -28,6 +28,12 @@ from objects.roles import MAKER, has_role, role_required
 PER_PAGE = 50
 MOST_PRINTED = 500  # so that the address stays short enough for every server; assumed
 ROOM_MM = (180, 130)  # for one drawing on the page
+# What the button says that takes a box on to a status.
+STEP_WORDS = {
+    Housing.Status.IN_WORK: "Begin making it",
+    Housing.Status.MADE: "The box is made",
+    Housing.Status.HOUSED: "The object is housed",
+}
 
 
 @require_safe
@@ -146,7 +152,7 @@ def _next_steps(request: HttpRequest, housing: Housing) -> list[tuple[str, str]]
     if not has_role(request.user, MAKER):
         return []
     following = NEXT[housing.status] - {Housing.Status.DROPPED}
-    return [(status.value, status.label) for status in Housing.Status if status in following]
+    return [(status.value, STEP_WORDS[status]) for status in Housing.Status if status in following]
 
 
 @require_POST

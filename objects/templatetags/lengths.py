@@ -1,4 +1,4 @@
-"""Lengths and sizes in the reader's unit: {% length object.width_mm %}, {% size housing.inner_mm %}."""
+"""Lengths, sizes and weights in the reader's unit: {% length object.width_mm %}, {% size housing.inner_mm %}."""
 
 from django import template
 
@@ -21,3 +21,9 @@ def length(context, mm) -> str:
 def size(context, sides_mm) -> str:
     """Several sides in the reader's unit, such as 11 × 10 3/4 × 9 1/8 in."""
     return _reader(context).size(sides_mm)
+
+
+@register.simple_tag(takes_context=True)
+def weight(context, grams) -> str:
+    """A weight, such as 2 lb 4 oz or 1.02 kg."""
+    return _reader(context).weight(grams)

@@ -18,7 +18,7 @@ def too_large(piece: Piece, sheets: Sequence[Sheet], rules: Rules) -> str:
         along, across = usable_sides(largest, rules)
         text += f", {size_text(max(0, along), max(0, across))} inside its trim"
     turned = [sheet.key for sheet in sheets if holds_turned(sheet, piece, rules)]
-    if turned and not piece.may_turn:
+    if turned:
         return f"{text}; turned 90 degrees it would fit sheet {turned[0]}."
     return f"{text}."
 

@@ -39,6 +39,8 @@ class Command(BaseCommand):
         campaign = load_demo(say=say)
         if as_json:
             self.stdout.write(json.dumps(plan_summary(campaign), indent=2, ensure_ascii=False))
+        elif no_serve:
+            say(f"“{campaign}” is loaded and planned. Without --no-serve its pages are served.")
         if not no_serve:
             say(f"\nOpen http://127.0.0.1:{port}/ in a browser. Ctrl+C stops it.")
             say(f"Sign in as {', '.join(ROLES[:-1])} or {ROLES[-1]}; the password is {PASSWORD}\n")
@@ -69,6 +71,7 @@ def _serve(port: int) -> None:
     worker = subprocess.Popen(
         [sys.executable, str(settings.BASE_DIR / "manage.py"), "worker", f"--parent={os.getpid()}"]
     )
+    os.environ["DJANGO_RUNSERVER_HIDE_WARNING"] = "true"  # this server is only for this computer
     try:
         call_command("runserver", f"127.0.0.1:{port}", use_reloader=False, verbosity=0)
     finally:

@@ -52,7 +52,7 @@ def read_dimensions(text: str, unit: str | None = None) -> DimensionReading:
         return DimensionReading(EMPTY, notes=("No dimensions are given. Measure the object.",))
     if len(text) > LONGEST_TEXT:
         return DimensionReading(
-            CHECK, notes=(f"{len(text)} characters are too many for a size. Measure it.",)
+            CHECK, notes=(f"{len(text)} characters are too many for a size. Measure the object.",)
         )
     findings = Findings()
     line, weight_g = _without_weight(one_line(text), findings)

@@ -184,7 +184,7 @@ def test_an_object_shows_its_size_its_box_and_its_cautions(maker):
 
     page = maker.get(f"/objects/{thing.pk}/")
 
-    assert page.context["next_steps"] == [("in_work", "In work")]
+    assert page.context["next_steps"] == [("in_work", "Begin making it")]
     for words in ("10 × 8 3/4 × 7 1/8 in", "11 × 10 3/4 × 9 1/8 in", str(housing), "Arsenic, Sharp"):
         assert words in page.text
 

@@ -4,7 +4,8 @@ import pytest
 
 from objects.core.amounts import format_area, format_mass
 
-# A blank of 32 3/4 x 31 1/8 in is 1019.34375 in2: 7.0788 sq ft at 144 in2, 0.657640 m2 at 0.00064516 m2 to the in2
+# A blank of 32 3/4 x 31 1/8 in is 1019.34375 in2: at 144 in2 to the sq ft 7.0788 sq ft, and at 645.16 mm2
+# to the in2 0.657640 m2.
 BLANK_MM2 = 1019.34375 * 25.4**2
 
 

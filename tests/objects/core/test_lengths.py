@@ -21,7 +21,7 @@ REFERENCE = pint.UnitRegistry(cache_folder=None)  # pint with floats, as it come
 TENTHS = st.integers(1, 10_000).map(lambda tenths: Decimal(tenths) / 10)
 
 
-# 1 in = 25.4 mm exactly and 1 ft = 12 in (international yard and pound agreement, 1959); the rest is arithmetic:
+# 1 in = 25.4 mm exactly and 1 ft = 12 in (international yard and pound agreement, 1959); by arithmetic
 # 10 3/4 in = 10.75 x 25.4 = 273.05 mm, 16 1/2 in = 419.1 mm, 63 1/2 in = 1612.9 mm, 1/16 in = 1.5875 mm.
 @pytest.mark.parametrize(
     "text, mm",
@@ -176,10 +176,10 @@ def test_a_size_carries_its_unit_once():
     assert format_size([279.4, 273.05, 231.775], "in") == "11 × 10 3/4 × 9 1/8 in"
 
 
-@given(mm=st.floats(0.1, 20_000), unit=st.sampled_from(["in", "mm", "cm"]))
+@given(mm=st.floats(0.1, 19_990), unit=st.sampled_from(["in", "mm", "cm"]))
 def test_a_written_length_is_read_back_within_half_a_step(mm, unit):
     half_step = {"in": 25.4 / 32, "mm": 0.05, "cm": 0.5}[unit]
 
-    read = parse_length(format_length(mm, unit), may_be_zero=True) if mm < 19_999 else Decimal(mm)
+    read = parse_length(format_length(mm, unit), may_be_zero=True)
 
     assert abs(float(read) - mm) <= half_step + 0.0001

@@ -1,4 +1,4 @@
-"""The order of cuts, and the offcuts they leave, worked by hand on a sheet of 100 x 60 mm without trim or kerf."""
+"""The order of cuts and the offcuts they leave, by hand on a sheet of 100 x 60 mm without trim or kerf."""
 
 from boards.core.nesting import Cut, Offcut, Rules
 from boards.core.nesting.cutting import cut_up

@@ -1,0 +1,7 @@
+"""Dates in English, written so that day and month cannot be mistaken for each other."""
+
+DATE_FORMAT = "j F Y"
+DATETIME_FORMAT = "j F Y, H:i"
+SHORT_DATE_FORMAT = "j M Y"
+SHORT_DATETIME_FORMAT = "j M Y, H:i"
+TIME_FORMAT = "H:i"
