@@ -1,8 +1,8 @@
 """Our nesting beside a general packing library on the same instances: python -m tests.benchmarks.nesting
 
-Needs the benchmark extra. Prints money over the area bound for the campaigns and bins over the best known for the
-published instances. The library turns all blanks or none, so that turns are chosen beforehand; of its algorithms and
-orders the best is taken, once of all and once of those whose layout can be cut from edge to edge.
+Needs the benchmark extra. Prints money over the area bound for the campaigns, and bins beside the best known for
+the published instances. The library turns all blanks or none, so turns are chosen beforehand; of its algorithms
+and orders the best is taken, once of all and once of those whose layout can be cut from edge to edge.
 """
 
 from itertools import product
@@ -30,6 +30,7 @@ PLENTY = 1000
 
 def main() -> None:
     """Print one line a campaign, and one for the published instances each way."""
+    row = "{:16}{:>9}{:>9}{:>9}{:>10}{:>9}"
     print(
         f"{'campaign':16}{'ours':>8}{'seconds':>9}{'library':>9}{'cuttable':>10}{'seconds':>9}   money / area bound"
     )

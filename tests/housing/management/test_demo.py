@@ -1,0 +1,89 @@
+"""The demo: an invented museum's lists through the same import as a user's, then the whole plan."""
+
+import json
+from decimal import Decimal
+from io import StringIO
+
+import pytest
+from django.core.management import call_command
+from django.urls import reverse
+
+from boards.core.money import to_cents
+from housing.models import Blank, Campaign, EstimateLine, Housing, PlannedSheet, Task
+from objects.models import CatalogueObject
+
+# One load of about ten seconds serves all the statements below.
+pytestmark = pytest.mark.xdist_group("demo")
+
+
+@pytest.fixture(scope="module")
+def demo(django_db_setup, django_db_blocker, tmp_path_factory):
+    """The summary that `demo --no-serve --json` prints; its records are gone after these tests."""
+    from django.db import transaction
+    from django.test import override_settings
+
+    with django_db_blocker.unblock(), override_settings(MEDIA_ROOT=tmp_path_factory.mktemp("media")):
+        with transaction.atomic():
+            yield _summary()
+            transaction.set_rollback(True)
+
+
+def _summary() -> dict:
+    out = StringIO()
+    call_command("demo", "--no-serve", "--json", stdout=out, stderr=StringIO())
+    return json.loads(out.getvalue())
+
+
+def test_it_has_the_collection_that_the_scenario_tells(demo):
+    assert CatalogueObject.objects.count() >= 240
+    assert CatalogueObject.objects.exclude(location=None).values("location").distinct().count() == 40
+    assert demo["objects"] == demo["housings_planned"] + sum(demo["housings_waiting"].values())
+
+
+def test_what_cannot_be_made_is_counted_apart_by_its_reason(demo):
+    assert set(demo["housings_waiting"]) == {"unmeasured", "check", "refused", "too_large"}
+    assert not Housing.objects.filter(status="waiting", problem_note="").exists()
+
+
+def test_every_planned_box_has_its_blanks_on_a_sheet(demo):
+    planned = Blank.objects.filter(housing__status="planned")
+
+    assert planned.count() == demo["blanks"]
+    assert not planned.filter(placements=None).exists()
+    assert sum(demo["sheets_by_board"].values()) == PlannedSheet.objects.count()
+
+
+def test_the_costs_of_the_boxes_add_up_to_the_estimate_and_the_board_to_its_sheets(demo):
+    boxes = Housing.objects.filter(status="planned")
+
+    assert str(to_cents(sum((box.cost for box in boxes), Decimal()))) == demo["cost"]
+    assert demo["cost_by_category"]["board"] == str(
+        to_cents(sum((sheet.price for sheet in PlannedSheet.objects.all()), Decimal()))
+    )
+    assert set(demo["cost_by_category"]) == set(EstimateLine.Category.values)
+
+
+def test_every_task_has_a_person_or_says_why_not(demo):
+    assert not Task.objects.filter(person=None, reason="").exists()
+    assert sum(demo["tasks_by_person"].values()) == Task.objects.count()
+
+
+def test_the_pages_show_the_same_figures(demo, client):
+    client.login(username="manager", password="board-and-bone-folder")
+    campaign = Campaign.objects.get()
+
+    estimate = client.get(reverse("housing:campaign-estimate", args=[campaign.pk])).content.decode()
+    home = client.get(reverse("housing:home")).content.decode()
+
+    assert f"{Decimal(demo['cost']):,.2f}" in estimate
+    assert f"{demo['labour_hours']}" in estimate
+    assert f"{demo['unhoused']}" in home
+
+
+def test_a_second_start_keeps_what_was_entered(demo):
+    box = Housing.objects.filter(status="planned").first()
+    box.design_reason = "Entered by hand"
+    box.save()
+
+    assert _summary() == demo
+    assert Housing.objects.get(pk=box.pk).design_reason == "Entered by hand"

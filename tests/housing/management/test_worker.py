@@ -1,0 +1,35 @@
+"""The worker takes up what a killed worker had begun."""
+
+from django.tasks import TaskResultStatus
+from django.utils import timezone
+from django_tasks_db.models import DBTaskResult
+
+from housing.management.commands.worker import take_up_interrupted
+from housing.models import Job
+
+
+def test_interrupted_work_goes_back_into_the_queue(db):
+    left = make_entry(TaskResultStatus.RUNNING)
+    done = make_entry(TaskResultStatus.SUCCESSFUL)
+    job = Job.objects.create(kind="plan", title="Plan", state="running", percent=40)
+
+    taken_up = take_up_interrupted()
+
+    assert taken_up == 1
+    left.refresh_from_db()
+    done.refresh_from_db()
+    job.refresh_from_db()
+    assert (left.status, done.status) == (TaskResultStatus.READY, TaskResultStatus.SUCCESSFUL)
+    assert (job.state, job.percent) == ("waiting", 0)
+
+
+def make_entry(status: str) -> DBTaskResult:
+    return DBTaskResult.objects.create(
+        status=status,
+        task_path="housing.services.jobs.run_job",
+        args_kwargs={"args": [1], "kwargs": {}},
+        backend_name="default",
+        run_after=timezone.now(),
+        exception_class_path="",
+        traceback="",
+    )
