@@ -1,4 +1,4 @@
-"""One object's way in a real browser: from a catalogue list to its cut sheet and back to its shelf, in a box."""
+"""One object's way in a real browser: from a catalogue list to its cut sheet and to its shelf in a box."""
 
 import re
 from decimal import Decimal
@@ -10,8 +10,8 @@ from housing.models import DesignRule, Housing
 from objects.models import CatalogueObject
 from tests.factories import make_board, make_campaign, make_design, make_sheet_size, make_user
 
-# The worked tray of the trade: an object 10 high x 8 3/4 x 7 1/8 in, allowance 1 in, drawn as hand practice does,
-# has its marks at 0, 11, 21 3/4 and 32 3/4 in (common practice, no source).
+# The worked tray of the trade: an object 10 high x 8 3/4 x 7 1/8 in, allowance 1 in, drawn as hand practice
+# does, has its marks at 0, 11, 21 3/4 and 32 3/4 in (common practice, no source).
 CATALOGUE = (
     "Object number,Name,Dimensions,Location\n"
     "2001.1,Storage jar,10 x 8 3/4 x 7 1/8 in,Annexe / Room 1 / Bay A / Shelf 2\n"

@@ -4,10 +4,11 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from django.db import transaction
+from django.utils import timezone
 
 from housing.core.clearances import ObjectSize, inner_size, side_by_side
 from housing.core.enclosures import Enclosure, make_enclosure
-from housing.models import Design, HousedObject, Housing, HousingEvent
+from housing.models import Design, HousedObject, Housing, HousingEvent, Task
 from objects.models import CatalogueObject
 
 Status = Housing.Status
@@ -20,6 +21,13 @@ NEXT = {
     Status.MADE: {Status.HOUSED, Status.DROPPED},
     Status.HOUSED: {Status.DROPPED},
     Status.DROPPED: set(),
+}
+
+
+# The steps of the work that are over once a housing has got so far.
+OVER = {
+    Status.MADE: (Task.Step.CUT, Task.Step.GLUE),
+    Status.HOUSED: tuple(Task.Step),
 }
 
 
@@ -69,8 +77,19 @@ def move_housing(*, housing: Housing, status: str, by=None, note: str = "") -> H
         housing.contents.update(is_live=False)
         housing.problem = Housing.Problem.NONE
     housing.save(update_fields=["status", "problem"])
+    _close_tasks(housing)
     HousingEvent.objects.create(housing=housing, status=status, by=by, note=note)
     return housing
+
+
+def _close_tasks(housing: Housing) -> None:
+    """Tasks that the new status has overtaken: those of a dropped box vanish, the others count as done."""
+    open_tasks = housing.tasks.exclude(state=Task.State.DONE)
+    if housing.status == Status.DROPPED:
+        open_tasks.delete()
+    else:
+        over = open_tasks.filter(step__in=OVER.get(housing.status, ()))
+        over.update(state=Task.State.DONE, done_at=timezone.now())
 
 
 @transaction.atomic

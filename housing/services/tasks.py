@@ -10,9 +10,18 @@ from housing.core.assignment import SKILL_OF_STEP, Work, Worker, assign
 from housing.core.estimate import LabourFigures
 from housing.models import Campaign, Housing, Person, Task
 from housing.services.estimates import bench_minutes
+from housing.services.housings import NEXT, move_housing
 
 Step, State = Task.Step, Task.State
 ORDER = [Step.MEASURE, Step.CUT, Step.GLUE, Step.FIT, Step.RETURN]
+
+
+# Where a housing stands once a step of it is done.
+REACHED = {
+    Step.CUT: Housing.Status.IN_WORK,
+    Step.GLUE: Housing.Status.MADE,
+    Step.RETURN: Housing.Status.HOUSED,
+}
 
 
 class TaskRefused(ValueError):
@@ -125,8 +134,8 @@ def start_task(*, task: Task, person: Person | None = None) -> Task:
 
 
 @transaction.atomic
-def finish_task(*, task: Task, minutes: Decimal | None = None, person: Person | None = None) -> Task:
-    """Finish a task with the minutes it took; a second click changes nothing."""
+def finish_task(*, task: Task, minutes: Decimal | None = None, person: Person | None = None, by=None) -> Task:
+    """Finish a task with the minutes it took, and take its box on; a second click changes nothing."""
     task = Task.objects.select_for_update().get(pk=task.pk)
     if task.state == State.DONE:
         return task
@@ -138,4 +147,7 @@ def finish_task(*, task: Task, minutes: Decimal | None = None, person: Person | 
     task.spent_minutes = minutes
     task.person = task.person or person
     task.save(update_fields=["state", "done_at", "started_at", "spent_minutes", "person"])
+    reached = REACHED.get(task.step)
+    if reached in NEXT[task.housing.status]:
+        move_housing(housing=task.housing, status=reached, by=by, note=f"{task.get_step_display()}: done")
     return task

@@ -59,7 +59,9 @@ def task_done(request: HttpRequest, pk: int) -> HttpResponse:
         messages.error(request, f"“{task}” is not finished. " + " ".join(form.errors["minutes"]))
         return _back(request)
     try:
-        done = finish_task(task=task, minutes=form.cleaned_data["minutes"], person=person_of(request.user))
+        done = finish_task(
+            task=task, minutes=form.cleaned_data["minutes"], person=person_of(request.user), by=request.user
+        )
     except TaskRefused as refused:
         messages.error(request, str(refused))
     else:

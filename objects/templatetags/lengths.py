@@ -1,4 +1,4 @@
-"""Lengths, sizes and weights in the reader's unit: {% length object.width_mm %}, {% size housing.inner_mm %}."""
+"""Lengths, sizes and weights in the reader's unit: {% length thing.width_mm %}, {% size box.inner_mm %}."""
 
 from django import template
 

@@ -6,6 +6,8 @@ from io import StringIO
 
 import pytest
 from django.core.management import call_command
+from django.db import transaction
+from django.test import override_settings
 from django.urls import reverse
 
 from boards.core.money import to_cents
@@ -19,13 +21,10 @@ pytestmark = pytest.mark.xdist_group("demo")
 @pytest.fixture(scope="module")
 def demo(django_db_setup, django_db_blocker, tmp_path_factory):
     """The summary that `demo --no-serve --json` prints; its records are gone after these tests."""
-    from django.db import transaction
-    from django.test import override_settings
-
-    with django_db_blocker.unblock(), override_settings(MEDIA_ROOT=tmp_path_factory.mktemp("media")):
-        with transaction.atomic():
-            yield _summary()
-            transaction.set_rollback(True)
+    media = override_settings(MEDIA_ROOT=tmp_path_factory.mktemp("media"))
+    with django_db_blocker.unblock(), media, transaction.atomic():
+        yield _summary()
+        transaction.set_rollback(True)
 
 
 def _summary() -> dict:

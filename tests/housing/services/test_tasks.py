@@ -1,0 +1,70 @@
+"""Tasks and the boxes they are about go on together."""
+
+import pytest
+
+from housing.models import Housing, Task
+from housing.services.campaigns import plan_campaign
+from housing.services.housings import move_housing
+from housing.services.tasks import TaskRefused, finish_task, start_task
+from tests.factories import make_board, make_campaign, make_design, make_object, make_person, make_sheet_size
+
+pytestmark = [pytest.mark.django_db, pytest.mark.any_database]
+
+
+@pytest.fixture
+def box() -> Housing:
+    """A planned box of one object, its four tasks given to one person."""
+    board = make_board()
+    make_sheet_size(board=board)
+    thing = make_object()
+    campaign = make_campaign(thing)
+    campaign.people.add(make_person())
+    campaign.memberships.update(chosen_design=make_design(board=board))
+    plan_campaign(campaign=campaign)
+    return Housing.objects.get(campaign=campaign)
+
+
+def test_a_box_goes_on_as_its_steps_are_done(box):
+    reached = []
+    for task in box.tasks.order_by("sequence"):
+        finish_task(task=task, minutes=5)
+        box.refresh_from_db()
+        reached.append((task.step, box.status))
+
+    assert reached == [("cut", "in_work"), ("glue", "made"), ("fit", "made"), ("return", "housed")]
+
+
+def test_a_step_done_out_of_order_leaves_the_box_where_it_is(box):
+    finish_task(task=box.tasks.get(step="return"))
+
+    box.refresh_from_db()
+    assert box.status == "planned"
+
+
+def test_a_box_put_on_its_shelf_has_nothing_left_to_do(box):
+    for status in ("in_work", "made", "housed"):
+        box = move_housing(housing=box, status=status)
+
+    assert not box.tasks.exclude(state=Task.State.DONE).exists()
+
+
+def test_a_dropped_box_leaves_no_work_behind(box):
+    move_housing(housing=box, status="dropped")
+
+    assert not box.tasks.exists()
+
+
+def test_a_second_click_changes_nothing(box):
+    task = finish_task(task=box.tasks.get(step="cut"), minutes=20)
+
+    again = finish_task(task=task, minutes=99)
+
+    assert (again.spent_minutes, again.done_at) == (20, task.done_at)
+
+
+def test_a_task_that_somebody_began_is_not_taken_from_them(box):
+    first, second = make_person(), make_person()
+    task = start_task(task=box.tasks.get(step="cut"), person=first)
+
+    with pytest.raises(TaskRefused, match=f"{first} has begun"):
+        start_task(task=task, person=second)
