@@ -163,14 +163,14 @@ def test_a_hundred_columns_are_read():
 EMPTY = "The file is empty. Choose a list with a line of headings and at least one row."
 ONLY_HEADINGS = "The list holds only headings and no rows. Check that the right file was chosen."
 ONE_COLUMN = (
-    "Only one column was found. Separate the columns by commas, semicolons, tabs or vertical bars; saving the "
-    "list as CSV does so."
+    "Only one column was found. Separate the columns by commas, semicolons, tabs or vertical bars; saving "
+    "the list as CSV does so."
 )
 NOT_A_LIST = "This is {}, not a list. Open it, save it as CSV, and choose that file."
 NUL_BYTES = "The file holds NUL bytes, so it is no text. Save the list as CSV in UTF-8."
 NEVER_CLOSED = (
-    "A quotation mark opens a cell in the row on line {} and is never closed. Close it, or save the list again "
-    "as CSV."
+    "A quotation mark opens a cell in the row on line {} and is never closed. Close it, or save the list "
+    "again as CSV."
 )
 
 
@@ -204,8 +204,8 @@ NEVER_CLOSED = (
         (b'a,b\n1,"' + b"x" * 200_000 + b"\n", NEVER_CLOSED.format(2)),
         (
             b'a,b\n1,"big" bowl\n',
-            "The row on line 2 has a quotation mark inside a cell that is in quotation marks. Save the list again "
-            "as CSV, so that such marks are doubled.",
+            "The row on line 2 has a quotation mark inside a cell that is in quotation marks. Save the list "
+            "again as CSV, so that such marks are doubled.",
         ),
     ],
     ids=range(20),

@@ -12,10 +12,10 @@ SIDE = st.integers(1, 200_000_000).map(lambda steps: Decimal(steps) / 10_000)
 SIXTEENTHS = st.integers(1, 12_000).map(lambda steps: steps * Decimal("1.5875"))
 UNITS = ["in", "in.", '"', "cm", "mm", "m", "ft", "'", " inches"]
 PIECES = [
-    "0", "1", "7", "12", "1/2", "3/4", "2 3/8", "8-1/4", "9,5", "4.25", "1,250", ".5", "¾",
-    "1⁄16", "x", " x ", "×", " by ", "-", " - ", " to ", ";", ",", " ", " ", ":", "(", ")", "[", "]", "=", "/", " and ",
-    "H", "W ", "d.", "L", "diam. ", "th ", "h x w x d", "(h)", "LxWxH",
-    "approx. ", "overall ", "sight", "(a)", "pieces", "lid", "?", "±", "\n", "−", "²", "kg", "3 lb",
+    "0", "1", "7", "12", "1/2", "3/4", "2 3/8", "8-1/4", "9,5", "4.25", "1,250", ".5", "¾", "1⁄16",
+    "x", " x ", "×", " by ", "-", " - ", " to ", "−", ";", ",", " ", " ", ":", "\n", "=", "/", " and ",
+    "(", ")", "[", "]", "H", "W ", "d.", "L", "diam. ", "th ", "h x w x d", "(h)", "LxWxH",
+    "approx. ", "overall ", "sight", "(a)", "pieces", "lid", "?", "±", "²", "kg", "3 lb",
 ]  # fmt: skip
 UNITLESS = [piece for piece in PIECES if not piece.strip().startswith(("kg", "3 lb"))]
 
