@@ -1,8 +1,8 @@
 """Our nesting beside a general packing library on the same instances: python -m tests.benchmarks.nesting
 
-Needs the benchmark extra. Prints money over the area bound for the campaigns, and bins beside the best known for
-the published instances. The library turns all blanks or none, so turns are chosen beforehand; of its algorithms
-and orders the best is taken, once of all and once of those whose layout can be cut from edge to edge.
+Needs the benchmark extra. Prints money over the area bound for the campaigns, and bins beside the best
+known for the published instances. The library turns all blanks or none, so turns are chosen beforehand; of
+its algorithms and orders the best is taken, once of all and once of those that can be cut from edge to edge.
 """
 
 from itertools import product
@@ -31,24 +31,23 @@ PLENTY = 1000
 def main() -> None:
     """Print one line a campaign, and one for the published instances each way."""
     row = "{:16}{:>9}{:>9}{:>9}{:>10}{:>9}"
-    print(
-        f"{'campaign':16}{'ours':>8}{'seconds':>9}{'library':>9}{'cuttable':>10}{'seconds':>9}   money / area bound"
-    )
+    print(row.format("campaign", "ours", "seconds", "library", "cuttable", "seconds"), "  money / area bound")
     for name in CAMPAIGNS:
         question = campaign(name)
         area = area_cost(*question)
-        (ours, seconds), (peer, cuttable, peer_seconds) = our_cost(question), peer_costs(question)
-        print(
-            f"{name:16}{ours / area:8.4f}{seconds:9.1f}{peer / area:9.4f}{cuttable / area:10.4f}{peer_seconds:9.1f}"
-        )
-    print(f"\n{'published':16}{'ours':>8}{'seconds':>9}{'library':>9}{'best':>10}   bins, median seconds")
+        ours, seconds = our_cost(question)
+        peer, cuttable, peer_seconds = peer_costs(question)
+        ratios = [f"{cost / area:.4f}" for cost in (ours, peer, cuttable)]
+        print(row.format(name, ratios[0], f"{seconds:.1f}", *ratios[1:], f"{peer_seconds:.1f}"), flush=True)
+    print("\n" + row.format("published", "ours", "seconds", "", "cuttable", "best"), "  bins, median seconds")
     for variant, may_turn in (("O_G", False), ("R_G", True)):
         questions = [published(instance, may_turn) for instance in CLASSES]
-        ours = [our_cost(question) for question in questions]
-        peers = sum(peer_costs(question)[1] for question in questions)
+        ours_each = [our_cost(question) for question in questions]
+        ours = sum(cost for cost, _ in ours_each)
+        cuttable = sum(peer_costs(question)[1] for question in questions)
         best = sum(instance["best"][variant] for instance in CLASSES)
-        seconds = median(seconds for _, seconds in ours)
-        print(f"{variant:16}{sum(cost for cost, _ in ours):8.0f}{seconds:9.2f}{peers:9.0f}{best:10}")
+        seconds = median(seconds for _, seconds in ours_each)
+        print(row.format(variant, f"{ours:.0f}", f"{seconds:.2f}", "", f"{cuttable:.0f}", best), flush=True)
 
 
 def our_cost(question: Question) -> tuple[float, float]:

@@ -17,16 +17,17 @@ def too_large(piece: Piece, sheets: Sequence[Sheet], rules: Rules) -> str:
     if rules.trim_mm:
         along, across = usable_sides(largest, rules)
         text += f", {size_text(max(0, along), max(0, across))} inside its trim"
-    turned = [sheet.key for sheet in sheets if holds_turned(sheet, piece, rules)]
-    if turned:
-        return f"{text}; turned 90 degrees it would fit sheet {turned[0]}."
+    for sheet in sheets:
+        if holds_turned(sheet, piece, rules):
+            size = size_text(sheet.along_mm, sheet.across_mm)
+            return f"{text}; turned 90 degrees it would fit the {size} sheet."
     return f"{text}."
 
 
 def out_of_stock(piece: Piece, sheets: Sequence[Sheet], used: Counter[str], rules: Rules) -> str:
     """The reason for a blank whose sheets are all used up. used: how many sheets are cut, by key."""
     stocks = [
-        f"{sheet.key}: {used[sheet.key]} of {sheet.stock}"
+        f"{size_text(sheet.along_mm, sheet.across_mm)}: {used[sheet.key]} of {sheet.stock}"
         for sheet in sheets
         if holds(sheet, piece, rules) or (piece.may_turn and holds_turned(sheet, piece, rules))
     ]

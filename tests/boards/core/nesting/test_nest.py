@@ -184,7 +184,7 @@ def test_reader_is_told_when_turning_would_help():
         Unplaced(
             "base",
             "Blank 790.575 x 831.85 mm fits no sheet; the largest is 1016 x 812.8 mm; "
-            "turned 90 degrees it would fit sheet E.",
+            "turned 90 degrees it would fit the 1016 x 812.8 mm sheet.",
         ),
     )
 
@@ -196,7 +196,8 @@ def test_blanks_for_which_the_stock_does_not_reach_are_left_out_with_the_reason(
 
     assert layout.unplaced == (
         Unplaced(
-            "B", "Blank 50 x 60 mm finds no room; the sheets it fits are used up (A: 1 of 1, B: 0 of 0)."
+            "B",
+            "Blank 50 x 60 mm finds no room; the sheets it fits are used up (100 x 60 mm: 1 of 1, 50 x 60 mm: 0 of 0).",
         ),
     )
 
