@@ -66,5 +66,5 @@ def _make_logins(lists: Path) -> None:
         people = {row["Login role"]: row["Name"] for row in reversed(list(csv.DictReader(file)))}
     for role in ROLES:
         user = User.objects.create_user(role, password=PASSWORD)
-        user.groups.add(Group.objects.get(name=role))
+        user.groups.add(Group.objects.get_or_create(name=role)[0])
         Person.objects.filter(name=people.get(role)).update(user=user)

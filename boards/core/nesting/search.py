@@ -10,8 +10,8 @@ from boards.core.nesting.job import Job
 from boards.core.nesting.plan import Plan, value
 from boards.core.nesting.relaying import Relaying
 
-# About 0.7 s for 80 blanks and 9 s for 1,000, on one core. The least number is also made when neither money nor
-# sheets can be saved, to gather what is left over.
+# About 0.7 s for 80 blanks and 9 s for 1,000, on one core. The least number is also made when neither money
+# nor sheets can be saved, to gather what is left over.
 TRIES_PER_BLANK = 25
 LEAST_TRIES = 400
 

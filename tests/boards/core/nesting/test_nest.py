@@ -197,7 +197,8 @@ def test_blanks_for_which_the_stock_does_not_reach_are_left_out_with_the_reason(
     assert layout.unplaced == (
         Unplaced(
             "B",
-            "Blank 50 x 60 mm finds no room; the sheets it fits are used up (100 x 60 mm: 1 of 1, 50 x 60 mm: 0 of 0).",
+            "Blank 50 x 60 mm finds no room; the sheets it fits are used up "
+            "(100 x 60 mm: 1 of 1, 50 x 60 mm: 0 of 0).",
         ),
     )
 

@@ -42,7 +42,7 @@ def some_sheets(draw, stocks=(None, 0, 1, 3)):
     ]
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(some_pieces(), some_sheets(), RULES)
 def test_every_plan_passes_the_judge_and_costs_no_less_than_the_bound(pieces, sheets, rules):
     layout = nest(pieces, sheets, rules)
@@ -54,7 +54,7 @@ def test_every_plan_passes_the_judge_and_costs_no_less_than_the_bound(pieces, sh
         assert least.sheets <= len(layout.sheets)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(some_pieces(most=5), some_sheets(stocks=[None]), RULES)
 def test_least_possible_cost_lies_between_the_bound_and_the_plan(pieces, sheets, rules):
     layout = nest(pieces, sheets, rules)
