@@ -8,4 +8,5 @@ class HousingConfig(AppConfig):
 
     def ready(self) -> None:
         from housing import checks  # noqa: F401  importing it registers the checks
-        from housing.printing import jobs  # noqa: F401  importing it registers who makes big prints
+        from housing.intake import jobs as imports  # noqa: F401  importing it registers who saves long lists
+        from housing.printing import jobs as prints  # noqa: F401  importing it registers who makes big prints

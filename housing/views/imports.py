@@ -9,6 +9,9 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from housing.forms.imports import ColumnsForm, ImportForm, SaveForm
 from housing.intake.imports import drop_list, match_list, preview_list, save_list, stage_list
+from housing.intake.jobs import LONG_LIST
+from housing.models import Job
+from housing.services.jobs import start_job
 from objects.intake import IntakeRefused
 from objects.intake.rows import STATUS_NAMES
 from objects.models import ListImport
@@ -69,8 +72,17 @@ def import_save(request: HttpRequest, pk: int) -> HttpResponse:
         for error in form.errors.values():
             messages.error(request, " ".join(error))
         return redirect("housing:import-preview", pk=pk)
+    campaign = form.cleaned_data.get("campaign")
+    if sum(listed.counts.values()) >= LONG_LIST and listed.state == ListImport.State.STAGED:
+        job = start_job(
+            kind=Job.Kind.IMPORT,
+            title=f"Save {listed.file_name}",
+            parameters={"list": listed.pk, "campaign": campaign.pk if campaign else None},
+            by=request.user,
+        )
+        return redirect("housing:job-detail", pk=job.pk)
     try:
-        counts = save_list(listed=listed, campaign=form.cleaned_data.get("campaign"), by=request.user)
+        counts = save_list(listed=listed, campaign=campaign, by=request.user)
     except IntakeRefused as refused:
         messages.error(request, str(refused))
     else:

@@ -5,6 +5,8 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
 from housing.intake.imports import stage_list
+from housing.intake.jobs import LONG_LIST
+from housing.models import Job
 from objects.models import CatalogueObject, ListImport
 from tests.factories import make_campaign, make_design, make_user
 
@@ -158,3 +160,18 @@ def test_the_page_asks_the_database_as_often_for_one_row_as_for_three(
     # session, user, roles, preferences, lists
     with django_assert_num_queries(5):
         surveyor.get(reverse("housing:import-start"))
+
+
+def test_a_long_list_is_saved_in_the_background(surveyor, django_capture_on_commit_callbacks):
+    rows = "".join(f"2020.{n},Button,1 x 2 x 2 cm\n" for n in range(1, LONG_LIST + 1))
+    listed = stage_list(
+        kind="objects", file_name="buttons.csv", data=f"Object number,Name,Dimensions\n{rows}".encode()
+    )
+
+    with django_capture_on_commit_callbacks(execute=True):
+        answer = post(surveyor, "import-save", listed)
+
+    job = Job.objects.get()
+    assert answer.url == reverse("housing:job-detail", args=[job.pk])
+    assert (job.state, job.message) == ("done", "“buttons.csv” is saved.")
+    assert CatalogueObject.objects.count() == LONG_LIST
