@@ -169,7 +169,7 @@ def test_a_long_list_is_saved_in_the_background(surveyor, django_capture_on_comm
     )
 
     with django_capture_on_commit_callbacks(execute=True):
-        answer = post(surveyor, "import-save", listed)
+        answer = surveyor.post(reverse("housing:import-save", args=[listed.pk]))
 
     job = Job.objects.get()
     assert answer.url == reverse("housing:job-detail", args=[job.pk])
