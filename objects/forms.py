@@ -101,7 +101,12 @@ class ObjectForm(forms.ModelForm):
                 "The photo is larger than 25 MB. Make it smaller and choose it again."
             )
         photo.seek(0)
-        upright = ImageOps.exif_transpose(Image.open(photo)).convert("RGB")
+        try:
+            upright = ImageOps.exif_transpose(Image.open(photo)).convert("RGB")
+        except (OSError, SyntaxError) as error:
+            raise forms.ValidationError(
+                "The photo breaks off before its end. Copy it from the camera again and choose it anew."
+            ) from error
         upright.thumbnail((PHOTO_SIDE_PX, PHOTO_SIDE_PX))
         kept = BytesIO()
         upright.save(kept, "JPEG", quality=85)

@@ -5,10 +5,6 @@ class EnclosureError(ValueError):
     """An enclosure cannot be made as asked; the message is a sentence for the reader."""
 
 
-class SizeMissing(EnclosureError):
-    """A size needed for the computation is not known."""
-
-
 class SizeRefused(EnclosureError):
     """A size, an allowance or a caliper is zero, negative or otherwise impossible."""
 

@@ -14,7 +14,6 @@ from objects.intake import IntakeRefused, ListKind, Preview, preview
 from objects.models import ListImport
 
 State = ListImport.State
-UNITS = ("", "in", "cm", "mm")
 
 
 def stage_list(*, kind: str, file_name: str, data: bytes, unit: str = "", by=None) -> ListImport:

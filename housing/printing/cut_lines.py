@@ -75,12 +75,18 @@ def _rows(lines: Iterable[tuple[str, Line]], reader: Reader) -> list[LineRow]:
     for (upright, what, at), found in spans.items():
         positions.setdefault((upright, what, _runs(found, reader)), []).append(at)
     return [
-        LineRow("left" if upright else "near", ", ".join(at), runs, what)
+        LineRow("left" if upright else "near", ", ".join(map(_unbroken, at)), runs, what)
         for (upright, what, runs), at in positions.items()
     ]
 
 
+def _unbroken(length: str) -> str:
+    """A length that a narrow column must not break between whole and fraction."""
+    return length.replace(" ", "\u00a0")
+
+
 def _runs(spans: list[tuple[float, float]], reader: Reader) -> str:
     return ", ".join(
-        f"{without_unit(start, reader)} to {without_unit(end, reader)}" for start, end in sorted(spans)
+        f"{_unbroken(without_unit(start, reader))} to {_unbroken(without_unit(end, reader))}"
+        for start, end in sorted(spans)
     )

@@ -22,10 +22,6 @@ class Paper:
     foot_mm: float = 11.0
 
     @property
-    def room_width_mm(self) -> float:
-        return self.width_mm - 2 * self.margin_mm
-
-    @property
     def room_height_mm(self) -> float:
         return self.height_mm - self.margin_mm - self.foot_mm
 

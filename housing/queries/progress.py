@@ -100,11 +100,6 @@ def recent_steps(limit: int = 8) -> QuerySet[HousingEvent]:
     )
 
 
-def objects_still_unhoused() -> int:
-    """How many objects need a box and are not yet in it on their shelf."""
-    return objects_with_status().filter(housing_status__in=STILL_UNHOUSED).count()
-
-
 def is_plan_current(campaign: Campaign) -> bool:
     """Whether nothing the campaign's plan rests on changed since it was made: objects, designs, boards."""
     plan = CuttingPlan.objects.filter(campaign=campaign).first()

@@ -92,6 +92,7 @@ def plan_campaign(
             f"“{campaign}” has no objects yet. Choose objects in the object list and add them to it."
         )
     progress(5, "Choosing designs")
+    as_of = timezone.now()
     drafts = _drafts(campaign)
     _choose_designs(campaign, drafts)
     progress(10, "Working out the blanks")
@@ -100,12 +101,13 @@ def plan_campaign(
         _work_out(draft)
     refuse_too_large(campaign=campaign, drafts=drafts)
     blanks = [blank for draft in drafts for blank in draft.blanks]
-    layouts = nest_blanks(campaign=campaign, blanks=[*blanks, *waiting_blanks(campaign)], progress=progress)
+    begun = waiting_blanks(campaign)
+    layouts = nest_blanks(campaign=campaign, blanks=[*blanks, *begun], progress=progress)
     with transaction.atomic():
         progress(85, "Storing the plan")
-        _refuse_if_moved(campaign, before)
+        _refuse_if_moved(campaign, before, begun)
         _store(drafts, before, by)
-        plan = store_plan(campaign=campaign, layouts=layouts, by=by)
+        plan = store_plan(campaign=campaign, layouts=layouts, as_of=as_of, by=by)
         make_estimate(plan=plan)
         assign_tasks(campaign=campaign)
     progress(100, "Done")
@@ -134,10 +136,11 @@ def _drafts(campaign: Campaign) -> list[Draft]:
     return [*drafts.values(), *new]
 
 
-def _refuse_if_moved(campaign: Campaign, before: dict[int, str]) -> None:
+def _refuse_if_moved(campaign: Campaign, before: dict[int, str], begun: list[Blank]) -> None:
     Campaign.objects.select_for_update().get(pk=campaign.pk)
-    now = dict(Housing.objects.filter(pk__in=before).values_list("pk", "status"))
-    if now != before:
+    housings = Housing.objects.select_for_update().filter(pk__in=before)
+    now = dict(housings.values_list("pk", "status"))
+    if now != before or set(waiting_blanks(campaign)) != set(begun):
         raise CampaignRefused(
             f"Somebody began or dropped a box of “{campaign}” while it was being planned. Plan it again."
         )

@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Callable
 from dataclasses import asdict, dataclass
+from datetime import datetime
 from decimal import Decimal
 
 from django.db import transaction
@@ -94,12 +95,15 @@ def waiting_blanks(campaign: Campaign) -> list[Blank]:
     )
 
 
-def store_plan(*, campaign: Campaign, layouts: list[BoardLayout], by=None) -> CuttingPlan:
-    """Store layouts as the campaign's plan; sheets already cut stay, the others are replaced."""
+def store_plan(*, campaign: Campaign, layouts: list[BoardLayout], as_of: datetime, by=None) -> CuttingPlan:
+    """Store layouts as the campaign's plan; sheets already cut stay, the others are replaced.
+
+    as_of: when the records were read, so that what changed while the plan was worked out makes it out of date.
+    """
     plan, _ = CuttingPlan.objects.update_or_create(
         campaign=campaign,
         defaults={
-            "made_at": timezone.now(), "by": by, "kerf_mm": campaign.kerf_mm, "trim_mm": campaign.trim_mm,
+            "made_at": as_of, "by": by, "kerf_mm": campaign.kerf_mm, "trim_mm": campaign.trim_mm,
         },
     )  # fmt: skip
     plan.sheets.filter(cut_at=None).delete()
@@ -211,17 +215,21 @@ def _store_layout(plan: CuttingPlan, made: BoardLayout, position: int) -> None:
 def cut_sheet(*, sheet: PlannedSheet, by=None) -> PlannedSheet:
     """Note that a sheet was cut: stock goes down, good offcuts go on the rack, its housings are in work.
 
-    Raises PlanRefused when it was cut already, StockRefused when no such sheet is in stock.
+    Raises PlanRefused when it was cut already or its offcut is gone, StockRefused when no such sheet is in stock.
     """
+    # The campaign first, as planning does, so that the two never wait for each other.
+    Campaign.objects.select_for_update(of=("self",)).get(plan__sheets=sheet.pk)
     sheet = (
-        PlannedSheet.objects.select_for_update().select_related("plan__campaign", "board").get(pk=sheet.pk)
+        PlannedSheet.objects.select_for_update(of=("self",))
+        .select_related("plan__campaign", "board")
+        .get(pk=sheet.pk)
     )
     if sheet.cut_at:
         raise PlanRefused(f"{sheet} was cut already, on {sheet.cut_at:%d %B %Y}.")
     if sheet.sheet_size:
         use_sheets(sheet_size=sheet.sheet_size, count=1, by=by, note=f"{sheet.plan}, {sheet}")
-    else:
-        Offcut.objects.filter(pk=sheet.offcut_id).update(gone_at=timezone.now())
+    elif not Offcut.objects.filter(pk=sheet.offcut_id, gone_at=None).update(gone_at=timezone.now()):
+        raise PlanRefused(f"{sheet.offcut} is no longer on the rack. Plan the campaign again.")
     least = float(sheet.plan.campaign.offcut_side_mm)
     for rest in sheet.offcuts:
         if min(rest["along_mm"], rest["across_mm"]) >= least:

@@ -136,6 +136,8 @@ def start_task(*, task: Task, person: Person | None = None) -> Task:
 @transaction.atomic
 def finish_task(*, task: Task, minutes: Decimal | None = None, person: Person | None = None, by=None) -> Task:
     """Finish a task with the minutes it took, and take its box on; a second click changes nothing."""
+    # The housing first, as moving it does, so that the two never wait for each other.
+    housing = Housing.objects.select_for_update(of=("self",)).get(tasks=task.pk)
     task = Task.objects.select_for_update().get(pk=task.pk)
     if task.state == State.DONE:
         return task
@@ -148,6 +150,6 @@ def finish_task(*, task: Task, minutes: Decimal | None = None, person: Person | 
     task.person = task.person or person
     task.save(update_fields=["state", "done_at", "started_at", "spent_minutes", "person"])
     reached = REACHED.get(task.step)
-    if reached in NEXT[task.housing.status]:
-        move_housing(housing=task.housing, status=reached, by=by, note=f"{task.get_step_display()}: done")
+    if reached in NEXT[housing.status]:
+        move_housing(housing=housing, status=reached, by=by, note=f"{task.get_step_display()}: done")
     return task

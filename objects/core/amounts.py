@@ -1,24 +1,8 @@
-"""Areas and weights as a reader likes them: square feet and pounds beside inches, else metric."""
+"""Weights as a reader likes them: pounds and ounces beside inches, else grams and kilograms."""
 
 from decimal import Decimal
 
-from objects.core.lengths import MM_PER_UNIT
 from objects.core.weights import GRAMS
-
-_MM2_PER_SQUARE_FOOT = float(MM_PER_UNIT["ft"]) ** 2
-_MM2_PER_M2 = 1e6
-
-
-def format_area(mm2: float | Decimal, unit: str) -> str:
-    """Write an area for a reader.
-
-    mm2: area in mm2. unit: the reader's unit of length; "in" gives square feet, any other square metres.
-    Returns text such as 7.08 sq ft or 0.658 m², to 0.01 sq ft or 0.001 m2.
-    Source: 1 ft = 304.8 mm exactly, taken from pint.
-    """
-    if unit == "in":
-        return f"{float(mm2) / _MM2_PER_SQUARE_FOOT:.2f} sq ft"
-    return f"{float(mm2) / _MM2_PER_M2:.3f} m²"
 
 
 def format_mass(grams: float | Decimal, unit: str) -> str:

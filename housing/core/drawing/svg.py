@@ -32,7 +32,7 @@ def number(value: float) -> str:
     return "0" if written == "-0" else written
 
 
-def element(tag: str, content: str = "", **attributes: str | float | None) -> str:
+def element(tag: str, content: str = "", /, **attributes: str | float | None) -> str:
     """One element. Attribute names: `class_` for class, an underscore for a hyphen; None leaves one out."""
     pairs = "".join(
         f' {name.rstrip("_").replace("_", "-")}="{_value(value)}"'

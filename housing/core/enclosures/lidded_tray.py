@@ -16,7 +16,7 @@ def build(inner: InnerSize, board: BoardSpec, options: FormOptions) -> BuiltForm
     base = tray_tree(inner, board, options)
     outside = close(base, board).outside
     depth = min(options.lid_depth_mm, outside.z_mm)
-    notes = ()
+    notes: tuple[str, ...] = ()
     if depth < options.lid_depth_mm:
         notes = (
             f"The lid was asked {options.lid_depth_mm:.0f} mm deep but the base is only {outside.z_mm:.0f} "

@@ -5,8 +5,9 @@ from decimal import Decimal
 import pytest
 from django.db import IntegrityError, transaction
 
-from boards.services import StockRefused, balance_of, receive_sheets
+from boards.services import StockRefused, balance_of, drop_offcut, keep_offcut, receive_sheets
 from housing.models import EstimateLine, HousedObject, Housing, PlannedBlank
+from housing.queries.progress import is_plan_current
 from housing.services.campaigns import CampaignRefused, plan_campaign
 from housing.services.plans import PlanRefused, cut_sheet
 from tests.factories import (
@@ -153,3 +154,42 @@ def test_a_sheet_that_is_not_in_stock_is_not_cut():
         cut_sheet(sheet=sheet)
 
     assert campaign.housings.get().status == Housing.Status.PLANNED
+
+
+def test_a_sheet_is_not_cut_from_an_offcut_that_is_gone(design):
+    offcut = keep_offcut(board=design.board, along_mm=1500, across_mm=1000)
+    sheet = plan_campaign(campaign=campaign_of(design, make_object())).sheets.get(offcut=offcut)
+    drop_offcut(offcut=offcut)
+
+    with pytest.raises(PlanRefused, match="no longer on the rack"):
+        cut_sheet(sheet=sheet)
+
+
+def test_what_changes_while_a_plan_is_worked_out_makes_it_out_of_date(design):
+    thing = make_object()
+    campaign = campaign_of(design, thing)
+
+    plan_campaign(campaign=campaign, progress=lambda percent, stage: percent == 15 and thing.save())
+
+    assert not is_plan_current(campaign)
+
+
+def test_a_box_begun_while_its_campaign_is_planned_stops_the_plan(design):
+    campaign = campaign_of(design, make_object())
+    sheet = plan_campaign(campaign=campaign).sheets.get()
+
+    with pytest.raises(CampaignRefused, match="while it was being planned"):
+        plan_campaign(
+            campaign=campaign, progress=lambda percent, stage: percent == 15 and cut_sheet(sheet=sheet)
+        )
+
+
+def test_a_lid_cut_while_its_campaign_is_planned_is_not_planned_again(design):
+    campaign = campaign_of(design, make_object())
+    sheet = plan_campaign(campaign=campaign).sheets.get()
+    campaign.housings.update(status=Housing.Status.IN_WORK)  # begun, but no sheet of it is cut
+
+    with pytest.raises(CampaignRefused, match="while it was being planned"):
+        plan_campaign(
+            campaign=campaign, progress=lambda percent, stage: percent == 15 and cut_sheet(sheet=sheet)
+        )
