@@ -3,6 +3,7 @@
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.utils import timezone
 
 from boards.models import Board, Offcut, SheetSize
 from housing.models.blanks import Blank
@@ -13,7 +14,9 @@ class CuttingPlan(models.Model):
     """All sheets of a campaign, as planned at one moment; planning again replaces what is not yet cut."""
 
     campaign = models.OneToOneField(Campaign, on_delete=models.CASCADE, related_name="plan")
-    made_at = models.DateTimeField(auto_now_add=True)
+    made_at = models.DateTimeField(
+        "when the records were read that it rests on", default=timezone.now
+    )
     by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
     )

@@ -98,7 +98,7 @@ def waiting_blanks(campaign: Campaign) -> list[Blank]:
 def store_plan(*, campaign: Campaign, layouts: list[BoardLayout], as_of: datetime, by=None) -> CuttingPlan:
     """Store layouts as the campaign's plan; sheets already cut stay, the others are replaced.
 
-    as_of: when the records were read, so that what changed while the plan was worked out makes it out of date.
+    as_of: when the records were read; what changed while the plan was worked out makes it out of date.
     """
     plan, _ = CuttingPlan.objects.update_or_create(
         campaign=campaign,
@@ -215,7 +215,8 @@ def _store_layout(plan: CuttingPlan, made: BoardLayout, position: int) -> None:
 def cut_sheet(*, sheet: PlannedSheet, by=None) -> PlannedSheet:
     """Note that a sheet was cut: stock goes down, good offcuts go on the rack, its housings are in work.
 
-    Raises PlanRefused when it was cut already or its offcut is gone, StockRefused when no such sheet is in stock.
+    Raises PlanRefused when it was cut already or its offcut is gone, StockRefused when no such sheet is in
+    stock.
     """
     # The campaign first, as planning does, so that the two never wait for each other.
     Campaign.objects.select_for_update(of=("self",)).get(plan__sheets=sheet.pk)

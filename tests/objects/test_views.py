@@ -169,6 +169,16 @@ def test_a_file_that_is_no_picture_is_refused(surveyor):
     assert list(page.context["form"].errors) == ["photo"]
 
 
+def test_a_photo_that_breaks_off_is_refused(surveyor):
+    thing, whole = make_object(), BytesIO()
+    Image.effect_noise((400, 400), 90).save(whole, "JPEG")
+    half = SimpleUploadedFile("jar.jpg", whole.getvalue()[: len(whole.getvalue()) // 2], "image/jpeg")
+
+    page = surveyor.post(f"/catalogue/{thing.pk}/edit/", {**edit(surveyor, thing), "photo": half})
+
+    assert "breaks off" in page.context["form"].errors["photo"][0]
+
+
 def test_an_object_without_a_photo_has_none_to_show(surveyor):
     assert surveyor.get(f"/catalogue/{make_object().pk}/photo/").status_code == 404
 
