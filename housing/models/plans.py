@@ -14,9 +14,7 @@ class CuttingPlan(models.Model):
     """All sheets of a campaign, as planned at one moment; planning again replaces what is not yet cut."""
 
     campaign = models.OneToOneField(Campaign, on_delete=models.CASCADE, related_name="plan")
-    made_at = models.DateTimeField(
-        "when the records were read that it rests on", default=timezone.now
-    )
+    made_at = models.DateTimeField("when the records were read that it rests on", default=timezone.now)
     by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
     )

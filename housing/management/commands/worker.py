@@ -1,9 +1,11 @@
-"""Does the long work of the queue; on SQLite it is the only worker, so it may take up what was left."""
+"""Does the long work of the queue; a worker that starts alone takes up what a killed one left."""
 
 import os
 import signal
 import threading
 import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 
 from django.core.management import call_command
 from django.core.management.base import BaseCommand
@@ -14,10 +16,14 @@ from django_tasks_db.models import DBTaskResult
 from housing.models import Job
 
 PARENT_CHECK_SECONDS = 2
+WORKERS = 20_480_117  # of the lock that the workers of one PostgreSQL database share; any number will do
 
 
 class Command(BaseCommand):
-    help = "Does the long work: plans and big prints. On SQLite run one; on PostgreSQL as many as you like."
+    help = (
+        "Does the long work: plans, big prints and long lists. "
+        "On SQLite run one; on PostgreSQL as many as you like."
+    )
 
     def add_arguments(self, parser) -> None:
         parser.add_argument("--parent", type=int, help="Stop when this process is gone.")
@@ -25,11 +31,37 @@ class Command(BaseCommand):
     def handle(self, *args, parent: int | None = None, **options) -> None:
         if parent:
             threading.Thread(target=_stop_with, args=(parent,), daemon=True).start()
-        if connection.vendor == "sqlite":
-            taken_up = take_up_interrupted()
-            if taken_up:
-                self.stdout.write(f"Taking up {taken_up} interrupted pieces of work.")
-        call_command("db_worker", verbosity=0)
+        with at_work(first_if_alone=self._take_up):
+            call_command("db_worker", verbosity=0)
+
+    def _take_up(self) -> None:
+        if taken_up := take_up_interrupted():
+            self.stdout.write(f"Taking up {taken_up} interrupted pieces of work.")
+
+
+@contextmanager
+def at_work(*, first_if_alone: Callable[[], None]) -> Iterator[None]:
+    """Counts this worker among those of its database, and calls first_if_alone if there is no other.
+
+    The count is a lock that PostgreSQL itself lets go when a worker is killed; of SQLite there is one worker.
+    """
+    if connection.vendor != "postgresql":
+        first_if_alone()
+        yield
+        return
+    own = connection.copy()  # the work closes its connection now and then, which would end the lock
+    try:
+        with own.cursor() as cursor:
+            cursor.execute("SELECT pg_try_advisory_lock(%s)", [WORKERS])
+            (is_alone,) = cursor.fetchone()
+            if is_alone:
+                first_if_alone()
+            cursor.execute("SELECT pg_advisory_lock_shared(%s)", [WORKERS])
+            if is_alone:
+                cursor.execute("SELECT pg_advisory_unlock(%s)", [WORKERS])
+        yield
+    finally:
+        own.close()
 
 
 def take_up_interrupted() -> int:

@@ -1,10 +1,14 @@
 """The worker takes up what a killed worker had begun."""
 
+from functools import partial
+
+import pytest
+from django.db import connection
 from django.tasks import TaskResultStatus
 from django.utils import timezone
 from django_tasks_db.models import DBTaskResult
 
-from housing.management.commands.worker import take_up_interrupted
+from housing.management.commands.worker import at_work, take_up_interrupted
 from housing.models import Job
 
 
@@ -21,6 +25,21 @@ def test_interrupted_work_goes_back_into_the_queue(db):
     job.refresh_from_db()
     assert (left.status, done.status) == (TaskResultStatus.READY, TaskResultStatus.SUCCESSFUL)
     assert (job.state, job.percent) == ("waiting", 0)
+
+
+@pytest.mark.any_database
+def test_a_worker_takes_up_what_was_left_only_while_no_other_works(db):
+    alone: list[str] = []
+    first, second, third = (partial(alone.append, name) for name in ("first", "second", "third"))
+
+    with at_work(first_if_alone=first), at_work(first_if_alone=second):
+        pass
+    with at_work(first_if_alone=third):
+        pass
+
+    # Several workers may run on PostgreSQL only.
+    several = connection.vendor == "postgresql"
+    assert alone == (["first", "third"] if several else ["first", "second", "third"])
 
 
 def make_entry(status: str) -> DBTaskResult:
