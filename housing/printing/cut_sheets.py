@@ -16,6 +16,7 @@ from housing.printing.papers import Paper, contents_of, hazards_of, listed, shor
 from housing.printing.photos import photo_data_uri
 from housing.printing.qr import qr_data_uri
 from housing.printing.steps import cautions_of, scored_face, steps_of
+from housing.services.housings import is_as_worked_out
 from objects.readers import Reader
 
 DRAWING_WIDTH_MM = 102.0  # the left column; the tables and steps need the rest of the width
@@ -92,10 +93,16 @@ def cut_sheet(housing: Housing, reader: Reader, paper: Paper, base_url: str) -> 
         steps=steps_of(housing, [part.place for part in parts]),
         cautions=cautions_of(things),
         hazards=", ".join(hazards_of(things)),
-        notes=[shortened(note, 160) for note in housing.notes[:2]],
+        notes=[*_outdated(housing), *(shortened(note, 160) for note in housing.notes[:2])],
         plan_date=plan.made_at if plan else None,
         printed=timezone.localdate(),
     )
+
+
+def _outdated(housing: Housing) -> list[str]:
+    if is_as_worked_out(housing):
+        return []
+    return ["Do not cut: the size, the design or the board was changed since. Plan the campaign again first."]
 
 
 def _facts(housing: Housing, reader: Reader) -> list[tuple[str, str]]:

@@ -6,8 +6,10 @@ from decimal import Decimal
 from django.db import transaction
 from django.utils import timezone
 
+from boards.core.board import BoardRefused
 from housing.core.clearances import ObjectSize, inner_size, side_by_side
 from housing.core.enclosures import Enclosure, make_enclosure
+from housing.core.errors import EnclosureError
 from housing.models import Design, HousedObject, Housing, HousingEvent, Task
 from objects.models import CatalogueObject
 
@@ -49,6 +51,19 @@ def design_enclosure(*, design: Design, contents: Sequence[CatalogueObject]) -> 
         design.board.to_core(),
         design.to_options(),
     )
+
+
+def is_as_worked_out(housing: Housing) -> bool:
+    """Whether a housing's design would still give its contents the box that was worked out for them."""
+    contents = [tie.object for tie in housing.contents.all()]
+    if any(thing.size_state != CatalogueObject.SizeState.KNOWN for thing in contents):
+        return False
+    now = Housing()
+    try:
+        set_sizes(now, design_enclosure(design=housing.design, contents=contents))
+    except (EnclosureError, BoardRefused):
+        return False
+    return (now.inner_mm, now.outside_mm) == (housing.inner_mm, housing.outside_mm)
 
 
 def set_sizes(housing: Housing, enclosure: Enclosure) -> None:

@@ -18,7 +18,7 @@ from housing.forms.objects import ObjectActionForm, ObjectFilter
 from housing.models import Housing
 from housing.queries.objects import dropped_housings_of, housing_of, objects_with_status, status_name
 from housing.services.campaigns import add_objects, choose_design
-from housing.services.housings import NEXT, HousingRefused, house_together, move_housing
+from housing.services.housings import NEXT, HousingRefused, house_together, is_as_worked_out, move_housing
 from housing.tables.objects import ObjectTable
 from objects.models import CatalogueObject
 from objects.models.objects import HAZARD_SEPARATOR
@@ -28,6 +28,7 @@ from objects.roles import MAKER, has_role, role_required
 PER_PAGE = 50
 MOST_PRINTED = 500  # so that the address stays short enough for every server; assumed
 ROOM_MM = (180, 130)  # for one drawing on the page
+BEING_MADE = {Housing.Status.PLANNED, Housing.Status.IN_WORK, Housing.Status.MADE}
 # What the button says that takes a box on to a status.
 STEP_WORDS = {
     Housing.Status.IN_WORK: "Begin making it",
@@ -120,6 +121,7 @@ def object_detail(request: HttpRequest, pk: int) -> HttpResponse:
             "cautions": cautions_for(thing.hazards.split(HAZARD_SEPARATOR) if thing.hazards else []),
             "housing": housing,
             "drawings": _drawings(housing, reader) if housing else [],
+            "is_outdated": bool(housing) and housing.status in BEING_MADE and not is_as_worked_out(housing),
             "next_steps": _next_steps(request, housing) if housing else [],
             "can_drop": bool(housing) and has_role(request.user, MAKER),
             "dropped": dropped_housings_of(thing),

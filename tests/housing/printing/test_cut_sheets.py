@@ -183,6 +183,19 @@ def test_hazards_and_weight_are_cautioned_against():
     assert "Arsenic, Cellulose nitrate. Follow local codes" in cautions[0]
 
 
+def test_a_sheet_of_a_box_for_another_size_says_not_to_cut():
+    thing = make_object()
+    box = make_box(thing)
+    before = sheet_of(box).notes
+
+    thing.width_mm += 1
+    thing.save()
+
+    assert [note for note in sheet_of(box).notes if note not in before] == [
+        "Do not cut: the size, the design or the board was changed since. Plan the campaign again first."
+    ]
+
+
 def test_twelve_kilograms_are_carried_by_one():
     cautions = sheet_of(make_box(make_object(weight_g=Decimal(12_000)))).cautions
 

@@ -1,5 +1,7 @@
 """The object list, what can be done from it, one object, and moving a housing on."""
 
+from decimal import Decimal
+
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
@@ -15,6 +17,7 @@ from tests.factories import (
     make_object,
     make_user,
 )
+from tests.housing.printing.boxes import make_box
 
 pytestmark = pytest.mark.django_db
 LIST = "/objects/"
@@ -187,6 +190,20 @@ def test_an_object_shows_its_size_its_box_and_its_cautions(maker):
     assert page.context["next_steps"] == [("in_work", "Begin making it")]
     for words in ("10 × 8 3/4 × 7 1/8 in", "11 × 10 3/4 × 9 1/8 in", str(housing), "Arsenic, Sharp"):
         assert words in page.text
+
+
+@pytest.mark.parametrize(("height_mm", "is_outdated"), [("254", False), ("279.4", True), (None, True)])
+def test_a_box_worked_out_for_another_size_is_not_to_be_cut(maker, height_mm, is_outdated):
+    thing = make_object()  # 254 mm high
+    make_box(thing)
+
+    thing.height_mm = height_mm and Decimal(height_mm)
+    thing.size_state = "known" if height_mm else "missing"
+    thing.save()
+
+    page = maker.get(f"/objects/{thing.pk}/")
+    assert page.context["is_outdated"] is is_outdated
+    assert ("Do not cut it yet" in page.text) is is_outdated
 
 
 def test_an_object_without_a_box_says_what_to_do(maker):
