@@ -16,11 +16,12 @@ from boards.services import keep_offcut, use_sheets
 from housing.core.too_large import SheetFace, ways_out
 from housing.models import Blank, BoardPlan, Campaign, CuttingPlan, Housing, PlannedBlank, PlannedSheet
 from housing.services.housings import move_housing
+from objects.core.refusals import Refusal
 
 Progress = Callable[[int, str], None]
 
 
-class PlanRefused(ValueError):
+class PlanRefused(Refusal):
     """A cutting plan cannot be made or used; the message is a sentence for the reader."""
 
 
@@ -119,7 +120,7 @@ def store_plan(*, campaign: Campaign, layouts: list[BoardLayout], as_of: datetim
             least_cost=made.least.cost,
             sheets=len(made.used),
             least_sheets=made.least.sheets,
-            used_share=float(sum(blank.x_mm * blank.y_mm for blank in made.blanks.values()))
+            used_share=sum(float(blank.x_mm) * float(blank.y_mm) for blank in made.blanks.values())
             / sum(sheet.along_mm * sheet.across_mm for sheet in made.used),
         )
     return plan

@@ -9,6 +9,7 @@ from boards.services import StockRefused, balance_of, drop_offcut, keep_offcut, 
 from housing.models import EstimateLine, HousedObject, Housing, PlannedBlank
 from housing.queries.progress import is_plan_current
 from housing.services.campaigns import CampaignRefused, plan_campaign
+from housing.services.housings import move_housing
 from housing.services.plans import PlanRefused, cut_sheet
 from tests.factories import (
     make_campaign,
@@ -95,6 +96,17 @@ def test_planning_again_keeps_cut_sheets_and_finds_the_lid_of_a_begun_box_a_new_
     assert first.cut_at and [p.blank.part for p in first.placements.all()] == ["base"]
     (new,) = plan.sheets.exclude(pk=first.pk)
     assert [p.blank for p in new.placements.all()] == [lid.blank]
+
+
+def test_a_box_begun_without_cutting_its_sheet_is_planned_beside_the_others(design):
+    campaign = campaign_of(design, make_object(), make_object())
+    plan_campaign(campaign=campaign)
+    move_housing(housing=campaign.housings.first(), status=Housing.Status.IN_WORK)
+
+    plan = plan_campaign(campaign=campaign)
+
+    assert sum(sheet.placements.count() for sheet in plan.sheets.all()) == 4  # base and lid of two boxes
+    assert 0 < plan.board_plans.get().used_share < 1
 
 
 def test_planning_twice_gives_the_same_housings(design):
