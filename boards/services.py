@@ -4,11 +4,12 @@ from django.db import transaction
 from django.utils import timezone
 
 from boards.models import Board, Offcut, SheetSize, StockMovement
+from objects.core.refusals import Refusal
 
 Kind = StockMovement.Kind
 
 
-class StockRefused(ValueError):
+class StockRefused(Refusal):
     """Stock cannot move as asked; the message is a sentence for the reader."""
 
 

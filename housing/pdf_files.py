@@ -12,8 +12,10 @@ from django.contrib.staticfiles import finders
 from django.utils._os import safe_join
 from weasyprint.urls import URLFetcher, URLFetcherResponse
 
+from objects.core.refusals import Refusal
 
-class FileRefused(ValueError):
+
+class FileRefused(Refusal):
     """A print page asks for something that is not one of the site's own files."""
 
 

@@ -2,8 +2,10 @@
 
 from dataclasses import dataclass
 
+from objects.core.refusals import Refusal
 
-class BoardRefused(ValueError):
+
+class BoardRefused(Refusal):
     """A board's figures are impossible; the message says which."""
 
 

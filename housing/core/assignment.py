@@ -3,6 +3,8 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
+from objects.core.refusals import Refusal
+
 # The skill that each step of the work asks for.
 SKILL_OF_STEP = {"measure": "measure", "cut": "cut", "glue": "fold", "fit": "fit", "return": "return"}
 
@@ -12,7 +14,7 @@ LEAST_MINUTES = 1e-6
 LEAST_WEEK_MINUTES = 1.0
 
 
-class AssignmentRefused(ValueError):
+class AssignmentRefused(Refusal):
     """Work cannot be given out as listed; the message says which."""
 
 

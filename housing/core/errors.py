@@ -1,7 +1,9 @@
 """What the enclosure computation refuses, each with the value, the limit and a way out."""
 
+from objects.core.refusals import Refusal
 
-class EnclosureError(ValueError):
+
+class EnclosureError(Refusal):
     """An enclosure cannot be made as asked; the message is a sentence for the reader."""
 
 

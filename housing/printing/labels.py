@@ -10,6 +10,7 @@ from housing.models import Housing
 from housing.printing.papers import TWO_PEOPLE_G, Paper, contents_of, hazards_of, listed, shortened, weight_g
 from housing.printing.photos import photo_data_uri
 from housing.printing.qr import qr_data_uri
+from objects.core.refusals import Refusal
 from objects.models import CatalogueObject
 from objects.models.locations import SEPARATOR
 
@@ -24,7 +25,7 @@ TWO_LINES = 1.7  # not 2, for the break seldom falls in the middle; assumed
 BOLD = 1.12  # how much wider bold type runs; assumed
 
 
-class LayoutRefused(ValueError):
+class LayoutRefused(Refusal):
     """Labels do not fit the paper as asked; the message is a sentence for the reader."""
 
 

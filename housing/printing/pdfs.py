@@ -13,13 +13,14 @@ from housing.printing.cut_sheets import cut_sheet
 from housing.printing.labels import LabelLayout, labels_context
 from housing.printing.papers import PAPERS, Paper
 from housing.queries.prints import boxes_to_print
+from objects.core.refusals import Refusal
 from objects.readers import Reader
 
 CHUNK_PAGES = 50
 CUT_SHEETS, LABELS = "cut_sheets", "labels"
 
 
-class PrintRefused(ValueError):
+class PrintRefused(Refusal):
     """A print cannot be made; the message is a sentence for the reader."""
 
 

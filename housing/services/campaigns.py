@@ -23,6 +23,7 @@ from housing.services.estimates import make_estimate
 from housing.services.housings import design_enclosure, set_sizes
 from housing.services.plans import nest_blanks, refuse_too_large, store_plan, waiting_blanks
 from housing.services.tasks import assign_tasks
+from objects.core.refusals import Refusal
 from objects.models import CatalogueObject
 
 Progress = Callable[[int, str], None]
@@ -33,7 +34,7 @@ PLANNED_FIELDS = (
 )  # fmt: skip
 
 
-class CampaignRefused(ValueError):
+class CampaignRefused(Refusal):
     """A campaign cannot be planned as it stands; the message is a sentence for the reader."""
 
 

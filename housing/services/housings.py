@@ -10,7 +10,8 @@ from boards.core.board import BoardRefused
 from housing.core.clearances import ObjectSize, inner_size, side_by_side
 from housing.core.enclosures import Enclosure, make_enclosure
 from housing.core.errors import EnclosureError
-from housing.models import Design, HousedObject, Housing, HousingEvent, Task
+from housing.models import Campaign, Design, HousedObject, Housing, HousingEvent, Task
+from objects.core.refusals import Refusal
 from objects.models import CatalogueObject
 
 Status = Housing.Status
@@ -33,7 +34,7 @@ OVER = {
 }
 
 
-class HousingRefused(ValueError):
+class HousingRefused(Refusal):
     """A housing cannot be changed as asked; the message is a sentence for the reader."""
 
 
@@ -91,6 +92,8 @@ def move_housing(*, housing: Housing, status: str, by=None, note: str = "") -> H
     if status == Status.DROPPED:
         housing.contents.update(is_live=False)
         housing.problem = Housing.Problem.NONE
+        # its blanks are still on the planned sheets, so the plan no longer fits
+        Campaign.objects.filter(pk=housing.campaign_id).update(changed_at=timezone.now())
     housing.save(update_fields=["status", "problem"])
     _close_tasks(housing)
     HousingEvent.objects.create(housing=housing, status=status, by=by, note=note)

@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from housing.models import Campaign, Job
 from housing.services.campaigns import Progress, plan_campaign
+from objects.core.refusals import Refusal
 
 State, Kind = Job.State, Job.Kind
 log = logging.getLogger(__name__)
@@ -44,7 +45,7 @@ def run_job(job_id: int) -> None:
     _write(job, state=State.RUNNING, started_at=timezone.now(), percent=0)
     try:
         outcome = _RUNNERS[job.kind](job, _progress(job))
-    except ValueError as refused:  # every refusal is one, with a sentence for the reader
+    except Refusal as refused:
         _write(job, state=State.FAILED, message=str(refused), finished_at=timezone.now())
     except Exception:
         log.exception("Job %s failed", job.pk)

@@ -11,6 +11,7 @@ from housing.core.estimate import LabourFigures
 from housing.models import Campaign, Housing, Person, Task
 from housing.services.estimates import bench_minutes
 from housing.services.housings import NEXT, move_housing
+from objects.core.refusals import Refusal
 
 Step, State = Task.Step, Task.State
 ORDER = [Step.MEASURE, Step.CUT, Step.GLUE, Step.FIT, Step.RETURN]
@@ -24,7 +25,7 @@ REACHED = {
 }
 
 
-class TaskRefused(ValueError):
+class TaskRefused(Refusal):
     """A task cannot be begun or finished; the message is a sentence for the reader."""
 
 
@@ -149,7 +150,13 @@ def finish_task(*, task: Task, minutes: Decimal | None = None, person: Person | 
     task.spent_minutes = minutes
     task.person = task.person or person
     task.save(update_fields=["state", "done_at", "started_at", "spent_minutes", "person"])
-    reached = REACHED.get(task.step)
-    if reached in NEXT[housing.status]:
-        move_housing(housing=housing, status=reached, by=by, note=f"{task.get_step_display()}: done")
+    _take_on(housing, by)
     return task
+
+
+def _take_on(housing: Housing, by) -> None:
+    """Bring a box to where its finished steps have it, also when they were finished out of order."""
+    done = set(housing.tasks.filter(state=State.DONE).values_list("step", flat=True))
+    for step, reached in REACHED.items():
+        if step in done and reached in NEXT[housing.status]:
+            housing = move_housing(housing=housing, status=reached, by=by, note=f"{Step(step).label}: done")

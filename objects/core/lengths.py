@@ -8,6 +8,8 @@ from math import floor, gcd
 
 import pint
 
+from objects.core.refusals import Refusal
+
 _REGISTRY = pint.UnitRegistry(non_int_type=Decimal, cache_folder=None)
 MM_PER_UNIT: dict[str, Decimal] = {
     unit: _REGISTRY.Quantity(Decimal(1), name).to("millimetre").magnitude.normalize()
@@ -50,7 +52,7 @@ _PLAIN = str.maketrans(
 _BEFORE_RAISED = re.compile(r"(?<=\d)(?=[¼-¾⅐-⅟↉²³¹⁰⁴-⁹])")
 
 
-class LengthError(ValueError):
+class LengthError(Refusal):
     """What was typed is not a usable length; the message is a sentence for the reader."""
 
 

@@ -2,6 +2,8 @@
 
 import re
 
+from objects.core.refusals import Refusal
+
 _SIGNATURES = {
     b"PK\x03\x04": "a spreadsheet or ZIP file",
     b"PK\x05\x06": "an empty ZIP file",
@@ -24,7 +26,7 @@ _CONTROL = re.compile(r"[\x01-\x08\x0e-\x1f\x7f-\x9f]")
 _MOST_CONTROL_SHARE = 0.01  # assumed; text has next to none
 
 
-class ListError(ValueError):
+class ListError(Refusal):
     """What was handed in is not a usable list; the message is a sentence for the reader."""
 
 

@@ -4,6 +4,7 @@ import re
 from decimal import Decimal
 
 from objects.core.lengths import FIGURE_PATTERN, LengthError, figure, plain_text, shown
+from objects.core.refusals import Refusal
 
 # The avoirdupois pound is 453.59237 g exactly (international yard and pound agreement, 1959), 16 oz to it.
 GRAMS = {"g": Decimal(1), "kg": Decimal(1000), "lb": Decimal("453.59237"), "oz": Decimal("453.59237") / 16}
@@ -20,7 +21,7 @@ WEIGHT_UNITS = "|".join(sorted(_UNIT_OF, key=len, reverse=True))
 _PART = re.compile(rf"\s*({FIGURE_PATTERN})\s*(?:({WEIGHT_UNITS})\.?)?(?![a-z\d])[\s,]*", re.IGNORECASE)
 
 
-class WeightError(ValueError):
+class WeightError(Refusal):
     """What was written is not a usable weight; the message is a sentence for the reader."""
 
 

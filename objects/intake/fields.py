@@ -2,8 +2,10 @@
 
 from dataclasses import dataclass
 
+from objects.core.refusals import Refusal
 
-class IntakeRefused(ValueError):
+
+class IntakeRefused(Refusal):
     """A list cannot be taken in as it stands; the message is a sentence for the reader."""
 
 

@@ -1,7 +1,9 @@
 """What the nesting refuses, each with the value, the unit and what to do."""
 
+from objects.core.refusals import Refusal
 
-class NestingError(ValueError):
+
+class NestingError(Refusal):
     """Blanks cannot be laid out as asked; the message is a sentence for the reader."""
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from html import escape
 
 from housing.core.drawing.svg import FONT, element
+from objects.core.refusals import Refusal
 
 LABEL_SIZE = 14  # px, as is every size below: charts do not scale, only their bars grow with the page
 BAR_HEIGHT = 14
@@ -14,7 +15,7 @@ LABEL_ROOM = "62%"  # of the width; a longer name is cut off there, and its tool
 EDGE = "#333333"
 
 
-class ChartRefused(ValueError):
+class ChartRefused(Refusal):
     """A chart was asked of numbers it cannot show."""
 
 

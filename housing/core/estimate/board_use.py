@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from boards.core.money import share_out, to_cents
+from objects.core.refusals import Refusal
 
 
-class EstimateRefused(ValueError):
+class EstimateRefused(Refusal):
     """An estimate cannot be made from what was given; the message says which part of it."""
 
 
