@@ -14,6 +14,7 @@ from django.views.decorators.http import require_POST, require_safe
 from boards.services import StockRefused
 from housing.core.drawing.layout_svg import layout_svg
 from housing.models import Campaign, Estimate, Job, PlannedSheet
+from housing.printing.box_table import box_csv
 from housing.queries.campaigns import cost_by, cost_by_category, open_plan_job
 from housing.queries.plans import cut_counts, cut_sheet_of, label_of, plan_of, sheets_of
 from housing.queries.progress import is_plan_current
@@ -106,19 +107,32 @@ def _object_address(placed) -> str:
 @require_POST
 @role_required(MAKER)
 def sheet_cut(request: HttpRequest, pk: int) -> HttpResponse:
-    """Note that a sheet is cut, then show its page of the plan again."""
+    """Note that a sheet is cut, then show it again; a refusal shows the top of the page, where it is said."""
     sheet = get_object_or_404(PlannedSheet.objects.select_related("plan"), pk=pk)
     try:
         done = cut_sheet(sheet=sheet, by=request.user)
     except (PlanRefused, StockRefused, HousingRefused) as refused:
         messages.error(request, str(refused))
+        place = ""
     else:
+        place = f"#sheet-{sheet.position}"
         messages.success(
             request, f"{done} is cut. The stock is one less, and the boxes on it are now in work."
         )
     shown = {name: value for name in ("board", "page") if (value := request.POST.get(name, "")).isdecimal()}
     address = reverse("housing:campaign-plan", args=[sheet.plan.campaign_id])
-    return redirect(f"{address}?{urlencode(shown)}#sheet-{sheet.position}")
+    return redirect(f"{address}?{urlencode(shown)}{place}")
+
+
+@require_safe
+def campaign_boxes(request: HttpRequest, pk: int) -> HttpResponse:
+    """All boxes of a campaign as a table to download."""
+    campaign = get_object_or_404(Campaign, pk=pk)
+    return HttpResponse(
+        box_csv(campaign),
+        content_type="text/csv; charset=utf-8",
+        headers={"Content-Disposition": f'attachment; filename="boxes-{campaign.pk}.csv"'},
+    )
 
 
 @require_safe

@@ -156,8 +156,9 @@ def test_each_sheet_is_drawn_with_the_number_of_its_object(manager, campaign):
 def test_a_sheet_is_noted_as_cut(manager, campaign, size):
     sheet = plan_campaign(campaign=campaign).sheets.first()
 
-    manager.post(f"/sheets/{sheet.pk}/cut/")
+    answer = manager.post(f"/sheets/{sheet.pk}/cut/")
 
+    assert answer.url.endswith(f"#sheet-{sheet.position}")
     assert balance_of(size) == 4  # 5 - 1
 
 
@@ -240,6 +241,7 @@ def test_a_sheet_cut_twice_is_refused_with_a_sentence(manager, campaign, size):
 
     assert "was cut already" in [str(message) for message in answer.context["messages"]][-1]
     assert balance_of(size) == 4
+    assert "#" not in answer.redirect_chain[-1][0]  # the sentence stands at the top, far above the sheet
 
 
 def test_a_closed_campaign_is_not_planned(manager):
