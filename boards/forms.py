@@ -120,7 +120,12 @@ class StockForm(forms.Form):
     """Sheets of one board that came in, or that were spoiled or are missing."""
 
     sheet_size = forms.ModelChoiceField(SheetSize.objects.none(), label="Sheet", empty_label=None)
-    count = forms.IntegerField(label="Sheets", min_value=1, max_value=100_000)
+    count = forms.IntegerField(
+        label="Sheets",
+        min_value=1,
+        max_value=100_000,
+        error_messages={"min_value": "Enter 1 or more.", "max_value": "Enter 100,000 or fewer."},
+    )
     note = forms.CharField(max_length=200, required=False, help_text="Such as the delivery note.")
     action = forms.ChoiceField(choices=[("receive", "Receive"), ("write_off", "Write off")])
 

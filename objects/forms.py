@@ -62,6 +62,9 @@ class ObjectForm(forms.ModelForm):
             "priority", "present_housing", "photo",
         ]  # fmt: skip
         labels = {"weight_g": "Weight in grams", "number": "Object number"}
+        error_messages = {
+            "number": {"unique": "Another object has this number. Enter another, or change that object."}
+        }
         widgets = {"description": forms.Textarea(attrs={"rows": 3})}
 
     def __init__(self, *given, unit: str, **named):

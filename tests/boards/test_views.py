@@ -134,6 +134,16 @@ def test_more_than_the_stock_is_refused_beside_the_field(maker):
     assert answer.context["form"].errors["count"][0].startswith("Only 0 sheets")
 
 
+def test_no_sheets_cannot_be_received(maker):
+    size = make_sheet_size()
+
+    answer = maker.post(
+        f"/boards/{size.board_id}/stock/", {"sheet_size": size.pk, "count": 0, "action": "receive"}
+    )
+
+    assert answer.context["form"].errors == {"count": ["Enter 1 or more."]}
+
+
 def test_a_second_reversal_is_refused_with_a_sentence(maker):
     size = make_sheet_size()
     entry = receive_sheets(sheet_size=size, count=4)
