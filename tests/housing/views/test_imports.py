@@ -54,6 +54,17 @@ def test_a_list_handed_in_is_shown_before_anything_is_saved(surveyor):
     assert not CatalogueObject.objects.exists()
 
 
+def test_each_row_shows_the_size_that_was_read(surveyor):
+    listed = stage("Object number,Name,Dimensions\n7.1,Bowl,25.4 x 50.8 x 76.2 cm\n7.2,Jug,\n")
+
+    shown = " ".join(page(surveyor, listed).text.split())
+
+    # by hand: 25.4 cm is 10 in
+    assert '<td data-label="Name">Bowl</td>' in shown
+    assert '<td data-label="Size" class="size">10 in × 20 in × 30 in</td>' in shown
+    assert '<td data-label="Size" class="size">—</td>' in shown
+
+
 def test_agreeing_saves_the_rows_that_were_not_refused(surveyor):
     listed = stage()
 
