@@ -192,7 +192,7 @@ def test_a_fresh_copy_makes_an_environment_then_goes_on_inside_it(tmp_path: Path
 
     # No index is named, so pip finds nothing; what matters is how far it came and what is said.
     assert first.stdout.splitlines()[0].startswith("[1/3] Making an environment in .venv ... done in ")
-    assert first.stdout.splitlines()[1] == "[2/3] Fetching 12 packages and what they rest on:"
+    assert first.stdout.splitlines()[1] == "[2/3] Fetching 13 packages and what they rest on:"
     assert first.returncode == 1
     assert "Then type the same command again" in first.stderr
     assert not (copy / ".venv" / "installed.json").exists()

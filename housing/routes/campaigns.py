@@ -13,6 +13,7 @@ urlpatterns = [
     path("campaigns/<int:pk>/make-plan/", plans.campaign_make_plan, name="campaign-make-plan"),
     path("campaigns/<int:pk>/plan/", plans.campaign_plan, name="campaign-plan"),
     path("campaigns/<int:pk>/estimate/", plans.campaign_estimate, name="campaign-estimate"),
+    path("campaigns/<int:pk>/boxes.csv", plans.campaign_boxes, name="campaign-boxes"),
     path("campaigns/<int:pk>/tasks/", campaigns.campaign_tasks, name="campaign-tasks"),
     path("campaigns/<int:pk>/progress/", campaigns.campaign_progress, name="campaign-progress"),
     path("sheets/<int:pk>/cut/", plans.sheet_cut, name="sheet-cut"),

@@ -14,6 +14,8 @@ from django_tables2 import RequestConfig
 
 from housing.core.cautions import cautions_for
 from housing.core.drawing.blank_svg import blank_svg
+from housing.core.drawing.closed_svg import closed_svg
+from housing.core.folding import Box3
 from housing.forms.objects import ObjectActionForm, ObjectFilter
 from housing.models import Housing
 from housing.queries.objects import dropped_housings_of, housing_of, objects_with_status, status_name
@@ -133,7 +135,7 @@ def object_detail(request: HttpRequest, pk: int) -> HttpResponse:
 def _drawings(housing: Housing, reader: Reader) -> list[tuple[str, str]]:
     """(Caption, drawing) of each blank."""
     is_fluted = housing.design is None or housing.design.board.to_core().is_fluted
-    drawn = []
+    drawn = [_closed(housing, reader)] if housing.outside_x_mm and housing.design else []
     for blank in housing.blanks.all():
         name = blank.part.replace("_", " ").capitalize()
         drawing = blank_svg(
@@ -147,6 +149,21 @@ def _drawings(housing: Housing, reader: Reader) -> list[tuple[str, str]]:
         size = f"{reader.length(blank.x_mm)} by {reader.length(blank.y_mm)}"
         drawn.append((f"{name}: blank {size}, drawn {drawing.scale}", mark_safe(drawing.svg)))
     return drawn
+
+
+def _closed(housing: Housing, reader: Reader) -> tuple[str, str]:
+    """(Caption, drawing) of the closed box."""
+    rises = [panel["height_mm"] for blank in housing.blanks.all() if blank.part == "lid"
+             for panel in blank.geometry["panels"] if panel["name"] == "near wall"]  # fmt: skip
+    outside = Box3(float(housing.outside_x_mm), float(housing.outside_y_mm), float(housing.outside_z_mm))
+    svg = closed_svg(
+        outside,
+        has_lid=bool(rises),
+        lid_depth_mm=rises[0] if rises else 0.0,
+        title=f"{housing} closed",
+        format_length=reader.length,
+    )
+    return f"{housing} closed, outside {reader.size(housing.outside_mm)}", mark_safe(svg)
 
 
 def _next_steps(request: HttpRequest, housing: Housing) -> list[tuple[str, str]]:
