@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from django.http import HttpRequest
 
 from objects.core.amounts import format_mass
-from objects.core.lengths import format_length, format_size
+from objects.core.lengths import format_length, format_size, in_unit
 from objects.models import Preferences
 from objects.roles import roles_of
 
@@ -25,6 +25,10 @@ class Reader:
     def size(self, sides_mm) -> str:
         """Several sides in the reader's unit; an em dash where one is missing."""
         return "—" if any(side is None for side in sides_mm) else format_size(sides_mm, self.unit)
+
+    def sentence(self, text: object) -> str:
+        """A sentence of the planner with its millimetres in the reader's unit."""
+        return in_unit(str(text), self.unit)
 
     def weight(self, grams) -> str:
         """A weight in the reader's unit; an em dash where there is none."""

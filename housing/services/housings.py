@@ -27,6 +27,8 @@ NEXT = {
 }
 
 
+MOST_IN_A_SET = 12  # side by side in one row a box for more would be no box any more; assumed
+
 # The steps of the work that are over once a housing has got so far.
 OVER = {
     Status.MADE: (Task.Step.CUT, Task.Step.GLUE),
@@ -118,6 +120,11 @@ def house_together(*, contents: Sequence[CatalogueObject], campaign, by=None) ->
     """
     if len(contents) < 2:
         raise HousingRefused("A set needs at least two objects. Tick the objects that belong together.")
+    if len(contents) > MOST_IN_A_SET:
+        raise HousingRefused(
+            f"{len(contents)} objects are too many for one box; at most {MOST_IN_A_SET} stand side by side. "
+            "Tick only those that belong together."
+        )
     ties = HousedObject.objects.filter(object__in=contents, is_live=True).select_related("housing", "object")
     for tie in ties:
         if tie.housing.status not in (Status.WAITING, Status.PLANNED):

@@ -12,6 +12,7 @@ from housing.models import Campaign, Housing, Person, Task
 from housing.services.estimates import bench_minutes
 from housing.services.housings import NEXT, move_housing
 from objects.core.refusals import Refusal
+from objects.models import CatalogueObject
 
 Step, State = Task.Step, Task.State
 ORDER = [Step.MEASURE, Step.CUT, Step.GLUE, Step.FIT, Step.RETURN]
@@ -144,19 +145,32 @@ def finish_task(*, task: Task, minutes: Decimal | None = None, person: Person | 
         return task
     if minutes is not None and not 0 <= minutes <= 24 * 60:
         raise TaskRefused(f"{minutes} minutes cannot be right. Enter 0 to 1440, or leave it blank.")
+    _refuse_too_early(task)
     now = timezone.now()
     task.state, task.done_at = State.DONE, now
     task.started_at = task.started_at or now
     task.spent_minutes = minutes
     task.person = task.person or person
     task.save(update_fields=["state", "done_at", "started_at", "spent_minutes", "person"])
-    _take_on(housing, by)
+    reached = REACHED.get(task.step)
+    if reached in NEXT[housing.status]:
+        move_housing(housing=housing, status=reached, by=by, note=f"{task.get_step_display()}: done")
     return task
 
 
-def _take_on(housing: Housing, by) -> None:
-    """Bring a box to where its finished steps have it, also when they were finished out of order."""
-    done = set(housing.tasks.filter(state=State.DONE).values_list("step", flat=True))
-    for step, reached in REACHED.items():
-        if step in done and reached in NEXT[housing.status]:
-            housing = move_housing(housing=housing, status=reached, by=by, note=f"{Step(step).label}: done")
+def _refuse_too_early(task: Task) -> None:
+    """A step is done after those before it; measuring is done when the sizes are entered."""
+    before = Task.objects.filter(housing=task.housing_id, sequence__lt=task.sequence).exclude(
+        state=State.DONE
+    )
+    if first := before.order_by("sequence").first():
+        raise TaskRefused(
+            f"“{task}” comes after “{first.get_step_display()}”, which is not done yet. Finish that first."
+        )
+    unmeasured = CatalogueObject.objects.filter(housing_ties__housing=task.housing_id).exclude(
+        size_state=CatalogueObject.SizeState.KNOWN
+    )
+    if task.step == Step.MEASURE and (thing := unmeasured.first()):
+        raise TaskRefused(
+            f"{thing.number} has no full size yet. Enter height, width and depth on its page first."
+        )

@@ -29,9 +29,6 @@ class TaskTable(tables.Table):
     class Meta:
         order_by = "week"
 
-    def __init__(self, *given, can_work: bool, **named):
-        super().__init__(*given, **named, exclude=() if can_work else ("do",))
-
     def render_objects(self, record: Task) -> str:
         return format_html_join(
             ", ",

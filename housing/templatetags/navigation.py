@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from django import template
 from django.urls import reverse
 
+from objects.readers import Reader
+
 register = template.Library()
 
 # Heading, then each link: words, URL name, sign. A page belongs to the link whose noun begins its own name.
@@ -31,6 +33,8 @@ GROUPS = (
     ),
     ("", (("Preferences", "objects:preferences", "preferences"),)),
 )
+# Pages that only surveyors and managers may open.
+FOR_SURVEYORS = {"housing:import-start"}
 
 
 @dataclass(frozen=True)
@@ -48,8 +52,16 @@ def navigation(context) -> list[tuple[str, list[Link]]]:
     """Groups of links with their headings."""
     match = getattr(context.get("request"), "resolver_match", None)
     here = match.view_name if match else ""
+    reader = context.get("reader") or Reader()
     return [
-        (heading, [Link(words, reverse(name), sign, _covers(name, here)) for words, name, sign in links])
+        (
+            heading,
+            [
+                Link(words, reverse(name), sign, _covers(name, here))
+                for words, name, sign in links
+                if name not in FOR_SURVEYORS or reader.is_surveyor
+            ],
+        )
         for heading, links in GROUPS
     ]
 

@@ -1,6 +1,7 @@
 """The work list: one's own work, for managers everybody's; beginning and finishing a task."""
 
 from django.contrib import messages
+from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -14,7 +15,7 @@ from housing.queries.tasks import person_of, tasks_for, tasks_to_show
 from housing.services.tasks import TaskRefused, finish_task, start_task
 from housing.tables.tasks import TaskTable
 from objects.readers import reader_of
-from objects.roles import MAKER, role_required
+from objects.roles import MAKER, has_role
 
 PER_PAGE = 50
 
@@ -28,7 +29,7 @@ def task_list(request: HttpRequest) -> HttpResponse:
         given.setdefault("person", str(person.pk))
     tasks = tasks_to_show() if reader.is_manager else tasks_for(person)
     chosen = TaskFilter(given, tasks, sees_all=reader.is_manager)
-    table = TaskTable(chosen.qs, can_work=reader.is_maker)
+    table = TaskTable(chosen.qs)
     RequestConfig(request, paginate={"per_page": PER_PAGE}).configure(table)
     return render(
         request,
@@ -38,9 +39,8 @@ def task_list(request: HttpRequest) -> HttpResponse:
 
 
 @require_POST
-@role_required(MAKER)
 def task_start(request: HttpRequest, pk: int) -> HttpResponse:
-    task = get_object_or_404(Task, pk=pk)
+    task = _task_for(request, pk)
     try:
         begun = start_task(task=task, person=person_of(request.user))
     except TaskRefused as refused:
@@ -51,9 +51,8 @@ def task_start(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_POST
-@role_required(MAKER)
 def task_done(request: HttpRequest, pk: int) -> HttpResponse:
-    task = get_object_or_404(Task, pk=pk)
+    task = _task_for(request, pk)
     form = MinutesForm(request.POST)
     if not form.is_valid():
         messages.error(request, f"“{task}” is not finished. " + " ".join(form.errors["minutes"]))
@@ -67,6 +66,15 @@ def task_done(request: HttpRequest, pk: int) -> HttpResponse:
     else:
         messages.success(request, f"“{done}” is done.")
     return _back(request)
+
+
+def _task_for(request: HttpRequest, pk: int) -> Task:
+    """A task that the reader may work on: anybody their own, makers and managers all."""
+    task = get_object_or_404(Task.objects.select_related("person"), pk=pk)
+    is_own = task.person is not None and task.person == person_of(request.user)
+    if not is_own and not has_role(request.user, MAKER):
+        raise PermissionDenied("This is somebody else's task. Ask a maker or a manager.")
+    return task
 
 
 def _back(request: HttpRequest) -> HttpResponse:

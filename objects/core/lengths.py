@@ -181,6 +181,9 @@ def format_length(mm: float | Decimal, unit: str, step: float | None = None, wit
     return f"{text} {unit}" if with_unit else text
 
 
+THINNEST_INCHES = 0.001  # what a caliper for board reads at the finest, 1 pt
+
+
 def _nearest(steps: float) -> int:
     # The small addition keeps 273.05 mm, which a float holds a hair too small, from rounding down.
     return floor(steps + 0.5 + 1e-9)
@@ -188,6 +191,8 @@ def _nearest(steps: float) -> int:
 
 def _inches(value: float, parts: int) -> str:
     count = _nearest(abs(value) * parts)
+    if not count and value >= THINNEST_INCHES:  # paper is thin, but it is not nothing
+        return f"{value:.3f}"
     whole, rest = divmod(count, parts)
     sign = "-" if value < 0 and count else ""
     if not rest:
@@ -200,3 +205,19 @@ def _inches(value: float, parts: int) -> str:
 def format_size(sides_mm: Sequence[float | Decimal], unit: str) -> str:
     """Several sides with the unit once at the end, such as 11 × 10 3/4 × 9 1/8 in. sides_mm: one or more."""
     return " × ".join(format_length(side, unit, with_unit=False) for side in sides_mm) + f" {unit}"
+
+
+_WRITTEN_MM = re.compile(r"\d+(?:\.\d+)?(?: [x×] \d+(?:\.\d+)?)* mm\b")
+
+
+def in_unit(sentence: str, unit: str) -> str:
+    """A sentence with the lengths that it gives in millimetres written in a reader's unit.
+
+    sentence: such as “The flap is 63.5 mm wide”. unit: "in", "mm" or "cm".
+    Returns “The flap is 2 1/2 in wide” for "in". Source: format_length.
+    """
+    if unit == "mm":
+        return sentence
+    return _WRITTEN_MM.sub(
+        lambda found: format_size([float(side) for side in re.findall(r"[\d.]+", found[0])], unit), sentence
+    )

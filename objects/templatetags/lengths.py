@@ -27,3 +27,9 @@ def size(context, sides_mm) -> str:
 def weight(context, grams) -> str:
     """A weight, such as 2 lb 4 oz or 1.02 kg."""
     return _reader(context).weight(grams)
+
+
+@register.simple_tag(takes_context=True)
+def sentence(context, text: object) -> str:
+    """What the planner says, with its millimetres in the reader's unit."""
+    return _reader(context).sentence(text)

@@ -38,6 +38,8 @@ _WEIGHT = re.compile(
     re.IGNORECASE,
 )
 
+SMALLEST_MM = 3  # an object with no side as long is rather a slip of the unit; assumed
+
 
 def read_dimensions(text: str, unit: str | None = None) -> DimensionReading:
     """Read the dimension text of a catalogue record.
@@ -91,6 +93,8 @@ def _read(line: str, text: str, unit: str | None, findings: Findings) -> Dimensi
         _refuse_impossible(measure, text)
     run = _chosen(measures, findings)
     dimensions = sides_of(run, order, findings)
+    if max(side for side in dimensions.sides if side is not None) < SMALLEST_MM:
+        findings.doubts.append(f"No side reaches {SMALLEST_MM} mm. Check the figures and the unit.")
     status = CHECK if findings.doubts else READ
     return DimensionReading(status, dimensions, run[0].quantities[0].lead_unit or "", findings.notes)
 

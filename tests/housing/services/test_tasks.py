@@ -34,19 +34,27 @@ def test_a_box_goes_on_as_its_steps_are_done(box):
     assert reached == [("cut", "in_work"), ("glue", "made"), ("fit", "made"), ("return", "housed")]
 
 
-def test_a_step_done_out_of_order_leaves_the_box_where_it_is(box):
-    finish_task(task=box.tasks.get(step="return"))
+def test_a_step_waits_for_the_one_before_it(box):
+    with pytest.raises(TaskRefused, match="comes after “Mark out, score and cut”"):
+        finish_task(task=box.tasks.get(step="return"))
 
     box.refresh_from_db()
     assert box.status == "planned"
 
 
-def test_steps_done_out_of_order_are_made_up_for(box):
-    for step in ("return", "cut", "glue"):
-        finish_task(task=box.tasks.get(step=step))
+def test_measuring_is_done_when_the_size_is_entered():
+    thing = make_object(height_mm=None, size_state="missing")
+    campaign = make_campaign(thing)
+    campaign.memberships.update(chosen_design=make_design(board=make_sheet_size().board))
+    plan_campaign(campaign=campaign)
+    task = Task.objects.get(step="measure")
 
-    box.refresh_from_db()
-    assert box.status == "housed"
+    with pytest.raises(TaskRefused, match="has no full size yet"):
+        finish_task(task=task)
+
+    thing.height_mm, thing.size_state = 100, "known"
+    thing.save()
+    assert finish_task(task=task).state == "done"
 
 
 def test_a_box_put_on_its_shelf_has_nothing_left_to_do(box):

@@ -5,6 +5,7 @@ from django.test import RequestFactory
 from django.urls import ResolverMatch
 
 from housing.templatetags.navigation import navigation
+from objects.readers import Reader
 
 
 def current(view_name: str | None) -> list[str]:
@@ -14,7 +15,7 @@ def current(view_name: str | None) -> list[str]:
         namespace, _, name = view_name.rpartition(":")
         spaces = [namespace] if namespace else []
         request.resolver_match = ResolverMatch(lambda: None, (), {}, url_name=name, namespaces=spaces)
-    groups = navigation({"request": request})
+    groups = navigation({"request": request, "reader": Reader(roles=frozenset({"surveyor"}))})
     return [link.words for _, links in groups for link in links if link.is_current]
 
 
@@ -33,3 +34,9 @@ def current(view_name: str | None) -> list[str]:
 )
 def test_marks_the_noun_of_the_page(view_name, marked):
     assert current(view_name) == marked
+
+
+def test_leaves_out_what_the_reader_may_not_open():
+    groups = navigation({"request": RequestFactory().get("/"), "reader": Reader(roles=frozenset({"viewer"}))})
+
+    assert "Import" not in [link.words for _, links in groups for link in links]

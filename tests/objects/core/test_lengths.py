@@ -14,6 +14,7 @@ from objects.core.lengths import (
     LengthError,
     format_length,
     format_size,
+    in_unit,
     parse_length,
 )
 
@@ -183,3 +184,22 @@ def test_a_written_length_is_read_back_within_half_a_step(mm, unit):
     read = parse_length(format_length(mm, unit), may_be_zero=True)
 
     assert abs(float(read) - mm) <= half_step + 0.0001
+
+
+@pytest.mark.parametrize(
+    ("unit", "expected"),
+    [
+        ("mm", "The flap is 63.5 mm wide; B32 1524 × 1016 mm."),
+        ("in", "The flap is 2 1/2 in wide; B32 60 × 40 in."),
+        ("cm", "The flap is 6.4 cm wide; B32 152.4 × 101.6 cm."),
+    ],
+)
+def test_a_sentence_speaks_in_the_readers_unit(unit, expected):
+    # 2.5 x 25.4 = 63.5, 60 x 25.4 = 1524, 40 x 25.4 = 1016 mm
+    assert in_unit("The flap is 63.5 mm wide; B32 1524 × 1016 mm.", unit) == expected
+
+
+def test_a_thickness_below_the_finest_fraction_is_not_written_as_nothing():
+    # 0.254 mm / 25.4 = 0.010 in: folder stock of 10 pt, a point being a thousandth of an inch
+    assert format_length(0.254, "in") == "0.010 in"
+    assert format_length(0, "in") == "0 in"

@@ -5,7 +5,8 @@ from decimal import Decimal
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from objects.core.dimensions import READ, Dimensions, format_dimensions, read_dimensions
+from objects.core.dimensions import CHECK, READ, Dimensions, format_dimensions, read_dimensions
+from objects.core.dimensions.reading import SMALLEST_MM
 from objects.core.lengths import LARGEST_MM
 
 SIDE = st.integers(1, 200_000_000).map(lambda steps: Decimal(steps) / 10_000)
@@ -53,7 +54,9 @@ def test_a_size_in_millimetres_is_read_back_exactly(dimensions):
     reading = read_dimensions(format_dimensions(dimensions))
 
     assert reading.dimensions == dimensions
-    assert reading.status == ("empty" if dimensions == Dimensions() else READ)
+    sides = [side for side in dimensions.sides if side is not None]
+    is_tiny = bool(sides) and max(sides) < SMALLEST_MM  # rather a slip of the unit
+    assert reading.status == ("empty" if not sides else CHECK if is_tiny else READ)
 
 
 @given(st.builds(Dimensions, SIXTEENTHS, SIXTEENTHS, SIXTEENTHS))
