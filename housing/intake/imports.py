@@ -64,8 +64,9 @@ def save_list(
         if rows := understood.kind.rows_to_write(understood.rows):
             understood.kind.save(rows, by)
             _mark_plans(understood.kind, campaign, started)
-        listed.counts, listed.state, listed.saved_at = understood.counts, State.SAVED, timezone.now()
-        listed.save(update_fields=["counts", "state", "saved_at"])
+        listed.counts, listed.problems = understood.counts, understood.problems
+        listed.state, listed.saved_at = State.SAVED, timezone.now()
+        listed.save(update_fields=["counts", "problems", "state", "saved_at"])
     return listed.counts
 
 

@@ -13,13 +13,15 @@ from housing.intake.jobs import LONG_LIST
 from housing.models import Job
 from housing.services.jobs import start_job
 from objects.intake import IntakeRefused
-from objects.intake.rows import STATUS_NAMES
+from objects.intake.rows import CHECK, STATUS_NAMES
 from objects.models import ListImport
 from objects.roles import MANAGER, SURVEYOR, has_role, role_required
 
 Kind = ListImport.Kind
 SURVEYOR_KINDS = {Kind.OBJECTS, Kind.LOCATIONS}
 ROWS_A_PAGE = 200
+PROBLEMS_SHOWN = 200
+COLUMNS_SHOWN = 8
 EARLIER = 30
 
 
@@ -51,9 +53,7 @@ def import_preview(request: HttpRequest, pk: int) -> HttpResponse:
     """What was understood of a list, row by row; POST reads it again with other columns."""
     listed = _listed_for(request, pk)
     if listed.state != ListImport.State.STAGED:
-        return render(
-            request, "housing/import_done.html", {"listed": listed, "counts": _named(listed.counts)}
-        )
+        return _show_done(request, listed)
     understood = preview_list(listed=listed)
     form = ColumnsForm(request.POST or None, understood=understood, unit=listed.unit)
     if request.method == "POST" and form.is_valid():
@@ -124,12 +124,31 @@ def _show(request, listed, understood, columns_form, save_form) -> HttpResponse:
         {
             "listed": listed,
             "understood": understood,
+            "unused": understood.unmatched[:COLUMNS_SHOWN],
+            "unused_too": understood.unmatched[COLUMNS_SHOWN:],
             "counts": _named(understood.counts),
             "refused": understood.counts["refused"],
             "usable": len(understood.rows) - understood.counts["refused"],
             "columns_form": columns_form,
             "save_form": save_form,
             "page": page,
+        },
+    )
+
+
+def _show_done(request: HttpRequest, listed: ListImport) -> HttpResponse:
+    shown = listed.problems[:PROBLEMS_SHOWN]
+    return render(
+        request,
+        "housing/import_done.html",
+        {
+            "listed": listed,
+            "counts": _named(listed.counts),
+            "problems": [
+                (line, row, status, STATUS_NAMES[status], said) for line, row, status, said in shown
+            ],
+            "more": len(listed.problems) - len(shown),
+            "to_check": listed.kind == Kind.OBJECTS and listed.counts.get(CHECK, 0),
         },
     )
 

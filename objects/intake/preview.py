@@ -40,6 +40,15 @@ class Preview:
         return {status: found[status] for status in STATUS_NAMES}
 
     @property
+    def problems(self) -> list[list]:
+        """Line, row, status and sentences of each row refused or to be checked, the refused first."""
+        return [
+            [row.line, row.key, row.status, list(row.messages)]
+            for row in self.rows_by_urgency
+            if row.status in (REFUSED, CHECK)
+        ]
+
+    @property
     def rows_by_urgency(self) -> list[RowReading]:
         """Rows with a problem first, otherwise in the order of the list."""
         order = list(STATUS_NAMES)

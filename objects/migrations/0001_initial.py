@@ -26,6 +26,7 @@ class Migration(migrations.Migration):
                 ('columns', models.JSONField(default=dict, help_text="Our field to the list's column.")),
                 ('unit', models.CharField(blank=True, help_text='Unit of figures written without one.', max_length=2)),
                 ('counts', models.JSONField(default=dict)),
+                ('problems', models.JSONField(default=list, help_text='Rows refused or to be checked: line, row, status, sentences.')),
                 ('created_at', models.DateTimeField(auto_now_add=True)),
                 ('saved_at', models.DateTimeField(blank=True, null=True)),
                 ('by', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='+', to=settings.AUTH_USER_MODEL)),

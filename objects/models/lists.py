@@ -28,6 +28,9 @@ class ListImport(models.Model):
     columns = models.JSONField(default=dict, help_text="Our field to the list's column.")
     unit = models.CharField(max_length=2, blank=True, help_text="Unit of figures written without one.")
     counts = models.JSONField(default=dict)
+    problems = models.JSONField(
+        default=list, help_text="Rows refused or to be checked: line, row, status, sentences."
+    )
     by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
     )

@@ -186,3 +186,40 @@ def test_a_long_list_is_saved_in_the_background(surveyor, django_capture_on_comm
     assert answer.url == reverse("housing:job-detail", args=[job.pk])
     assert (job.state, job.message) == ("done", "“buttons.csv” is saved.")
     assert CatalogueObject.objects.count() == LONG_LIST
+
+
+def test_a_saved_list_still_says_which_rows_to_look_at_after_the_objects_were_changed(surveyor):
+    listed = stage(
+        "Number,Name,Dimensions,Weight\n7.1,Bowl,about 30 x 20 x 10 cm,\n7.2,Cup,,heavy\n7.3,Jug,,1 kg\n"
+    )
+    post(surveyor, "import-save", listed)
+    CatalogueObject.objects.all().delete()
+
+    shown = page(surveyor, listed)
+
+    assert [problem[:4] for problem in shown.context["problems"]] == [
+        (3, "7.2", "refused", "Refused"),
+        (2, "7.1", "check", "To be checked"),
+    ]
+    assert "Weight: “heavy” is not a weight." in shown.text
+    assert f"{reverse('housing:object-list')}?size_state=check" in shown.text
+
+
+def test_a_saved_list_shows_200_rows_to_look_at_and_counts_the_rest(surveyor):
+    rows = "".join(f"8.{n},Cup,heavy\n" for n in range(1, 204))
+    listed = stage(f"Number,Name,Weight\n7.1,Bowl,1 kg\n{rows}")
+    post(surveyor, "import-save", listed)
+
+    shown = page(surveyor, listed)
+
+    assert (len(shown.context["problems"]), shown.context["more"]) == (200, 3)
+    assert "And 3 more rows like these." in shown.text
+
+
+def test_only_the_first_unused_columns_stand_above_the_rows(surveyor):
+    headings = ",".join(f"Extra {n}" for n in range(1, 11))
+
+    shown = page(surveyor, stage(f"Number,Name,{headings}\n7.1,Bowl{',' * 10}\n"))
+
+    assert shown.context["unused"] == tuple(f"Extra {n}" for n in range(1, 9))
+    assert "<summary>and 2 more columns</summary><p>Extra 9, Extra 10.</p>" in shown.text
