@@ -21,6 +21,6 @@ def photo_data_uri(thing: CatalogueObject) -> str:
             shown = picture.convert("RGB")
             shown.thumbnail((SIDE_PX, SIDE_PX))
             shown.save(small, "JPEG", quality=80)
-    except (OSError, UnidentifiedImageError):
+    except (OSError, UnidentifiedImageError, Image.DecompressionBombError):
         return ""
     return f"data:image/jpeg;base64,{b64encode(small.getvalue()).decode()}"

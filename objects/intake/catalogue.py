@@ -139,8 +139,13 @@ class ObjectList(ListKind):
                 if "location" in row.values:
                     row.values["location"] = places[row.values["location"]]
                 if "photo" in row.values:
-                    row.values["photo"] = photos.store(row.values["photo"])
+                    self._store_photo(row, photos)
             super().save(rows, by)
+
+    def _store_photo(self, row: RowReading, photos: PhotoFolder) -> None:
+        """The row's photo as stored; one that is no picture leaves the recorded photo as it is."""
+        if stored := photos.store(row.values.pop("photo")):
+            row.values["photo"] = stored
 
     def finish(self, record: CatalogueObject, is_new: bool) -> None:
         record.number_key = natural_key(record.number)

@@ -50,7 +50,7 @@ class PhotoFolder:
             try:
                 with Image.open(path) as picture:
                     picture.verify()
-            except (UnidentifiedImageError, OSError, SyntaxError):
+            except (UnidentifiedImageError, Image.DecompressionBombError, OSError, SyntaxError):
                 return ""
             self.stored[name] = self._copy(path)
         return self.stored[name]

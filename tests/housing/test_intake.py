@@ -110,6 +110,21 @@ def test_a_photo_is_taken_from_the_folder_by_plain_name_only(tmp_path):
     assert load_list("objects", path, photos=tmp_path).counts["unchanged"] == 3
 
 
+def test_a_photo_that_is_no_picture_leaves_the_recorded_one(tmp_path):
+    Image.new("RGB", (4, 4)).save(tmp_path / "bowl.png")
+    (tmp_path / "broken.png").write_bytes(b"no picture")
+    path = tmp_path / "list.csv"
+    path.write_text("Number,Name,Photo\n7.1,Bowl,bowl.png\n")
+    load_list("objects", path, photos=tmp_path)
+    recorded = CatalogueObject.objects.get().photo.name
+
+    path.write_text("Number,Name,Photo\n7.1,Dish,broken.png\n")
+    load_list("objects", path, photos=tmp_path)
+
+    thing = CatalogueObject.objects.get()
+    assert (thing.name, thing.photo.name) == ("Dish", recorded)
+
+
 def test_people_come_with_hours_rate_and_skills():
     header = "Name,Role,Hours per week,Rate per hour,Skills,Handles hazards\n"
 
