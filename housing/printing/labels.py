@@ -18,6 +18,7 @@ LEAST_MM = (45.0, 22.0)  # below this a code that a telephone reads leaves no ro
 EDGE_MM = 2.0
 CODE_MM = 20.0
 PHOTO_MM = 14.0
+TALL_MM = 33.0  # from here there is room beneath the code for a name, a place and a line on handling; assumed
 PT_PER_MM = 72 / 25.4
 NUMBER_MM = (1.5, 5.3)  # least and greatest size of the object number
 ONE_LINE_MM = 3.0  # a number that would be smaller than this on one line is broken onto two
@@ -79,7 +80,7 @@ class Label:
     photo: str
     qr: str
     hazards: str
-    handling: str
+    handling: tuple[str, ...]
 
 
 def make_label(housing: Housing, label_mm: tuple[float, float], base_url: str) -> Label:
@@ -97,7 +98,7 @@ def make_label(housing: Housing, label_mm: tuple[float, float], base_url: str) -
         photo=photo,
         qr=qr_data_uri(base_url.rstrip("/") + reverse("housing:object-detail", args=[things[0].pk])),
         hazards=f"Hazard: {', '.join(hazards)}" if hazards else "",
-        handling=" · ".join(_handling(housing, things)),
+        handling=tuple(_handling(housing, things)),
     )
 
 
@@ -148,6 +149,7 @@ def labels_context(
         "places": places_mm(layout, paper),
         "width_mm": round(size[0], 3),
         "height_mm": round(size[1], 3),
+        "is_tall": size[1] >= TALL_MM,
         "paper": paper.key,
         "paper_mm": (paper.width_mm, paper.height_mm),
         "type_sizes": sorted({label.number_pt for label in labels}),

@@ -89,8 +89,15 @@ def test_a_label_warns_of_hazards_and_says_how_to_handle_the_box():
         make_box(frail), make_box(make_object(), design=make_design(form="tray"))
     )["pages"]
 
-    assert (first.hazards, first.handling) == ("Hazard: Lead", "Fragile · This way up · Two people")
-    assert (second.hazards, second.handling) == ("", "")
+    assert (first.hazards, first.handling) == ("Hazard: Lead", ("Fragile", "This way up", "Two people"))
+    assert (second.hazards, second.handling) == ("", ())
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize(("rows", "is_tall"), [(8, True), (10, False)])
+def test_only_a_tall_label_has_words_beneath_its_code(rows, is_tall):
+    # by hand: (297 - 24) / 8 = 34.1 mm; (297 - 24) / 10 = 27.3 mm
+    assert context_of(make_box(), layout=LabelLayout(3, rows))["is_tall"] is is_tall
 
 
 @pytest.mark.django_db
