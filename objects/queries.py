@@ -7,6 +7,8 @@ from django.db.models import Count, Q, QuerySet
 from objects.models import CatalogueObject, Location
 from objects.models.locations import SEPARATOR
 
+LONGEST_KEY = 18  # digits; SQLite counts to 9 223 372 036 854 775 807, which has 19, and fails above
+
 
 @dataclass
 class LocationRow:

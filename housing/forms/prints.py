@@ -10,6 +10,7 @@ from housing.printing.papers import PAPERS
 from objects.core.lengths import LengthError, parse_length
 from objects.forms import LengthField
 from objects.models import CatalogueObject, Location, Preferences
+from objects.queries import LONGEST_KEY
 
 
 class GapField(LengthField):
@@ -23,12 +24,17 @@ class GapField(LengthField):
             raise forms.ValidationError(str(error)) from error
 
 
+class ObjectsField(forms.ModelMultipleChoiceField):
+    """The objects ticked; a key longer than any object has is passed over."""
+
+    def clean(self, value):
+        return super().clean([key for key in value or [] if len(key) <= LONGEST_KEY])
+
+
 class PrintForm(forms.Form):
     """A selection and a layout, kept in the address; whatever is left out is the usual for the paper."""
 
-    object = forms.ModelMultipleChoiceField(
-        CatalogueObject.objects.all(), required=False, widget=forms.MultipleHiddenInput
-    )
+    object = ObjectsField(CatalogueObject.objects.all(), required=False, widget=forms.MultipleHiddenInput)
     campaign = forms.ModelChoiceField(Campaign.objects.all(), required=False, empty_label="Any campaign")
     location = forms.ModelChoiceField(Location.objects.all(), required=False, empty_label="Any location")
     paper = forms.ChoiceField(choices=Preferences.Paper, required=False)

@@ -1,5 +1,8 @@
 """The object list: what a person looks for first comes first."""
 
+from collections.abc import Iterable
+from decimal import Decimal
+
 import django_tables2 as tables
 from django.urls import reverse
 from django.utils.html import format_html
@@ -19,6 +22,15 @@ TICK = mark_safe(
 def of_class(name: str) -> dict[str, dict[str, str]]:
     """A class for a column's heading and its cells."""
     return {"th": {"class": name}, "td": {"class": name}}
+
+
+def known_sides(reader: Reader, sides_mm: Iterable[Decimal | None]) -> str:
+    """The sides in the reader's unit, an em dash for each that is not known: 11 × — × 9 in."""
+    sides_mm = list(sides_mm)
+    if not any(sides_mm):
+        return "Not measured"
+    sides = [reader.length(side).removesuffix(f" {reader.unit}") for side in sides_mm]
+    return f"{' × '.join(sides)} {reader.unit}"
 
 
 class ObjectTable(tables.Table):
@@ -60,9 +72,7 @@ class ObjectTable(tables.Table):
         return format_html('<a href="{}">{}</a>', address, record.number)
 
     def render_size(self, record: CatalogueObject) -> str:
-        if record.size_state == CatalogueObject.SizeState.MISSING:
-            return "Not measured"
-        size = self.reader.size(record.sides_mm)
+        size = known_sides(self.reader, record.sides_mm)
         return f"{size}, to be checked" if record.size_state == CatalogueObject.SizeState.CHECK else size
 
     def render_priority(self, value: str, record: CatalogueObject) -> str:

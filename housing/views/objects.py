@@ -21,9 +21,10 @@ from housing.models import Housing
 from housing.queries.objects import dropped_housings_of, housing_of, objects_with_status, status_name
 from housing.services.campaigns import add_objects, choose_design
 from housing.services.housings import NEXT, HousingRefused, house_together, is_as_worked_out, move_housing
-from housing.tables.objects import ObjectTable
+from housing.tables.objects import ObjectTable, known_sides
 from objects.models import CatalogueObject
 from objects.models.objects import HAZARD_SEPARATOR
+from objects.queries import LONGEST_KEY
 from objects.readers import Reader, reader_of
 from objects.roles import MAKER, has_role, role_required
 
@@ -84,11 +85,13 @@ def _change(request: HttpRequest, form: ObjectActionForm, objects: QuerySet, bac
     match form.cleaned_data["action"]:
         case "add":
             new = add_objects(campaign=campaign, objects=objects)
-            messages.success(request, f"{new:,} objects were added to “{campaign}”.")
+            messages.success(
+                request, f"{_objects(new)} {'was' if new == 1 else 'were'} added to “{campaign}”."
+            )
         case "design":
             number = choose_design(campaign=campaign, objects=objects, design=design)
-            words = f"get the design “{design}”" if design else "follow the rules again"
-            messages.success(request, f"{number:,} objects of “{campaign}” {words} when it is planned next.")
+            words = f"will get the design “{design}”" if design else "will follow the rules again"
+            messages.success(request, f"{_objects(number)} of “{campaign}” {words} when it is planned next.")
         case "together":
             try:
                 housing = house_together(contents=list(objects), campaign=campaign, by=request.user)
@@ -96,8 +99,16 @@ def _change(request: HttpRequest, form: ObjectActionForm, objects: QuerySet, bac
                 messages.error(request, str(refused))
             else:
                 add_objects(campaign=campaign, objects=objects)
-                messages.success(request, f"{housing} is for these objects together. Plan “{campaign}” next.")
+                messages.success(
+                    request,
+                    f"{housing} is for these objects together; boxes planned for them singly are dropped. "
+                    f"Plan “{campaign}” next.",
+                )
     return redirect(back)
+
+
+def _objects(number: int) -> str:
+    return "1 object" if number == 1 else f"{number:,} objects"
 
 
 def _meant(request: HttpRequest, all_matching: bool) -> QuerySet[CatalogueObject]:
@@ -105,7 +116,7 @@ def _meant(request: HttpRequest, all_matching: bool) -> QuerySet[CatalogueObject
     if all_matching:
         matching = ObjectFilter(QueryDict(request.POST.get("filter", "")), objects_with_status()).qs
         return CatalogueObject.objects.filter(pk__in=matching.values("pk"))
-    ticked = [pk for pk in request.POST.getlist("object") if pk.isdecimal()]
+    ticked = [pk for pk in request.POST.getlist("object") if pk.isdecimal() and len(pk) <= LONGEST_KEY]
     return CatalogueObject.objects.filter(pk__in=ticked)
 
 
@@ -119,6 +130,7 @@ def object_detail(request: HttpRequest, pk: int) -> HttpResponse:
         "housing/object_detail.html",
         {
             "object": thing,
+            "size": known_sides(reader, thing.sides_mm),
             "status_name": status_name(thing.housing_status),
             "cautions": cautions_for(thing.hazards.split(HAZARD_SEPARATOR) if thing.hazards else []),
             "housing": housing,

@@ -178,6 +178,31 @@ def test_a_viewer_changes_no_campaign(client):
     assert (answer.status_code, CampaignObject.objects.count()) == (403, 0)
 
 
+def test_a_number_too_long_for_any_object_is_passed_over(maker):
+    campaign, one = make_campaign(), make_object()
+
+    maker.post("/objects/act/", {"action": "add", "campaign": campaign.pk, "object": [one.pk, "9" * 30]})
+
+    assert list(campaign.objects_in_it.all()) == [one]
+
+
+@pytest.mark.parametrize(
+    ("number", "sentence"),
+    [
+        (1, "1 object of “Move” will follow the rules again when it is planned next."),
+        (2, "2 objects of “Move” will follow the rules again when it is planned next."),
+    ],
+)
+def test_one_object_is_spoken_of_as_one(maker, number, sentence):
+    things = [make_object() for _ in range(number)]
+    campaign = make_campaign(*things, name="Move")
+    asked = {"action": "design", "campaign": campaign.pk, "object": [thing.pk for thing in things]}
+
+    answer = maker.post("/objects/act/", asked, follow=True)
+
+    assert [str(message) for message in answer.context["messages"]] == [sentence]
+
+
 # ---- One object ------------------------------------------------------------------------------------------
 
 
@@ -204,6 +229,31 @@ def test_a_box_worked_out_for_another_size_is_not_to_be_cut(maker, height_mm, is
     page = maker.get(f"/objects/{thing.pk}/")
     assert page.context["is_outdated"] is is_outdated
     assert ("Do not cut it yet" in page.text) is is_outdated
+
+
+@pytest.mark.parametrize(
+    ("sides", "words"),
+    [
+        ({"width_mm": None}, "10 × — × 7 1/8 in"),
+        ({"depth_mm": None}, "10 × 8 3/4 × — in"),
+        ({"height_mm": None, "width_mm": None, "depth_mm": None}, "Not measured"),
+    ],
+)
+def test_the_sides_that_are_known_are_shown_in_the_list_and_on_the_page(maker, sides, words):
+    thing = make_object(**sides)
+
+    assert maker.get(LIST).context["table"].paginated_rows[0].get_cell("size") == words
+    assert f"<dd>{words}</dd>" in maker.get(f"/objects/{thing.pk}/").text
+
+
+def test_cut_sheet_and_label_are_offered_once_there_are_blanks(maker):
+    waiting, boxed = make_object(), make_object()
+    make_housing(waiting, status="waiting", design=make_design())
+    make_box(boxed)
+
+    offered = ["/prints/labels/" in maker.get(f"/objects/{thing.pk}/").text for thing in (waiting, boxed)]
+
+    assert offered == [False, True]
 
 
 def test_an_object_without_a_box_says_what_to_do(maker):

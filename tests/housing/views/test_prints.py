@@ -46,6 +46,16 @@ def test_a_cut_sheet_is_shown_with_its_code(viewer):
     assert " style=" not in page
 
 
+@pytest.mark.parametrize("name", [CUT_SHEETS, LABELS])
+def test_a_number_too_long_for_any_object_is_passed_over(viewer, name):
+    thing = make_object()
+    make_box(thing)
+
+    answer = viewer.get(reverse(name), {"object": [thing.pk, "9" * 30]})
+
+    assert answer.status_code == 200
+
+
 def test_strangers_are_sent_to_sign_in(client):
     for name in (CUT_SHEETS, LABELS, "housing:print-choose"):
         assert client.get(reverse(name)).url.startswith(reverse("login"))
