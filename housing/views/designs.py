@@ -142,6 +142,10 @@ def _edit(request: HttpRequest, design: Design, heading: str) -> HttpResponse:
     form = DesignForm(request.POST or None, instance=design, unit=reader_of(request).unit)
     if request.method == "POST" and form.is_valid():
         saved = form.save()
-        messages.success(request, f"{saved} is saved. Plan the campaigns again to use it.")
+        refusal = _try(saved, TrialForm(EXAMPLE, unit="in"), reader_of(request)).refusal
+        if refusal:
+            messages.warning(request, f"Saved, but the example object cannot be boxed with it: {refusal}")
+        else:
+            messages.success(request, f"{saved} is saved. Plan the campaigns again to use it.")
         return redirect("housing:design-detail", pk=saved.pk)
     return render(request, "housing/design_edit.html", {"form": form, "heading": heading, "design": design})

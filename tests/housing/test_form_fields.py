@@ -92,3 +92,12 @@ def test_fields_that_may_stay_empty_say_so():
     ]
 
     assert marked == ["id_note"]
+
+
+def test_the_unit_stands_beside_an_empty_field_only():
+    units = [
+        [e.text for e in written(data).iter("span") if e.get("class") == "unit"]
+        for data in (None, {"height": "6 3/4 in"})
+    ]
+
+    assert units == [["in"], []]

@@ -114,3 +114,12 @@ def test_who_is_not_signed_in_is_asked_to(client):
 
 def test_a_design_that_is_not_there_is_missing(manager):
     assert manager.get("/designs/999/").status_code == 404
+
+
+def test_a_flap_too_wide_for_the_example_is_saved_with_a_warning(manager):
+    answer = manager.post("/designs/new/", design_data(flap_width_mm="20 in"), follow=True)
+
+    [message] = answer.context["messages"]
+    # by hand: 20 x 25.4 = 508
+    assert (message.level_tag, Design.objects.count()) == ("warning", 1)
+    assert str(message).startswith("Saved, but the example object cannot be boxed with it: The flap is ")
