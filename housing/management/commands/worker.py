@@ -36,7 +36,8 @@ class Command(BaseCommand):
 
     def _take_up(self) -> None:
         if taken_up := take_up_interrupted():
-            self.stdout.write(f"Taking up {taken_up} interrupted pieces of work.")
+            pieces = "piece" if taken_up == 1 else "pieces"
+            self.stdout.write(f"Taking up {taken_up} interrupted {pieces} of work.")
 
 
 @contextmanager

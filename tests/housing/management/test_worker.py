@@ -1,6 +1,7 @@
 """The worker takes up what a killed worker had begun."""
 
 from functools import partial
+from io import StringIO
 
 import pytest
 from django.db import connection
@@ -8,7 +9,7 @@ from django.tasks import TaskResultStatus
 from django.utils import timezone
 from django_tasks_db.models import DBTaskResult
 
-from housing.management.commands.worker import at_work, take_up_interrupted
+from housing.management.commands.worker import Command, at_work, take_up_interrupted
 from housing.models import Job
 
 
@@ -25,6 +26,17 @@ def test_interrupted_work_goes_back_into_the_queue(db):
     job.refresh_from_db()
     assert (left.status, done.status) == (TaskResultStatus.READY, TaskResultStatus.SUCCESSFUL)
     assert (job.state, job.percent) == ("waiting", 0)
+
+
+@pytest.mark.parametrize(("number", "words"), [(1, "1 interrupted piece"), (2, "2 interrupted pieces")])
+def test_the_worker_says_how_much_it_takes_up(db, number, words):
+    for _ in range(number):
+        make_entry(TaskResultStatus.RUNNING)
+    said = StringIO()
+
+    Command(stdout=said)._take_up()
+
+    assert said.getvalue() == f"Taking up {words} of work.\n"
 
 
 @pytest.mark.any_database
