@@ -6,6 +6,8 @@ from functools import cache
 from importlib.util import find_spec
 from io import StringIO
 
+from PIL import ImageFile
+
 BASE_URL = "http://planner.invalid/"  # names nothing that exists: RFC 2606 keeps .invalid free
 
 PANGO_MISSING = """\
@@ -71,4 +73,5 @@ def _import_weasyprint():
     """WeasyPrint, imported late; without Pango that raises OSError and prints a banner, hidden here."""
     with redirect_stdout(StringIO()):
         import weasyprint
+    ImageFile.LOAD_TRUNCATED_IMAGES = False  # its import lets half a photo pass as a whole one, everywhere
     return weasyprint

@@ -5,6 +5,7 @@ from io import BytesIO
 from pathlib import Path
 
 import pytest
+from PIL import ImageFile
 from pypdf import PdfReader
 
 from housing import pdf
@@ -97,3 +98,10 @@ def test_without_pango_asking_for_a_pdf_says_what_to_install(no_pango):
         pdf.render_pdf("<p>Cut sheet</p>")
 
     assert str(refusal.value) == pdf.PANGO_MISSING
+
+
+@pytest.mark.pango
+def test_making_pdf_does_not_let_half_a_photo_pass_as_a_whole_one():
+    render_pdf("<p>A page</p>")
+
+    assert ImageFile.LOAD_TRUNCATED_IMAGES is False
