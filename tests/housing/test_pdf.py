@@ -102,6 +102,6 @@ def test_without_pango_asking_for_a_pdf_says_what_to_install(no_pango):
 
 @pytest.mark.pango
 def test_making_pdf_does_not_let_half_a_photo_pass_as_a_whole_one():
-    render_pdf("<p>A page</p>")
+    pdf.render_pdf("<p>A page</p>")
 
     assert ImageFile.LOAD_TRUNCATED_IMAGES is False
