@@ -48,7 +48,7 @@ class ObjectList(ListKind):
         return CatalogueObject.objects.select_related("location")
 
     def match_key(self, name: str) -> str:
-        return natural_key(name)
+        return clean_number(name).casefold()  # 1995.04 and 1995.4 may well be two objects
 
     def read(self, row: Row) -> None:
         row.text("number", 60)

@@ -217,3 +217,13 @@ def test_a_list_of_places_gives_them_their_type_and_note():
     place = Location.objects.get(path="House / Room / Chest")
     assert (place.kind, place.note, place.parent.kind) == ("cabinet", "Sticks", "room")
     assert [row.status for row in preview(LocationList(), data).rows] == ["unchanged"]
+
+
+@pytest.mark.django_db
+def test_numbers_that_only_sort_alike_are_two_objects():
+    save("1995.04,Bowl,,,,\n1995.4,Jug,,,,\n")
+
+    assert set(CatalogueObject.objects.values_list("number", "name")) == {
+        ("1995.04", "Bowl"),
+        ("1995.4", "Jug"),
+    }
