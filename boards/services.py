@@ -13,11 +13,6 @@ class StockRefused(Refusal):
     """Stock cannot move as asked; the message is a sentence for the reader."""
 
 
-def balance_of(sheet_size: SheetSize) -> int:
-    """Sheets in stock: the sum of all movements."""
-    return sum(sheet_size.movements.values_list("quantity", flat=True))
-
-
 def receive_sheets(*, sheet_size: SheetSize, count: int, by=None, note: str = "") -> StockMovement:
     """Write in sheets that were delivered."""
     return _move(sheet_size, Kind.RECEIPT, _counted(count), by, note)

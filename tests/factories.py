@@ -105,3 +105,8 @@ def make_user(role: str = "viewer", **given) -> User:
     if role:
         user.groups.add(Group.objects.get(name=role))
     return user
+
+
+def balance_of(sheet_size: SheetSize) -> int:
+    """Sheets in stock: the sum of all movements, added up apart from the code."""
+    return sum(sheet_size.movements.values_list("quantity", flat=True))

@@ -4,9 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from housing.core.errors import SizeRefused
-from objects.core.lengths import MM_PER_INCH
+from objects.core.lengths import LARGEST_MM, MM_PER_INCH
 
-LARGEST_SIDE_MM = 20_000.0
 INCH = float(MM_PER_INCH)
 
 
@@ -39,10 +38,10 @@ class InnerSize:
 
     def __post_init__(self) -> None:
         for name, value in (("width", self.x_mm), ("depth", self.y_mm), ("height", self.z_mm)):
-            if not 0 < value <= LARGEST_SIDE_MM:
+            if not 0 < value <= LARGEST_MM:
                 raise SizeRefused(
                     f"The inner {name} comes to {value:g} mm; it must be above 0 and at most "
-                    f"{LARGEST_SIDE_MM:g} mm. Check the object's measurements and the allowances."
+                    f"{LARGEST_MM:g} mm. Check the object's measurements and the allowances."
                 )
 
 

@@ -7,7 +7,7 @@ from django.db import transaction
 
 from boards.forms import ExactLengthField, LengthsForm
 from housing.models import Campaign, DesignRule
-from housing.services.campaigns import touch
+from housing.services.outdating import outdate
 from objects.queries import classifications
 
 
@@ -54,7 +54,7 @@ class CampaignForm(LengthsForm):
     def save(self, commit: bool = True) -> Campaign:
         """Store the campaign and note that its plan may be out of date."""
         campaign = super().save(commit)
-        touch(campaign)
+        outdate(Campaign.objects.filter(pk=campaign.pk))
         return campaign
 
 

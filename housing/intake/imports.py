@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from housing.intake import KINDS
 from housing.models import Campaign
+from housing.services.outdating import outdate
 from objects.intake import IntakeRefused, ListKind, Preview, preview
 from objects.models import ListImport
 
@@ -121,4 +122,4 @@ def _mark_plans(kind: ListKind, campaign: Campaign | None, started: datetime) ->
         campaigns = campaigns.filter(pk=campaign.pk)
     elif kind.key not in (ListImport.Kind.BOARDS, ListImport.Kind.DESIGNS, ListImport.Kind.PEOPLE):
         return
-    Campaign.objects.filter(pk__in=campaigns.values("pk")).update(changed_at=timezone.now())
+    outdate(Campaign.objects.filter(pk__in=campaigns.values("pk")))

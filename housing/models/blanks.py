@@ -29,6 +29,11 @@ class Blank(models.Model):
     def __str__(self) -> str:
         return f"{self.housing} {self.part}"
 
+    @property
+    def rise_mm(self) -> float:
+        """Height of its walls on the flat."""
+        return next(panel["height_mm"] for panel in self.geometry["panels"] if panel["name"] == "near wall")
+
     @classmethod
     def from_core(cls, housing: Housing, part: str, blank: core.Blank) -> "Blank":
         return cls(

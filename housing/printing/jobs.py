@@ -4,8 +4,8 @@ from django.core.files.base import ContentFile
 from django.urls import reverse
 
 from housing.models import Job
-from housing.services.campaigns import Progress
 from housing.services.jobs import runs
+from housing.services.plans import Progress
 
 
 @runs(Job.Kind.PRINT)

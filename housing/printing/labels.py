@@ -10,6 +10,7 @@ from housing.models import Housing
 from housing.printing.papers import TWO_PEOPLE_G, Paper, contents_of, hazards_of, listed, shortened, weight_g
 from housing.printing.photos import photo_data_uri
 from housing.printing.qr import qr_data_uri
+from objects.core.lengths import MM_PER_INCH
 from objects.core.refusals import Refusal
 from objects.models import CatalogueObject
 from objects.models.locations import SEPARATOR
@@ -19,7 +20,7 @@ EDGE_MM = 2.0
 CODE_MM = 20.0
 PHOTO_MM = 14.0
 TALL_MM = 33.0  # from here there is room beneath the code for a name, a place and a line on handling; assumed
-PT_PER_MM = 72 / 25.4
+PT_PER_MM = 72 / float(MM_PER_INCH)
 NUMBER_MM = (1.5, 5.3)  # least and greatest size of the object number
 ONE_LINE_MM = 3.0  # a number that would be smaller than this on one line is broken onto two
 TWO_LINES = 1.7  # not 2, for the break seldom falls in the middle; assumed

@@ -1,6 +1,5 @@
 """Planning a campaign: designs for its objects, blanks, cutting plan, estimate and tasks in one go."""
 
-from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from django.db import transaction
@@ -21,12 +20,12 @@ from housing.models import (
 )
 from housing.services.estimates import make_estimate
 from housing.services.housings import design_enclosure, set_sizes
-from housing.services.plans import nest_blanks, refuse_too_large, store_plan, waiting_blanks
+from housing.services.outdating import outdate
+from housing.services.plans import Progress, nest_blanks, refuse_too_large, store_plan, waiting_blanks
 from housing.services.tasks import assign_tasks
 from objects.core.refusals import Refusal
 from objects.models import CatalogueObject
 
-Progress = Callable[[int, str], None]
 OPEN = (Housing.Status.WAITING, Housing.Status.PLANNED)
 PLANNED_FIELDS = (
     "design", "design_reason", "status", "problem", "problem_note", "notes",
@@ -62,7 +61,7 @@ def add_objects(*, campaign: Campaign, objects) -> int:
         CampaignObject.objects.bulk_create(
             (CampaignObject(campaign=campaign, object=thing) for thing in objects), ignore_conflicts=True
         )
-        touch(campaign)
+        outdate(Campaign.objects.filter(pk=campaign.pk))
         return campaign.memberships.count() - before
 
 
@@ -73,11 +72,6 @@ def choose_design(*, campaign: Campaign, objects, design: Design | None) -> int:
         return CampaignObject.objects.filter(campaign=campaign, object__in=objects).update(
             chosen_design=design
         )
-
-
-def touch(campaign: Campaign) -> None:
-    """Note that something the plan depends on has changed, so that the pages say it is out of date."""
-    Campaign.objects.filter(pk=campaign.pk).update(changed_at=timezone.now())
 
 
 def plan_campaign(

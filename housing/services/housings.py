@@ -11,6 +11,7 @@ from housing.core.clearances import ObjectSize, inner_size, side_by_side
 from housing.core.enclosures import Enclosure, make_enclosure
 from housing.core.errors import EnclosureError
 from housing.models import Campaign, Design, HousedObject, Housing, HousingEvent, Task
+from housing.services.outdating import outdate
 from objects.core.refusals import Refusal
 from objects.models import CatalogueObject
 
@@ -95,7 +96,7 @@ def move_housing(*, housing: Housing, status: str, by=None, note: str = "") -> H
         housing.contents.update(is_live=False)
         housing.problem = Housing.Problem.NONE
         # its blanks are still on the planned sheets, so the plan no longer fits
-        Campaign.objects.filter(pk=housing.campaign_id).update(changed_at=timezone.now())
+        outdate(Campaign.objects.filter(pk=housing.campaign_id))
     housing.save(update_fields=["status", "problem"])
     _close_tasks(housing)
     HousingEvent.objects.create(housing=housing, status=status, by=by, note=note)

@@ -9,7 +9,8 @@ from django.urls import reverse
 from django.utils import timezone
 
 from housing.models import Campaign, Job
-from housing.services.campaigns import Progress, plan_campaign
+from housing.services.campaigns import plan_campaign
+from housing.services.plans import Progress
 from objects.core.refusals import Refusal
 
 State, Kind = Job.State, Job.Kind

@@ -7,11 +7,11 @@ from datetime import datetime
 from decimal import Decimal
 
 from django.db import transaction
-from django.db.models import Sum
 from django.utils import timezone
 
 from boards.core.nesting import Bound, Layout, Piece, Rules, Sheet, bound, check, nest
 from boards.models import Board, Offcut, SheetSize
+from boards.queries import sheet_sizes_in_stock
 from boards.services import keep_offcut, use_sheets
 from housing.core.too_large import SheetFace, ways_out
 from housing.models import Blank, BoardPlan, Campaign, CuttingPlan, Housing, PlannedBlank, PlannedSheet
@@ -153,7 +153,7 @@ def _sources(board: Board, campaign: Campaign) -> dict[str, tuple[Sheet, SheetSi
         sides = float(offcut.along_mm), float(offcut.across_mm)
         if min(sides) > 2 * float(campaign.trim_mm):
             sources[key] = Sheet(key, *sides, Decimal(), 1), offcut
-    for size in board.sheet_sizes.annotate(in_stock=Sum("movements__quantity", default=0)):
+    for size in sheet_sizes_in_stock().filter(board=board):
         if size.is_offered or size.in_stock:
             stock = None if size.is_offered else size.in_stock
             sources[str(size.pk)] = _sheet(size, stock), size
@@ -232,15 +232,10 @@ def cut_sheet(*, sheet: PlannedSheet, by=None) -> PlannedSheet:
         use_sheets(sheet_size=sheet.sheet_size, count=1, by=by, note=f"{sheet.plan}, {sheet}")
     elif not Offcut.objects.filter(pk=sheet.offcut_id, gone_at=None).update(gone_at=timezone.now()):
         raise PlanRefused(f"{sheet.offcut} is no longer on the rack. Plan the campaign again.")
-    least = float(sheet.plan.campaign.offcut_side_mm)
-    for rest in sheet.offcuts:
-        if min(rest["along_mm"], rest["across_mm"]) >= least:
-            keep_offcut(
-                board=sheet.board,
-                along_mm=rest["along_mm"],
-                across_mm=rest["across_mm"],
-                note=f"From {sheet}",
-            )
+    for rest in sheet.offcuts:  # only those worth keeping are listed
+        keep_offcut(
+            board=sheet.board, along_mm=rest["along_mm"], across_mm=rest["across_mm"], note=f"From {sheet}"
+        )
     sheet.cut_at, sheet.cut_by = timezone.now(), by
     sheet.save(update_fields=["cut_at", "cut_by"])
     housings = Housing.objects.filter(blanks__placements__sheet=sheet, status=Housing.Status.PLANNED)

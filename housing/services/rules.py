@@ -4,7 +4,7 @@ from django.db import transaction
 from django.db.models import Max
 
 from housing.models import Campaign, DesignRule
-from housing.services.campaigns import touch
+from housing.services.outdating import outdate
 
 
 @transaction.atomic
@@ -14,7 +14,7 @@ def save_rule(*, rule: DesignRule) -> DesignRule:
     if rule.pk is None:
         rule.position = _last(campaign) + 1
     rule.save()
-    touch(campaign)
+    outdate(Campaign.objects.filter(pk=campaign.pk))
     return rule
 
 
@@ -50,4 +50,4 @@ def _number(campaign: Campaign, rules: list[DesignRule]) -> None:
         for number, rule in enumerate(rules, start=1):
             rule.position = number + offset
             rule.save(update_fields=["position"])
-    touch(campaign)
+    outdate(Campaign.objects.filter(pk=campaign.pk))

@@ -16,7 +16,8 @@ from objects.models import CatalogueObject
 
 Step, State = Task.Step, Task.State
 ORDER = [Step.MEASURE, Step.CUT, Step.GLUE, Step.FIT, Step.RETURN]
-
+OPEN = [Housing.Status.WAITING, Housing.Status.PLANNED, Housing.Status.IN_WORK, Housing.Status.MADE]
+TO_MEASURE = (Housing.Problem.UNMEASURED, Housing.Problem.CHECK)
 
 # Where a housing stands once a step of it is done.
 REACHED = {
@@ -33,7 +34,7 @@ class TaskRefused(Refusal):
 def assign_tasks(*, campaign: Campaign) -> list[Task]:
     """Make the tasks of every open housing and give them out; what somebody has begun stays with them."""
     housings = (
-        Housing.objects.filter(campaign=campaign, status__in=_OPEN)
+        Housing.objects.filter(campaign=campaign, status__in=OPEN)
         .select_related("design")
         .prefetch_related("blanks", "contents__object__location", "tasks")
     )
@@ -57,13 +58,9 @@ def assign_tasks(*, campaign: Campaign) -> list[Task]:
     return Task.objects.bulk_create(wanted, batch_size=500)
 
 
-_OPEN = [Housing.Status.WAITING, Housing.Status.PLANNED, Housing.Status.IN_WORK, Housing.Status.MADE]
-_TO_MEASURE = (Housing.Problem.UNMEASURED, Housing.Problem.CHECK)
-
-
 def _minutes(housing: Housing) -> dict[str, float]:
     if housing.status == Housing.Status.WAITING:
-        measured = housing.problem not in _TO_MEASURE
+        measured = housing.problem not in TO_MEASURE
         return {} if measured else {Step.MEASURE: LabourFigures().measure_minutes}
     return bench_minutes(housing)
 

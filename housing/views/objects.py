@@ -165,13 +165,12 @@ def _drawings(housing: Housing, reader: Reader) -> list[tuple[str, str]]:
 
 def _closed(housing: Housing, reader: Reader) -> tuple[str, str]:
     """(Caption, drawing) of the closed box."""
-    rises = [panel["height_mm"] for blank in housing.blanks.all() if blank.part == "lid"
-             for panel in blank.geometry["panels"] if panel["name"] == "near wall"]  # fmt: skip
+    lid = next((blank for blank in housing.blanks.all() if blank.part == "lid"), None)
     outside = Box3(float(housing.outside_x_mm), float(housing.outside_y_mm), float(housing.outside_z_mm))
     svg = closed_svg(
         outside,
-        has_lid=bool(rises),
-        lid_depth_mm=rises[0] if rises else 0.0,
+        has_lid=lid is not None,
+        lid_depth_mm=lid.rise_mm if lid else 0.0,
         title=f"{housing} closed",
         format_length=reader.length,
     )

@@ -1,6 +1,6 @@
 """What a kind of list has to say for itself; the rest is common to all kinds."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 from django.db.models import Model
@@ -19,13 +19,10 @@ class ListKind:
     model: type[Model]
     identity: str  # the model field by which a row finds its record
     identity_label: str
+    read: Callable[[Row], None]  # reads the cells of a row into its values; each kind has its own
 
     def __init__(self, *, photos=None, campaign=None) -> None:
         self.photos, self.campaign = photos, campaign
-
-    def read(self, row: Row) -> None:
-        """Read the cells of a row into its values."""
-        raise NotImplementedError
 
     def name_of(self, row: Row) -> str:
         """What the row is about, in the words of the list."""

@@ -3,6 +3,7 @@
 from django.db import models
 from django.db.models import Q
 
+from objects.core.lengths import LARGEST_MM
 from objects.core.numbers import natural_key
 from objects.models.locations import Location
 
@@ -89,7 +90,7 @@ class CatalogueObject(models.Model):
             *(
                 models.CheckConstraint(
                     condition=Q(**{f"{side}__isnull": True})
-                    | Q(**{f"{side}__gt": 0, f"{side}__lte": 20_000}),
+                    | Q(**{f"{side}__gt": 0, f"{side}__lte": int(LARGEST_MM)}),
                     name=f"object_{side}_positive",
                 )
                 for side in ("height_mm", "width_mm", "depth_mm")

@@ -6,7 +6,6 @@ from django.db import IntegrityError, transaction
 from boards.models import StockMovement
 from boards.services import (
     StockRefused,
-    balance_of,
     drop_offcut,
     keep_offcut,
     receive_sheets,
@@ -14,7 +13,7 @@ from boards.services import (
     use_sheets,
     write_off_sheets,
 )
-from tests.factories import make_board, make_sheet_size
+from tests.factories import balance_of, make_board, make_sheet_size
 
 pytestmark = [pytest.mark.django_db, pytest.mark.any_database]
 

@@ -7,9 +7,9 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from boards.models import Board, SheetSize
-from boards.services import balance_of, keep_offcut, receive_sheets, reverse_movement
+from boards.services import keep_offcut, receive_sheets, reverse_movement
 from objects.models import Preferences
-from tests.factories import make_board, make_sheet_size, make_user
+from tests.factories import balance_of, make_board, make_sheet_size, make_user
 
 pytestmark = pytest.mark.django_db
 

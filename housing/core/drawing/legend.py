@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from housing.core.drawing.svg import SMALL_MM, line, text, text_width
+from objects.core.lengths import MM_PER_INCH
 
 ROW_MM = 5.0
 ITEM_GAP_MM = 5.0
@@ -14,7 +15,7 @@ MIDDLE_MM = 2.5
 # Lengths a scale bar may stand for, mm: round in millimetres, and round in inches.
 BAR_LENGTHS_MM = (
     *(10, 20, 50, 100, 200, 500, 1000, 2000, 5000),
-    *(inches * 25.4 for inches in (1, 2, 4, 6, 12, 24, 48, 96, 240)),
+    *(inches * float(MM_PER_INCH) for inches in (1, 2, 4, 6, 12, 24, 48, 96, 240)),
 )
 
 

@@ -5,13 +5,14 @@ from decimal import Decimal
 import pytest
 from django.db import IntegrityError, transaction
 
-from boards.services import StockRefused, balance_of, drop_offcut, keep_offcut, receive_sheets
+from boards.services import StockRefused, drop_offcut, keep_offcut, receive_sheets
 from housing.models import EstimateLine, HousedObject, Housing, PlannedBlank
 from housing.queries.progress import is_plan_current
 from housing.services.campaigns import CampaignRefused, plan_campaign
 from housing.services.housings import move_housing
 from housing.services.plans import PlanRefused, cut_sheet
 from tests.factories import (
+    balance_of,
     make_campaign,
     make_design,
     make_housing,

@@ -6,11 +6,12 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from boards.services import balance_of, receive_sheets
+from boards.services import receive_sheets
 from housing.models import Campaign, Job, Person
 from housing.services.campaigns import plan_campaign
 from housing.services.housings import move_housing
 from tests.factories import (
+    balance_of,
     make_campaign,
     make_design,
     make_object,
