@@ -27,9 +27,10 @@ from objects.core.refusals import Refusal
 from objects.models import CatalogueObject
 
 OPEN = (Housing.Status.WAITING, Housing.Status.PLANNED)
+SIZES = tuple(f"{which}_{side}_mm" for which in ("inner", "outside") for side in "xyz")
+COSTS = ("board_cost", "glue_cost", "padding_cost", "labour_cost", "labour_minutes")
 PLANNED_FIELDS = (
-    "design", "design_reason", "status", "problem", "problem_note", "notes",
-    *(f"{which}_{side}_mm" for which in ("inner", "outside") for side in "xyz"),
+    "design", "design_reason", "status", "problem", "problem_note", "notes", *SIZES, *COSTS
 )  # fmt: skip
 
 
@@ -47,7 +48,12 @@ class Draft:
     blanks: list[Blank] = field(default_factory=list)
 
     def wait(self, problem: str, note: str) -> None:
-        """Count the housing apart, with the reason."""
+        """Count the housing apart, with the reason; what an earlier plan worked out holds no longer."""
+        for name in SIZES:
+            setattr(self.housing, name, None)
+        for name in COSTS:
+            setattr(self.housing, name, 0)
+        self.housing.notes = []
         self.housing.status = Housing.Status.WAITING
         self.housing.problem = problem
         self.housing.problem_note = note[:600]

@@ -10,9 +10,11 @@ from housing.core.errors import SizeRefused
 from housing.core.folding import close
 from housing.core.panels import PanelTree
 
+TIGHT_MM = 0.1  # below what a hand-cut lid can be held to; assumed
+
 
 def build(inner: InnerSize, board: BoardSpec, options: FormOptions) -> BuiltForm:
-    """Base and lid around a clear inside; a lid deeper than the base is cut down to it, with a note."""
+    """Base and lid around a clear inside; notes tell of a lid cut down to the base and of one that binds."""
     base = tray_tree(inner, board, options)
     outside = close(base, board).outside
     depth = min(options.lid_depth_mm, outside.z_mm)
@@ -21,6 +23,12 @@ def build(inner: InnerSize, board: BoardSpec, options: FormOptions) -> BuiltForm
         notes = (
             f"The lid was asked {options.lid_depth_mm:.0f} mm deep but the base is only {outside.z_mm:.0f} "
             "mm high, so the lid reaches to the foot of the base.",
+        )
+    slip = true_slip_mm(options.lid_clearance_mm, board, options.drawn)
+    if slip <= TIGHT_MM:
+        notes += (
+            f"The lid leaves {max(slip, 0.0):.1f} mm over the base in all and will bind: drawn nominally, "
+            "the folds take up the clearance. Ask for more, or draw the blank compensated.",
         )
     lid = lid_over(outside.x_mm, outside.y_mm, board, replace(options, lid_depth_mm=depth))
     return BuiltForm(trees=(("base", base), ("lid", lid)), notes=notes)

@@ -206,3 +206,17 @@ def test_a_lid_cut_while_its_campaign_is_planned_is_not_planned_again(design):
         plan_campaign(
             campaign=campaign, progress=lambda percent, stage: percent == 15 and cut_sheet(sheet=sheet)
         )
+
+
+def test_a_box_that_has_to_wait_keeps_nothing_of_an_earlier_plan(design):
+    thing = make_object()
+    campaign = campaign_of(design, thing)
+    plan_campaign(campaign=campaign)
+    thing.size_state = "check"
+    thing.save()
+
+    plan_campaign(campaign=campaign)
+
+    box = Housing.objects.get(campaign=campaign)
+    assert (box.status, box.cost, box.labour_minutes) == ("waiting", 0, 0)
+    assert box.inner_mm == box.outside_mm == (None, None, None)

@@ -69,6 +69,18 @@ def test_true_slip_of_a_lid_in_creased_eighth_inch_board(clearance_in, drawn, sl
     assert true_slip_mm(clearance_in * IN, B_FLUTE, drawn) / IN == pytest.approx(slip_in)
 
 
+@pytest.mark.parametrize(("clearance_in", "drawn", "binds"), [
+    (1 / 16, NOMINAL, True),  # 1/8 in all less one caliper of 1/8 in: nothing is left
+    (1 / 8, NOMINAL, False),  # 1/8 in is left
+    (1 / 16, COMPENSATED, False),  # 1/8 in is left
+])  # fmt: skip
+def test_a_lid_that_would_bind_says_so(clearance_in, drawn, binds):
+    box = make_box(board=B_FLUTE, lid_clearance_mm=clearance_in * IN, drawn=drawn)
+
+    assert [note for note in box.notes if "will bind" in note] == list(box.notes)
+    assert bool(box.notes) == binds
+
+
 def test_lid_with_the_lower_allowance_is_an_eighth_smaller():
     # By hand: 11 1/8 + 1/8 + 7 = 18 1/4, 9 1/4 + 1/8 + 7 = 16 3/8.
     options = FormOptions(lid_clearance_mm=IN / 16, drawn=NOMINAL)
