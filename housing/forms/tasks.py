@@ -16,7 +16,7 @@ class TaskFilter(django_filters.FilterSet):
         queryset=Person.objects.all(), empty_label="Everybody", null_label="Nobody"
     )
     campaign = django_filters.ModelChoiceFilter(
-        queryset=Campaign.objects.all(), field_name="housing__campaign", empty_label="All"
+        label="Campaign", queryset=Campaign.objects.all(), field_name="housing__campaign", empty_label="All"
     )
     step = django_filters.ChoiceFilter(choices=Task.Step, empty_label="All")
     state = django_filters.ChoiceFilter(

@@ -13,7 +13,6 @@ class CampaignTable(tables.Table):
     """Campaigns with how far they are."""
 
     caption = "Campaigns"
-    empty_text = "No campaigns yet. A campaign says which objects are housed, how, and by whom."
 
     name = tables.Column(attrs={"td": {"class": "row-name"}})
     objects_count = tables.Column(verbose_name="Objects", attrs=NUMBER)
@@ -23,6 +22,9 @@ class CampaignTable(tables.Table):
         accessor="plan__made_at", verbose_name="Planned", format="j M Y H:i", default="Not yet"
     )
     is_closed = tables.Column(verbose_name="State")
+
+    class Meta:
+        empty_text = "No campaigns yet. A campaign says which objects are housed, how, and by whom."
 
     def render_name(self, record: Campaign) -> str:
         return format_html(

@@ -11,7 +11,6 @@ class DesignTable(tables.Table):
     """Designs with their board and how many boxes have them."""
 
     caption = "Designs"
-    empty_text = "No designs yet. Enter the boxes you make, or take in a list of them on the Import page."
 
     name = tables.Column(attrs={"td": {"class": "row-name"}})
     form = tables.Column()
@@ -20,6 +19,7 @@ class DesignTable(tables.Table):
     boxes = tables.Column(attrs={"td": {"class": "number"}, "th": {"class": "number"}})
 
     class Meta:
+        empty_text = "No designs yet. Enter the boxes you make, or take in a list of them on the Import page."
         order_by = "name"
 
     def render_name(self, record: Design) -> str:

@@ -37,7 +37,6 @@ class ObjectTable(tables.Table):
     """Objects with a tick box each; sizes in the reader's unit."""
 
     caption = "Objects"
-    empty_text = "No object matches. Clear the filters to see all objects."
 
     tick = tables.Column(accessor="pk", verbose_name=TICK, orderable=False, attrs=of_class("tick"))
     number = tables.Column(
@@ -55,7 +54,7 @@ class ObjectTable(tables.Table):
     box = tables.Column(accessor="live_housing", verbose_name="Box", default="—")
 
     class Meta:
-        template_name = "parts/table.html"
+        empty_text = "No object matches. Clear the filters, or take in a list on the Import page."
         order_by = "number"
 
     def __init__(self, *given, reader: Reader, **named):

@@ -13,7 +13,6 @@ class PersonTable(tables.Table):
     """People with their hours, skills and open tasks; managers get a link to edit each."""
 
     caption = "People"
-    empty_text = "Nobody yet. Enter who takes part, or take in a list on the Import page."
 
     name = tables.Column(attrs={"td": {"class": "row-name"}})
     kind = tables.Column()
@@ -22,6 +21,9 @@ class PersonTable(tables.Table):
     handles_hazards = tables.Column(verbose_name="May handle hazards")
     is_active = tables.Column(verbose_name="Works at present")
     open_tasks = tables.Column(attrs=NUMBER)
+
+    class Meta:
+        empty_text = "Nobody yet. Enter who takes part, or take in a list on the Import page."
 
     def __init__(self, *given, can_edit: bool, **named):
         super().__init__(*given, **named)

@@ -13,7 +13,6 @@ class TaskTable(tables.Table):
     """Tasks with buttons to begin and finish them."""
 
     caption = "Work"
-    empty_text = "There is nothing to do here. Clear the filters, or ask a manager to plan a campaign."
 
     box = tables.Column(accessor="housing", order_by="housing_id", attrs={"td": {"class": "row-name"}})
     objects = tables.Column(empty_values=(), orderable=False, verbose_name="For")
@@ -27,6 +26,7 @@ class TaskTable(tables.Table):
     )
 
     class Meta:
+        empty_text = "There is nothing to do here. Clear the filters, or ask a manager to plan a campaign."
         order_by = "week"
 
     def render_objects(self, record: Task) -> str:
