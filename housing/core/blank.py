@@ -1,19 +1,17 @@
-"""What a panel tree gives when it lies flat: cut and score lines, marks, waste and the figures for labour."""
+"""The flat blank: every line, mark and figure the maker needs of one part."""
 
-from collections.abc import Iterable
+import math
 from dataclasses import dataclass
-from itertools import pairwise
-
-from housing.core.panels import PanelTree, PlacedPanel, placed_panels
+from functools import cached_property
 
 # Positions closer than this are one line: far below what a knife can follow, far above rounding error.
 SAME_LINE_MM = 1e-6
 
-type Span = tuple[float, float]  # start and end along a line
-type Edge = tuple[float, float, float]  # where a line lies, and its start and end along it
+INSIDE = "inside"
+OUTSIDE = "outside"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Line:
     """A straight line on the blank, ends in mm from its near left corner."""
 
@@ -31,15 +29,21 @@ class Line:
         return self.x1 == self.x2
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Score(Line):
-    """A score line and the panel it folds up; is_flap tells a glued flap's hinge from a wall's fold."""
+    """A score line: the panel it folds up, the panel that one hangs on and at which edge, and when.
+
+    is_flap tells a flap's hinge from a wall's fold. stage: folded in the order of the numbers.
+    """
 
     panel: str
     is_flap: bool
+    parent: str = ""
+    edge: str = ""
+    stage: int = 0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Rectangle:
     """A rectangle on the blank: a panel or a piece of waste, in mm from the near left corner."""
 
@@ -54,11 +58,66 @@ class Rectangle:
         return self.width_mm * self.height_mm
 
 
+@dataclass(frozen=True, slots=True)
+class CutOut(Rectangle):
+    """An opening within its rectangle; panel: which it lies in; shape: see panels.Shape.
+
+    open_edge: the edge of its rectangle that lies on the panel's rim, of a notch and of a slot cut from an
+    edge; "" for an opening within the panel.
+    """
+
+    panel: str
+    shape: str
+    open_edge: str = ""
+
+    @property
+    def area_mm2(self) -> float:
+        wide, high = self.width_mm, self.height_mm
+        match self.shape:
+            case "slit":
+                return 0.0
+            case "round":
+                return math.pi / 4 * wide * high
+            case "notch":
+                return math.pi / 4 * wide * high
+            case "slot":
+                small = min(wide, high)
+                return wide * high - (1 - math.pi / 4) * small * small
+            case _:
+                return wide * high
+
+    @property
+    def cut_length_mm(self) -> float:
+        """Length of the cut; of a notch half the circumference of its ellipse (Ramanujan's formula)."""
+        wide, high = self.width_mm, self.height_mm
+        match self.shape:
+            case "slit":
+                return max(wide, high)
+            case "round":
+                return _circumference(wide / 2, high / 2)
+            case "notch":
+                upright = self.open_edge in ("left", "right")
+                half, deep = (high / 2, wide) if upright else (wide / 2, high)
+                return _circumference(half, deep) / 2
+            case "slot":
+                small = min(wide, high)
+                return math.pi * small + 2 * (max(wide, high) - small)
+            case _:
+                open_side = {"": 0.0, "left": high, "right": high}.get(self.open_edge, wide)
+                return 2 * (wide + high) - open_side
+
+
+def _circumference(a: float, b: float) -> float:
+    """Circumference of an ellipse of half axes a and b, to about 1 in 10 000. Source: Ramanujan 1914."""
+    return math.pi * (3 * (a + b) - math.sqrt((3 * a + b) * (a + 3 * b)))
+
+
 @dataclass(frozen=True)
 class Blank:
     """A flat blank, everything in mm from its near left corner, inside face up.
 
     cuts: the lines cut inside the bounding rectangle (slits beside the flaps, trims of the corners).
+    openings: what is cut out within panels.
     marks_x, marks_y: running marks of the wall scores from the corner along both edges, ends included.
     flap_marks_x, flap_marks_y: positions of the flap hinges. trim_marks_x, trim_marks_y: where flaps end.
     """
@@ -78,26 +137,31 @@ class Blank:
     flute_along: str
     glue_joints: int
     glue_length_mm: float
+    openings: tuple[CutOut, ...] = ()
 
     @property
     def gross_area_mm2(self) -> float:
         return self.x_mm * self.y_mm
 
-    @property
+    @cached_property
     def board_area_mm2(self) -> float:
-        return sum(panel.area_mm2 for panel in self.panels)
+        """What stays in the part: all panels without their openings."""
+        panels = sum(panel.width_mm * panel.height_mm for panel in self.panels)
+        return panels - sum(opening.area_mm2 for opening in self.openings)
 
     @property
     def outline_length_mm(self) -> float:
         return 2 * (self.x_mm + self.y_mm)
 
-    @property
+    @cached_property
     def cut_length_mm(self) -> float:
-        return sum(line.length_mm for line in self.cuts)
+        """All cuts inside the bounding rectangle, those of the openings included."""
+        lines = sum(abs(cut.x2 - cut.x1) + abs(cut.y2 - cut.y1) for cut in self.cuts)
+        return lines + sum(opening.cut_length_mm for opening in self.openings)
 
-    @property
+    @cached_property
     def score_length_mm(self) -> float:
-        return sum(line.length_mm for line in self.scores)
+        return sum(abs(score.x2 - score.x1) + abs(score.y2 - score.y1) for score in self.scores)
 
     @property
     def folds(self) -> int:
@@ -113,137 +177,11 @@ class Blank:
         """Size across the flutes."""
         return self.y_mm if self.flute_along == "x" else self.x_mm
 
-
-def flatten(tree: PanelTree) -> Blank:
-    """Lay a panel tree flat and read off everything the maker needs.
-
-    tree: panels in mm. Returns the blank in mm from its near left corner.
-    Source: plane geometry; checked against a worked trade example and closed formulas in
-        tests/housing/core/test_blank.py.
-    """
-    places = _from_corner(list(placed_panels(tree)))
-    flaps = {joint.flap for joint in tree.joints}
-    x_mm = max(place.x1 for place in places)
-    y_mm = max(place.y1 for place in places)
-    cuts, scores = _lines(places, flaps, x_mm, y_mm)
-    marks_x = _positions((s.x1 for s in scores if s.is_upright and not s.is_flap), (0.0, x_mm))
-    marks_y = _positions((s.y1 for s in scores if not s.is_upright and not s.is_flap), (0.0, y_mm))
-    return Blank(
-        x_mm=x_mm,
-        y_mm=y_mm,
-        panels=tuple(Rectangle(p.panel.name, p.x0, p.y0, p.x1 - p.x0, p.y1 - p.y0) for p in places),
-        waste=_waste(places, x_mm, y_mm),
-        cuts=cuts,
-        scores=scores,
-        marks_x=marks_x,
-        marks_y=marks_y,
-        flap_marks_x=_positions(s.x1 for s in scores if s.is_upright and s.is_flap),
-        flap_marks_y=_positions(s.y1 for s in scores if not s.is_upright and s.is_flap),
-        trim_marks_x=_positions(c.x1 for c in cuts if c.is_upright and not _among(c.x1, marks_x)),
-        trim_marks_y=_positions(c.y1 for c in cuts if not c.is_upright and not _among(c.y1, marks_y)),
-        flute_along=tree.flute_along,
-        glue_joints=len(tree.joints),
-        glue_length_mm=sum(joint.length_mm for joint in tree.joints),
-    )
-
-
-def _from_corner(places: list[PlacedPanel]) -> list[PlacedPanel]:
-    left = min(place.x0 for place in places)
-    near = min(place.y0 for place in places)
-    return [
-        PlacedPanel(p.panel, p.parent, p.fold_edge, p.x0 - left, p.y0 - near, p.x1 - left, p.y1 - near)
-        for p in places
-    ]
-
-
-def _positions(values: Iterable[float], ends: Iterable[float] = ()) -> tuple[float, ...]:
-    kept: list[float] = []
-    for value in sorted([*values, *ends]):
-        if not kept or value - kept[-1] >= SAME_LINE_MM:
-            kept.append(value)
-    return tuple(kept)
-
-
-def _among(value: float, others: Iterable[float]) -> bool:
-    return any(abs(value - other) < SAME_LINE_MM for other in others)
-
-
-def _lines(
-    places: list[PlacedPanel], flaps: set[str], x_mm: float, y_mm: float
-) -> tuple[tuple[Line, ...], tuple[Score, ...]]:
-    by_name = {place.panel.name: place for place in places}
-    scores = tuple(
-        Score(*_fold_line(p, by_name[p.parent]), panel=p.panel.name, is_flap=p.panel.name in flaps)
-        for p in places
-        if p.parent is not None
-    )
-    upright = [(at, p.y0, p.y1) for p in places for at in (p.x0, p.x1)]
-    level = [(at, p.x0, p.x1) for p in places for at in (p.y0, p.y1)]
-    upright_folds = [(s.x1, s.y1, s.y2) for s in scores if s.is_upright]
-    level_folds = [(s.y1, s.x1, s.x2) for s in scores if not s.is_upright]
-    cuts = [Line(at, start, at, end) for at, start, end in _cut_edges(upright, upright_folds, x_mm)]
-    cuts += [Line(start, at, end, at) for at, start, end in _cut_edges(level, level_folds, y_mm)]
-    return tuple(cuts), scores
-
-
-def _fold_line(place: PlacedPanel, parent: PlacedPanel) -> tuple[float, float, float, float]:
-    assert place.fold_edge is not None
-    if place.fold_edge.is_upright:
-        x = parent.x0 if place.fold_edge == "left" else parent.x1
-        return x, max(place.y0, parent.y0), x, min(place.y1, parent.y1)
-    y = parent.y0 if place.fold_edge == "near" else parent.y1
-    return max(place.x0, parent.x0), y, min(place.x1, parent.x1), y
-
-
-def _cut_edges(edges: list[Edge], folds: list[Edge], limit: float) -> Iterable[Edge]:
-    """Panel edges inside the bounding rectangle that are not folds, joined where they touch."""
-    lines: list[tuple[float, list[Span]]] = []
-    for at, start, end in sorted(edges):
-        if lines and at - lines[-1][0] < SAME_LINE_MM:
-            lines[-1][1].append((start, end))
-        elif SAME_LINE_MM < at < limit - SAME_LINE_MM:
-            lines.append((at, [(start, end)]))
-    for at, spans in lines:
-        folded = [(start, end) for where, start, end in folds if abs(where - at) < SAME_LINE_MM]
-        yield from ((at, start, end) for start, end in _without(_joined(spans), _joined(folded)))
-
-
-def _joined(spans: Iterable[Span]) -> list[Span]:
-    joined: list[Span] = []
-    for start, end in sorted(spans):
-        if joined and start <= joined[-1][1] + SAME_LINE_MM:
-            joined[-1] = (joined[-1][0], max(end, joined[-1][1]))
-        else:
-            joined.append((start, end))
-    return joined
-
-
-def _without(spans: list[Span], taken: list[Span]) -> Iterable[Span]:
-    for start, end in spans:
-        at = start
-        for taken_start, taken_end in taken:
-            if taken_end <= at or taken_start >= end:
-                continue
-            if taken_start - at > SAME_LINE_MM:
-                yield at, taken_start
-            at = max(at, taken_end)
-        if end - at > SAME_LINE_MM:
-            yield at, end
-
-
-def _waste(places: list[PlacedPanel], x_mm: float, y_mm: float) -> tuple[Rectangle, ...]:
-    """Rectangles of the bounding rectangle that no panel covers, as wide as they will go."""
-    found: list[Rectangle] = []
-    xs = _positions((v for p in places for v in (p.x0, p.x1)), (0.0, x_mm))
-    for x0, x1 in pairwise(xs):
-        middle = (x0 + x1) / 2
-        covered = _joined((p.y0, p.y1) for p in places if p.x0 < middle < p.x1)
-        for y0, y1 in _without([(0.0, y_mm)], covered):
-            left = x0
-            for before in found:
-                if before.x_mm + before.width_mm == x0 and (before.y_mm, before.height_mm) == (y0, y1 - y0):
-                    left = before.x_mm
-                    found.remove(before)
-                    break
-            found.append(Rectangle("corner waste", left, y0, x1 - left, y1 - y0))
-    return tuple(found)
+    @property
+    def corner_waste(self) -> list[tuple[float, float, int]]:
+        """Sizes of what falls off at the edges, width and height in mm, each with how many there are."""
+        counted: dict[tuple[float, float], int] = {}
+        for piece in self.waste:
+            size = round(piece.width_mm, 4), round(piece.height_mm, 4)
+            counted[size] = counted.get(size, 0) + 1
+        return [(*size, count) for size, count in counted.items()]

@@ -21,3 +21,15 @@ class UnknownForm(EnclosureError):
 
 class PaperTooSmall(EnclosureError):
     """A drawing does not fit the paper it was given."""
+
+
+class PanelsCollide(EnclosureError):
+    """Two panels of a blank would lie on the same board."""
+
+
+class OptionRefused(EnclosureError):
+    """A choice of an enclosure form is unknown or out of its limits."""
+
+
+class PartTooSmall(EnclosureError):
+    """An object, a cell or an opening leaves no room in an enclosure as it was asked."""

@@ -1,9 +1,7 @@
 """The panel tree: flat panels joined at folds, from which everything else about a part is derived."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import NamedTuple
 
 
 class Edge(StrEnum):
@@ -17,42 +15,82 @@ class Edge(StrEnum):
     @property
     def is_upright(self) -> bool:
         """Whether a fold at this edge runs along y."""
-        return self in (Edge.LEFT, Edge.RIGHT)
+        return self is Edge.LEFT or self is Edge.RIGHT
 
 
-@dataclass(frozen=True)
-class Panel:
-    """A rectangular panel lying flat, sides in mm, with the panels folded up from its edges."""
+class Align(StrEnum):
+    """Where a panel lies along the edge it is folded from: start is the left or the near end."""
 
-    name: str
-    x_mm: float
-    y_mm: float
-    folds: "tuple[Fold, ...]" = ()
+    START = "start"
+    MIDDLE = "middle"
+    END = "end"
 
 
-@dataclass(frozen=True)
-class Fold:
-    """A right-angle fold that joins a further panel to an edge.
+class Shape(StrEnum):
+    """Outline of an opening within its rectangle."""
 
-    start_mm: where the further panel begins along the edge, from the edge's left or near end; negative when
-        it stands out beyond the edge, as a wall does whose flaps wrap round the outside.
+    RECTANGLE = "rectangle"
+    SLOT = "slot"  # half circles at both ends of its longer side, as of a hand hole
+    ROUND = "round"
+    NOTCH = "notch"  # half an ellipse, open at the panel's free edge
+    SLIT = "slit"  # a single cut that takes nothing away, as for a tie
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """A cut-out of a panel, mm as drawn; nothing is added for the board.
+
+    along_mm, out_mm: its size along the fold and away from it (for a floor: along x and along y).
+    at_along_mm, at_out_mm: where its middle lies, from the panel's left or near end and from the fold;
+        None for the middle of the panel. From the rim instead of the fold where `from_rim`.
     """
 
-    edge: Edge
-    panel: Panel
-    start_mm: float = 0.0
+    name: str
+    shape: Shape
+    along_mm: float
+    out_mm: float
+    at_along_mm: float | None = None
+    at_out_mm: float | None = None
+    from_rim: bool = False
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """A rectangular panel and the panels folded up from its edges, by a right angle towards the inside.
+
+    reach_mm: clear size away from the fold. along_mm: clear size along the fold, None for as long as the edge
+        it is folded from. Of a floor, which has no fold of its own, they lie along y and x. "Clear" is what is
+        free between the inner faces at both its ends once all is folded; the engine adds what the board takes
+        up at each fold, so that a form holds no constant of the board.
+    edge: of the panel it is folded from, None for a floor. align: where along that edge it lies.
+    is_flap: a glued or tucked flap. Its reach is as it is trimmed, counted from its own score.
+    stage: when it is folded, in the order of the numbers.
+    """
+
+    name: str
+    reach_mm: float
+    along_mm: float | None = None
+    edge: Edge | None = None
+    panels: "tuple[Panel, ...]" = ()
+    is_flap: bool = False
+    align: Align = Align.MIDDLE
+    stage: int = 0
+    openings: tuple[Opening, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class GlueJoint:
-    """A flap glued to the outside of a wall; length_mm is the height of the glued face."""
+    """A flap glued face to face to another panel, or with `is_edge` a panel's own edge glued to a face.
+
+    Its length is that of the flap's fold; of an edge joint the panel's reach.
+    """
 
     flap: str
-    wall: str
-    length_mm: float
+    to: str
+    is_edge: bool = False
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class PanelTree:
     """One part of an enclosure before it is folded: its panels from the floor outwards, and its glue joints.
 
@@ -64,38 +102,6 @@ class PanelTree:
     flute_along: str = "y"
 
 
-class PlacedPanel(NamedTuple):
-    """A panel where it lies on the flat, corners in mm from the floor's near left corner."""
-
-    panel: Panel
-    parent: str | None
-    fold_edge: Edge | None
-    x0: float
-    y0: float
-    x1: float
-    y1: float
-
-
-def placed_panels(tree: PanelTree) -> Iterator[PlacedPanel]:
-    """Every panel of the tree where it lies on the flat, the floor first.
-
-    Yields positions in mm from the floor's near left corner (so walls may lie at negative positions).
-    Source: plane geometry.
-    """
-    floor = PlacedPanel(tree.floor, None, None, 0.0, 0.0, tree.floor.x_mm, tree.floor.y_mm)
-    waiting = [floor]
-    while waiting:
-        place = waiting.pop(0)
-        yield place
-        waiting.extend(_beside(place, fold) for fold in place.panel.folds)
-
-
-def _beside(place: PlacedPanel, fold: Fold) -> PlacedPanel:
-    panel = fold.panel
-    if fold.edge.is_upright:
-        y0 = place.y0 + fold.start_mm
-        x0 = place.x0 - panel.x_mm if fold.edge is Edge.LEFT else place.x1
-    else:
-        x0 = place.x0 + fold.start_mm
-        y0 = place.y0 - panel.y_mm if fold.edge is Edge.NEAR else place.y1
-    return PlacedPanel(panel, place.panel.name, fold.edge, x0, y0, x0 + panel.x_mm, y0 + panel.y_mm)
+# Where a panel lies on the flat: the panel, the index of the one it is folded from (-1 for the floor), and its
+# near left and far right corner, x0, y0, x1, y1 in mm.
+type Place = tuple[Panel, int, float, float, float, float]

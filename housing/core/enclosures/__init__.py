@@ -1,59 +1,81 @@
 """The enclosure forms, one a file, listed once; and the one way to make an enclosure from a form."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from boards.core.board import BoardSpec
-from housing.core.blank import Blank, flatten
 from housing.core.clearances import InnerSize
 from housing.core.enclosures import lidded_tray, tray
-from housing.core.enclosures.form import Form, FormOptions
+from housing.core.enclosures.form import Brief, Form, Part, Supply
+from housing.core.enclosures.options import Choices, Value, read_choices
+from housing.core.enclosures.seating import closed_bounds
 from housing.core.errors import UnknownForm
-from housing.core.folding import Box3, ClosedPart, close
+from housing.core.folding import Box3, sides_of
+from housing.core.marking_out import MarkingOut
 
 ENCLOSURES: dict[str, Form] = {form.key: form for form in (lidded_tray.FORM, tray.FORM)}
 
-
-@dataclass(frozen=True)
-class EnclosurePart:
-    """One part of an enclosure, flat and folded, mm."""
-
-    name: str
-    blank: Blank
-    closed: ClosedPart
+EXACT = MarkingOut()
 
 
 @dataclass(frozen=True)
 class Enclosure:
-    """A whole enclosure: its parts, its clear inside and outside when closed, and notes for the reader."""
+    """A whole enclosure: its parts, its clear inside and outside when closed, and notes for the reader.
 
-    parts: tuple[EnclosurePart, ...]
+    asked: the clear inside that was set out for, mm; inside: what the folded parts give.
+    """
+
+    form: Form
+    parts: tuple[Part, ...]
+    asked: InnerSize
     inside: Box3
     outside: Box3
     notes: tuple[str, ...]
+    supplies: tuple[Supply, ...]
+    board: BoardSpec
+    marking_out: MarkingOut
+
+    @property
+    def is_compensated(self) -> bool:
+        return self.marking_out.is_compensated
 
 
-def make_enclosure(form_key: str, inner: InnerSize, board: BoardSpec, options: FormOptions) -> Enclosure:
+def make_enclosure(
+    form_key: str,
+    inner: InnerSize,
+    board: BoardSpec,
+    options: Mapping[str, Value] | Choices = {},
+    marking_out: MarkingOut = EXACT,
+) -> Enclosure:
     """All parts of an enclosure around a clear inside.
 
     form_key: a key of ENCLOSURES. inner: wanted clear inside, mm. board: caliper in mm and fold share.
-    options: flap, lid and drawing choices, lengths in mm.
+    options: the form's own choices by key, lengths in mm; those left out take their defaults.
     Returns the parts flat and folded, mm; the outside is that of the closed enclosure.
-    Raises UnknownForm, FlapTooWide or SizeRefused with a sentence.
+    Raises UnknownForm, or an EnclosureError that names the value, the limit and a way out.
     Source: see the form's own file.
     """
     form = ENCLOSURES.get(form_key)
     if form is None:
         known = ", ".join(sorted(ENCLOSURES))
         raise UnknownForm(f"There is no enclosure form “{form_key}”. Choose one of: {known}.")
-    built = form.build(inner, board, options)
-    parts = tuple(EnclosurePart(name, flatten(tree), close(tree, board)) for name, tree in built.trees)
-    outsides = [part.closed.outside for part in parts]
-    lid_rest = board.caliper_mm if len(parts) > 1 else 0.0
+    choices = options if isinstance(options, Choices) else read_choices(form.options, options)
+    built = form.build(Brief(inner, board, choices, marking_out))
     return Enclosure(
-        parts=parts,
-        inside=parts[0].closed.inside,
-        outside=Box3(
-            max(o.x_mm for o in outsides), max(o.y_mm for o in outsides), outsides[0].z_mm + lid_rest
-        ),
-        notes=built.notes,
+        form=form,
+        parts=built.parts,
+        asked=built.inside or inner,
+        inside=built.parts[0].inside,
+        outside=sides_of(closed_bounds(built.parts)),
+        notes=(*built.notes, *_too_long(form, inner)),
+        supplies=built.supplies,
+        board=board,
+        marking_out=marking_out,
     )
+
+
+def _too_long(form: Form, inner: InnerSize) -> tuple[str, ...]:
+    longest = max(inner.x_mm, inner.y_mm, inner.z_mm)
+    if form.longest_mm is None or longest <= form.longest_mm:
+        return ()
+    return (f"It is {longest:.0f} mm long inside, more than this form is meant for. {form.limits}",)

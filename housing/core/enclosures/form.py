@@ -1,62 +1,126 @@
-"""What every enclosure form declares: its name, whom it suits, and how to build its panel trees."""
+"""What every enclosure form declares, and what it is given to build from."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
+from enum import StrEnum
 
 from boards.core.board import BoardSpec
-from housing.core.clearances import INCH, InnerSize
-from housing.core.errors import SizeRefused
-from housing.core.panels import PanelTree
+from housing.core.blank import Blank
+from housing.core.clearances import InnerSize
+from housing.core.enclosures.options import Choices, Option
+from housing.core.flattening import flatten
+from housing.core.folding import Box3, Folded, fold
+from housing.core.marking_out import MarkingOut
+from housing.core.panels import GlueJoint, PanelTree
 
-COMPENSATED = "compensated"
-NOMINAL = "nominal"
+BOARD = "board"
+
+
+class Seat(StrEnum):
+    """Where a part stands in the closed enclosure, in relation to its first part."""
+
+    FIRST = "first"  # the part itself
+    OVER = "over"  # turned over and slid over it, its floor on the rim
+    INSIDE = "inside"  # lies on its floor
+    ACROSS_X = "across x"  # stands upright inside, its length along x
+    ACROSS_Y = "across y"  # stands upright inside, its length along y
+    AROUND = "around"  # the first part slides into it
+    APART = "apart"  # belongs to it without a fixed place
 
 
 @dataclass(frozen=True)
-class FormOptions:
-    """Choices a maker has, lengths in mm.
+class Part:
+    """One part of an enclosure, flat and folded, mm.
 
-    flap_width_mm: glued corner flap after trimming, None for the trade's default.
-    flaps_on_long_walls: the flaps grow from the long walls and are glued outside the short ones.
-    lid_depth_mm: skirt of the lid. lid_clearance_mm: gap on each side between base and lid.
-    drawn: "compensated" moves the scores so that the clear inside is what was asked; "nominal" draws the
-        wanted size straight on the board, as hand practice does, and the inside comes out smaller.
-    Source: 2 1/2 in flaps, 1/8 in a side for the lid and a 3 1/2 in skirt are common practice, no source.
+    material: "board", or what else it is cut from. at_mm: how far its middle lies from the middle of the first
+    part's inside, along x and y. lift_mm: how far above its floor.
     """
 
-    flap_width_mm: float | None = None
-    flaps_on_long_walls: bool = True
-    lid_depth_mm: float = 3.5 * INCH
-    lid_clearance_mm: float = INCH / 8
-    drawn: str = COMPENSATED
+    name: str
+    blank: Blank
+    folded: Folded
+    seat: Seat = Seat.FIRST
+    material: str = BOARD
+    at_mm: tuple[float, float] = (0.0, 0.0)
+    lift_mm: float = 0.0
+    joints: tuple[GlueJoint, ...] = ()
 
-    def __post_init__(self) -> None:
-        if self.flap_width_mm is not None and not self.flap_width_mm > 0:
-            raise SizeRefused(f"The flap width is {self.flap_width_mm:g} mm; it must be above 0.")
-        if not self.lid_depth_mm > 0:
-            raise SizeRefused(f"The lid depth is {self.lid_depth_mm:g} mm; it must be above 0.")
-        if self.lid_clearance_mm < 0:
-            raise SizeRefused(
-                f"The lid clearance is {self.lid_clearance_mm:g} mm a side; a negative one would not go on."
-            )
-        if self.drawn not in (COMPENSATED, NOMINAL):
-            raise SizeRefused(f"A blank is drawn “compensated” or “nominal”, not “{self.drawn}”.")
+    @property
+    def inside(self) -> Box3:
+        return self.folded.inside
+
+    @property
+    def outside(self) -> Box3:
+        return self.folded.outside
 
 
 @dataclass(frozen=True)
-class BuiltForm:
-    """Panel trees of an enclosure by part name, the part that holds the object first, and notes."""
+class Supply:
+    """Something an enclosure needs besides board: what it is in words, and how many."""
 
-    trees: tuple[tuple[str, PanelTree], ...]
+    what: str
+    count: int = 1
+
+
+@dataclass(frozen=True)
+class Built:
+    """What a form builds: its parts, the one that holds the object first; supplies; notes for the reader.
+
+    inside: the clear inside the form set out to give, where it is not what was asked, as with tissue added.
+    """
+
+    parts: tuple[Part, ...]
     notes: tuple[str, ...] = ()
+    supplies: tuple[Supply, ...] = ()
+    inside: InnerSize | None = None
+
+
+@dataclass(frozen=True)
+class Brief:
+    """What a form is asked to build: clear inside in mm, board, its own choices, and how it is marked out."""
+
+    inner: InnerSize
+    board: BoardSpec
+    choices: Choices
+    marking_out: MarkingOut = field(default_factory=MarkingOut)
+
+    @property
+    def t(self) -> float:
+        """The board's caliper, mm."""
+        return self.board.caliper_mm
+
+    @property
+    def take_up(self) -> float:
+        """What is added to a panel at each fold, mm; a nominal drawing adds nothing."""
+        return self.board.fold_share * self.t if self.marking_out.is_compensated else 0.0
+
+    def under(self, layers: float) -> float:
+        """Room for some layers of the board between two panels, mm; a nominal drawing leaves them out."""
+        return layers * self.t if self.marking_out.is_compensated else 0.0
+
+    def part(self, name: str, tree: PanelTree, seat: Seat = Seat.FIRST, **more) -> Part:  # type: ignore[no-untyped-def]
+        """A panel tree, flat and folded, as a part of the enclosure."""
+        blank = flatten(tree, self.board, self.marking_out)
+        return Part(name, blank, fold(blank, self.board), seat, joints=tree.joints, **more)
+
+    def inside_of(self, inner: InnerSize) -> "Brief":
+        """The same brief for another clear inside."""
+        return replace(self, inner=inner)
 
 
 @dataclass(frozen=True)
 class Form:
-    """An enclosure form of the trade: key and name, one sentence on what it suits, and its builder."""
+    """An enclosure form of the trade.
+
+    suits: which objects, in one sentence. limits: up to which size and weight, and why, in one sentence.
+    longest_mm, heaviest_g: the figures of that sentence; None where there is none.
+    """
 
     key: str
     name: str
     suits: str
-    has_lid: bool
-    build: Callable[[InnerSize, BoardSpec, FormOptions], BuiltForm]
+    limits: str
+    build: Callable[[Brief], Built]
+    options: tuple[Option, ...] = ()
+    longest_mm: float | None = None
+    heaviest_g: float | None = None

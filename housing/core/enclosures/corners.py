@@ -1,0 +1,83 @@
+"""Walls with glued corner flaps, the construction that most forms share."""
+
+from housing.core.clearances import INCH
+from housing.core.enclosures.form import Brief
+from housing.core.enclosures.options import Kind, Option
+from housing.core.errors import FlapTooWide
+from housing.core.panels import Edge, GlueJoint, Opening, Panel, PanelTree
+
+# Common practice, no source: corner flaps are trimmed to 2 1/2 in on walls tall enough for it.
+DEFAULT_FLAP_MM = 2.5 * INCH
+
+FLAP_WIDTH = Option(
+    "flap_width", "Flap width", Kind.LENGTH, None, "Blank for 63.5 mm, less on low or short walls.",
+    is_above=True,
+)  # fmt: skip
+FLAPS_ON_LONG = Option("flaps_on_long_walls", "Flaps grow from the long walls", Kind.YES_NO, True)
+CORNERS = (FLAP_WIDTH, FLAPS_ON_LONG)
+
+ENDS = {False: (Edge.NEAR, Edge.FAR), True: (Edge.LEFT, Edge.RIGHT)}
+
+
+def tray_tree(
+    brief: Brief,
+    flap_mm: float | None = None,
+    *,
+    unglued: Edge | None = None,
+    bearing_openings: tuple[Opening, ...] = (),
+    receiving_openings: tuple[Opening, ...] = (),
+    floor_openings: tuple[Opening, ...] = (),
+) -> PanelTree:
+    """Panel tree of a tray whose corner flaps are glued outside the receiving walls.
+
+    brief: clear inside in mm, board, and whether the flaps grow from the long walls. flap_mm: their width, None
+    for the default. unglued: the edge of a wall whose flaps stay loose. openings: of the walls with flaps, of
+    the walls these are glued to, and of the floor.
+    Returns clear panel sizes in mm; the walls that bear flaps reach across the outsides of those that receive
+    them; flutes run along the floor's shorter side.
+    Raises FlapTooWide when a flap is wider than the corner or than half the receiving wall.
+    Source: geometry; the hinge moved out by one caliper, as a published instruction for hand-made board boxes
+        with outside flaps gives it.
+    """
+    inner, t = brief.inner, brief.t
+    x_is_long = inner.x_mm >= inner.y_mm
+    along_x = x_is_long == brief.choices.is_on("flaps_on_long_walls")
+    bearing, receiving = ENDS[not along_x], ENDS[along_x]
+    length, other = (inner.x_mm, inner.y_mm) if along_x else (inner.y_mm, inner.x_mm)
+    flap = flap_width(flap_mm, inner.z_mm + brief.take_up, other + 2 * brief.take_up, t)
+    walls = [Panel(f"{edge} wall", inner.z_mm, None, edge, openings=receiving_openings) for edge in receiving]
+    joints = []
+    for edge in bearing:
+        flaps = tuple(
+            Panel(f"{edge} {side} flap", flap - t, None, side, is_flap=True, stage=2) for side in receiving
+        )
+        walls.append(
+            Panel(f"{edge} wall", inner.z_mm, length + 2 * t, edge, flaps, stage=1, openings=bearing_openings)
+        )
+        if edge is not unglued:
+            joints += [GlueJoint(f"{edge} {side} flap", f"{side} wall") for side in receiving]
+    floor = Panel("floor", inner.y_mm, inner.x_mm, None, tuple(walls), openings=floor_openings)
+    return PanelTree(floor, tuple(joints), "y" if x_is_long else "x")
+
+
+def flap_width(asked_mm: float | None, rise_mm: float, receiving_mm: float, caliper_mm: float) -> float:
+    """Width of a trimmed corner flap, measured from the floor's score line.
+
+    asked_mm: wanted width or None for the default. rise_mm: height of the walls on the flat. receiving_mm: length of
+    the wall it is glued to, which takes two flaps. caliper_mm: the flap's hinge lies so far outside. All mm.
+    Returns mm. Raises FlapTooWide with the limit when the flap does not fit or is lost in the caliper.
+    Source: a flap is cut from the corner square, so it cannot be wider than the wall is high (geometry).
+    """
+    limit = min(rise_mm, receiving_mm / 2)
+    flap = min(DEFAULT_FLAP_MM, limit) if asked_mm is None else asked_mm
+    if flap > limit:
+        raise FlapTooWide(
+            f"The flap is {flap:.1f} mm wide, but the corner is {rise_mm:.1f} mm and half the wall it is "
+            f"glued to is {receiving_mm / 2:.1f} mm. Make the flap at most {limit:.1f} mm, or leave it blank."
+        )
+    if flap <= caliper_mm:
+        raise FlapTooWide(
+            f"The flap is {flap:.1f} mm, no wider than the board is thick ({caliper_mm:.1f} mm), so "
+            "nothing is left to glue. Use a higher wall, a wider flap or a thinner board."
+        )
+    return flap

@@ -1,0 +1,86 @@
+"""Separate lids that slide over a finished base, flaps and all."""
+
+from housing.core.clearances import INCH, InnerSize
+from housing.core.enclosures.corners import tray_tree
+from housing.core.enclosures.form import Brief, Part, Seat
+from housing.core.enclosures.options import Kind, Option
+from housing.core.errors import SizeRefused
+from housing.core.folding import Box3
+from housing.core.panels import Opening, Shape
+
+TIGHT_MM = 0.1  # below what a hand-cut lid can be held to; assumed
+
+# Common practice, no source: 1/8 in on each side of the base and a skirt of 3 1/2 in.
+LID_DEPTH = Option("lid_depth", "Lid depth", Kind.LENGTH, 3.5 * INCH, is_above=True)
+LID_CLEARANCE = Option(
+    "lid_clearance", "Lid clearance on each side", Kind.LENGTH, INCH / 8, "The gap between base and lid.",
+    most=100,
+)  # fmt: skip
+WINDOW = Option(
+    "window_margin", "Window in the lid, left to the edge", Kind.LENGTH, None,
+    "Blank for none; polyester film is glued behind it.", least=15,
+)  # fmt: skip
+
+
+def lid_over(
+    brief: Brief,
+    base: Box3,
+    depth_mm: float,
+    *,
+    notches: tuple[Opening, ...] = (),
+    window_mm: float | None = None,
+) -> tuple[Part, tuple[str, ...]]:
+    """A lid that slides over a finished base, and notes.
+
+    base: the base outside, flap layers included, mm. depth_mm: clear depth of the skirt. notches: openings in
+    both long walls. window_mm: margin around a window in its top, None for no window.
+    Returns the lid, turned over its base, and a note when it binds. The flap width asked for is the base's and
+    does not bind the lid, whose skirt may be lower than the flap is wide.
+    Raises SizeRefused for a base size at or below 0 and for a window that leaves no opening.
+    Source: measuring over the finished base and adding a clearance is common practice, no source. Drawn
+        nominally, the true slip is two take-ups less than the two clearances.
+    """
+    if min(base.x_mm, base.y_mm) <= 0:
+        raise SizeRefused(
+            f"The base is {base.x_mm:g} x {base.y_mm:g} mm outside; both must be above 0. Measure it again."
+        )
+    gap = brief.choices.mm("lid_clearance")
+    inner = InnerSize(base.x_mm + 2 * gap, base.y_mm + 2 * gap, depth_mm)
+    on_long = brief.choices.is_on("flaps_on_long_walls")
+    tree = tray_tree(
+        brief.inside_of(inner),
+        bearing_openings=notches if on_long else (),
+        receiving_openings=() if on_long else notches,
+        floor_openings=() if window_mm is None else (_window(inner, window_mm),),
+    )
+    lid = brief.part("lid", tree, Seat.OVER)
+    slip = min(lid.inside.x_mm - base.x_mm, lid.inside.y_mm - base.y_mm)
+    if slip > TIGHT_MM:
+        return lid, ()
+    return lid, (
+        f"The lid leaves {max(slip, 0.0):.1f} mm over the base in all and will bind"
+        + ("." if brief.marking_out.is_compensated else ": drawn nominally, the folds take up the clearance.")
+        + " Ask for more clearance, or draw the blank compensated.",
+    )
+
+
+def depth_over(brief: Brief, base: Box3) -> tuple[float, tuple[str, ...]]:
+    """The lid depth asked for, cut down to the height of its base with a note; mm."""
+    asked = brief.choices.mm("lid_depth")
+    if asked <= base.z_mm:
+        return asked, ()
+    return base.z_mm, (
+        f"The lid was asked {asked:.0f} mm deep but the base is only {base.z_mm:.0f} mm high, so the lid "
+        "reaches to the foot of the base.",
+    )
+
+
+def _window(inner: InnerSize, margin_mm: float) -> Opening:
+    wide, deep = inner.x_mm - 2 * margin_mm, inner.y_mm - 2 * margin_mm
+    if min(wide, deep) < 20:
+        most = (min(inner.x_mm, inner.y_mm) - 20) / 2
+        raise SizeRefused(
+            f"A margin of {margin_mm:.0f} mm leaves no window in a lid of {inner.x_mm:.0f} x "
+            f"{inner.y_mm:.0f} mm. Leave at most {most:.0f} mm, or leave the window out."
+        )
+    return Opening("window", Shape.RECTANGLE, wide, deep)
