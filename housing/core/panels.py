@@ -58,10 +58,10 @@ class Opening:
 class Panel:
     """A rectangular panel and the panels folded up from its edges, by a right angle towards the inside.
 
-    reach_mm: clear size away from the fold. along_mm: clear size along the fold, None for as long as the edge
-        it is folded from. Of a floor, which has no fold of its own, they lie along y and x. "Clear" is what is
-        free between the inner faces at both its ends once all is folded; the engine adds what the board takes
-        up at each fold, so that a form holds no constant of the board.
+    reach_mm: clear size away from the fold. along_mm: clear size along the fold, None for as long as the
+        edge it is folded from. Of a floor, which has no fold of its own, they lie along y and x. "Clear" is
+        what is free between the inner faces at both its ends once all is folded; the engine adds what the
+        board takes up at each fold, so that a form holds no constant of the board.
     edge: of the panel it is folded from, None for a floor. align: where along that edge it lies.
     is_flap: a glued or tucked flap. Its reach is as it is trimmed, counted from its own score.
     stage: when it is folded, in the order of the numbers.
@@ -102,6 +102,6 @@ class PanelTree:
     flute_along: str = "y"
 
 
-# Where a panel lies on the flat: the panel, the index of the one it is folded from (-1 for the floor), and its
-# near left and far right corner, x0, y0, x1, y1 in mm.
+# Where a panel lies on the flat: the panel, the index of the one it is folded from (-1 for the floor), and
+# its near left and far right corner, x0, y0, x1, y1 in mm.
 type Place = tuple[Panel, int, float, float, float, float]

@@ -5,7 +5,27 @@ from dataclasses import dataclass
 
 from boards.core.board import BoardSpec
 from housing.core.clearances import InnerSize
-from housing.core.enclosures import lidded_tray, tray
+from housing.core.enclosures import (
+    carrying_tray,
+    cavity_tray,
+    clamshell,
+    divided_tray,
+    drop_front,
+    folder,
+    four_flap,
+    framed_tray,
+    full_lid_tray,
+    garment_box,
+    hinged_lid,
+    lid,
+    lidded_tray,
+    notched_lid_tray,
+    portfolio,
+    rolled_tube,
+    sleeve,
+    slipcase,
+    tray,
+)
 from housing.core.enclosures.form import Brief, Form, Part, Supply
 from housing.core.enclosures.options import Choices, Value, read_choices
 from housing.core.enclosures.seating import closed_bounds
@@ -13,7 +33,30 @@ from housing.core.errors import UnknownForm
 from housing.core.folding import Box3, sides_of
 from housing.core.marking_out import MarkingOut
 
-ENCLOSURES: dict[str, Form] = {form.key: form for form in (lidded_tray.FORM, tray.FORM)}
+ENCLOSURES: dict[str, Form] = {
+    form.key: form
+    for form in (
+        tray.FORM,
+        lidded_tray.FORM,
+        full_lid_tray.FORM,
+        notched_lid_tray.FORM,
+        lid.FORM,
+        hinged_lid.FORM,
+        drop_front.FORM,
+        clamshell.FORM,
+        four_flap.FORM,
+        folder.FORM,
+        portfolio.FORM,
+        slipcase.FORM,
+        divided_tray.FORM,
+        cavity_tray.FORM,
+        carrying_tray.FORM,
+        rolled_tube.FORM,
+        garment_box.FORM,
+        framed_tray.FORM,
+        sleeve.FORM,
+    )
+}
 
 EXACT = MarkingOut()
 
@@ -44,7 +87,7 @@ def make_enclosure(
     form_key: str,
     inner: InnerSize,
     board: BoardSpec,
-    options: Mapping[str, Value] | Choices = {},
+    options: Mapping[str, Value] | Choices | None = None,
     marking_out: MarkingOut = EXACT,
 ) -> Enclosure:
     """All parts of an enclosure around a clear inside.
@@ -59,14 +102,14 @@ def make_enclosure(
     if form is None:
         known = ", ".join(sorted(ENCLOSURES))
         raise UnknownForm(f"There is no enclosure form “{form_key}”. Choose one of: {known}.")
-    choices = options if isinstance(options, Choices) else read_choices(form.options, options)
+    choices = options if isinstance(options, Choices) else read_choices(form.options, options or {})
     built = form.build(Brief(inner, board, choices, marking_out))
     return Enclosure(
         form=form,
         parts=built.parts,
         asked=built.inside or inner,
-        inside=built.parts[0].inside,
-        outside=sides_of(closed_bounds(built.parts)),
+        inside=built.solid[0] if built.solid else built.parts[0].inside,
+        outside=built.solid[1] if built.solid else sides_of(closed_bounds(built.parts)),
         notes=(*built.notes, *_too_long(form, inner)),
         supplies=built.supplies,
         board=board,

@@ -3,6 +3,7 @@
 from housing.core.clearances import INCH
 from housing.core.enclosures.form import Brief
 from housing.core.enclosures.options import Kind, Option
+from housing.core.enclosures.rolled_ends import rolled_tree
 from housing.core.errors import FlapTooWide
 from housing.core.panels import Edge, GlueJoint, Opening, Panel, PanelTree
 
@@ -14,15 +15,30 @@ FLAP_WIDTH = Option(
     is_above=True,
 )  # fmt: skip
 FLAPS_ON_LONG = Option("flaps_on_long_walls", "Flaps grow from the long walls", Kind.YES_NO, True)
+DOUBLE_WALL = Option(
+    "double_wall", "Double end walls, rolled over", Kind.YES_NO, False,
+    "The end walls fold over the flaps and hold them; no glue.",
+)  # fmt: skip
 CORNERS = (FLAP_WIDTH, FLAPS_ON_LONG)
+BASE = (*CORNERS, DOUBLE_WALL)
 
 ENDS = {False: (Edge.NEAR, Edge.FAR), True: (Edge.LEFT, Edge.RIGHT)}
+
+
+def base_tree(brief: Brief) -> PanelTree:
+    """The tray a form's own choices ask for: glued corners, or double end walls without glue."""
+    on_long = brief.choices.is_on("flaps_on_long_walls")
+    if brief.choices.is_on("double_wall"):
+        return rolled_tree(brief, on_long)
+    return tray_tree(brief, brief.choices.mm_or_none("flap_width"), on_long=on_long)
 
 
 def tray_tree(
     brief: Brief,
     flap_mm: float | None = None,
     *,
+    on_long: bool = True,
+    along_x: bool | None = None,
     unglued: Edge | None = None,
     bearing_openings: tuple[Opening, ...] = (),
     receiving_openings: tuple[Opening, ...] = (),
@@ -30,9 +46,9 @@ def tray_tree(
 ) -> PanelTree:
     """Panel tree of a tray whose corner flaps are glued outside the receiving walls.
 
-    brief: clear inside in mm, board, and whether the flaps grow from the long walls. flap_mm: their width, None
-    for the default. unglued: the edge of a wall whose flaps stay loose. openings: of the walls with flaps, of
-    the walls these are glued to, and of the floor.
+    brief: clear inside in mm and board. flap_mm: width of the flaps, None for the default. on_long: they grow
+    from the long walls; along_x: from the near and far walls, whichever are long. unglued: the edge of a wall
+    whose flaps stay loose. openings: of the walls with flaps, of the walls these are glued to, of the floor.
     Returns clear panel sizes in mm; the walls that bear flaps reach across the outsides of those that receive
     them; flutes run along the floor's shorter side.
     Raises FlapTooWide when a flap is wider than the corner or than half the receiving wall.
@@ -41,7 +57,7 @@ def tray_tree(
     """
     inner, t = brief.inner, brief.t
     x_is_long = inner.x_mm >= inner.y_mm
-    along_x = x_is_long == brief.choices.is_on("flaps_on_long_walls")
+    along_x = x_is_long == on_long if along_x is None else along_x
     bearing, receiving = ENDS[not along_x], ENDS[along_x]
     length, other = (inner.x_mm, inner.y_mm) if along_x else (inner.y_mm, inner.x_mm)
     flap = flap_width(flap_mm, inner.z_mm + brief.take_up, other + 2 * brief.take_up, t)
@@ -63,8 +79,8 @@ def tray_tree(
 def flap_width(asked_mm: float | None, rise_mm: float, receiving_mm: float, caliper_mm: float) -> float:
     """Width of a trimmed corner flap, measured from the floor's score line.
 
-    asked_mm: wanted width or None for the default. rise_mm: height of the walls on the flat. receiving_mm: length of
-    the wall it is glued to, which takes two flaps. caliper_mm: the flap's hinge lies so far outside. All mm.
+    asked_mm: wanted width or None for the default. rise_mm: height of the walls on the flat. receiving_mm:
+    length of the wall it is glued to, which takes two flaps. caliper_mm: its hinge lies so far outside. All mm.
     Returns mm. Raises FlapTooWide with the limit when the flap does not fit or is lost in the caliper.
     Source: a flap is cut from the corner square, so it cannot be wider than the wall is high (geometry).
     """

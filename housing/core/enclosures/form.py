@@ -1,5 +1,6 @@
 """What every enclosure form declares, and what it is given to build from."""
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
@@ -32,8 +33,8 @@ class Seat(StrEnum):
 class Part:
     """One part of an enclosure, flat and folded, mm.
 
-    material: "board", or what else it is cut from. at_mm: how far its middle lies from the middle of the first
-    part's inside, along x and y. lift_mm: how far above its floor.
+    material: "board", or what else it is cut from. at_mm: how far its middle lies from the middle of the
+    first part's inside, along x and y. lift_mm: how far above its floor.
     """
 
     name: str
@@ -67,12 +68,14 @@ class Built:
     """What a form builds: its parts, the one that holds the object first; supplies; notes for the reader.
 
     inside: the clear inside the form set out to give, where it is not what was asked, as with tissue added.
+    solid: room and outside of what is not folded from board, as of a roll on its tube.
     """
 
     parts: tuple[Part, ...]
     notes: tuple[str, ...] = ()
     supplies: tuple[Supply, ...] = ()
     inside: InnerSize | None = None
+    solid: tuple[Box3, Box3] | None = None
 
 
 @dataclass(frozen=True)
@@ -95,8 +98,13 @@ class Brief:
         return self.board.fold_share * self.t if self.marking_out.is_compensated else 0.0
 
     def under(self, layers: float) -> float:
-        """Room for some layers of the board between two panels, mm; a nominal drawing leaves them out."""
+        """Room for layers of board beneath a wrapper's flap, mm; a nominal drawing leaves it out."""
         return layers * self.t if self.marking_out.is_compensated else 0.0
+
+    def down(self, length_mm: float) -> float:
+        """A length rounded down to the step of the rule, for what has to go into something else, mm."""
+        step = self.marking_out.step_mm
+        return math.floor(length_mm / step + 1e-9) * step if step else length_mm
 
     def part(self, name: str, tree: PanelTree, seat: Seat = Seat.FIRST, **more) -> Part:  # type: ignore[no-untyped-def]
         """A panel tree, flat and folded, as a part of the enclosure."""

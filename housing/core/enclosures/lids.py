@@ -27,15 +27,18 @@ def lid_over(
     base: Box3,
     depth_mm: float,
     *,
+    on_long: bool = True,
     notches: tuple[Opening, ...] = (),
     window_mm: float | None = None,
+    seat: Seat = Seat.OVER,
 ) -> tuple[Part, tuple[str, ...]]:
     """A lid that slides over a finished base, and notes.
 
-    base: the base outside, flap layers included, mm. depth_mm: clear depth of the skirt. notches: openings in
-    both long walls. window_mm: margin around a window in its top, None for no window.
-    Returns the lid, turned over its base, and a note when it binds. The flap width asked for is the base's and
-    does not bind the lid, whose skirt may be lower than the flap is wide.
+    base: the base outside, flap layers included, mm. depth_mm: clear depth of the skirt. on_long: its flaps
+    grow from its long walls. notches: openings of the walls that bear them. window_mm: margin around a window
+    in its top, None for no window.
+    Returns the lid, turned over its base, and a note when it binds. The flap width asked for is the base's
+    and does not bind the lid, whose skirt may be lower than the flap is wide.
     Raises SizeRefused for a base size at or below 0 and for a window that leaves no opening.
     Source: measuring over the finished base and adding a clearance is common practice, no source. Drawn
         nominally, the true slip is two take-ups less than the two clearances.
@@ -46,14 +49,13 @@ def lid_over(
         )
     gap = brief.choices.mm("lid_clearance")
     inner = InnerSize(base.x_mm + 2 * gap, base.y_mm + 2 * gap, depth_mm)
-    on_long = brief.choices.is_on("flaps_on_long_walls")
     tree = tray_tree(
         brief.inside_of(inner),
-        bearing_openings=notches if on_long else (),
-        receiving_openings=() if on_long else notches,
+        on_long=on_long,
+        bearing_openings=notches,
         floor_openings=() if window_mm is None else (_window(inner, window_mm),),
     )
-    lid = brief.part("lid", tree, Seat.OVER)
+    lid = brief.part("lid", tree, seat)
     slip = min(lid.inside.x_mm - base.x_mm, lid.inside.y_mm - base.y_mm)
     if slip > TIGHT_MM:
         return lid, ()

@@ -1,4 +1,4 @@
-"""The choices a form offers: declared by the form, read and checked here, with sentences for what is refused."""
+"""The choices a form offers: declared by the form, read and checked here."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass

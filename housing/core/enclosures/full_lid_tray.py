@@ -1,0 +1,25 @@
+"""Tray with a telescoping lid as deep as the tray, so that all walls are double."""
+
+from housing.core.enclosures.corners import BASE, base_tree
+from housing.core.enclosures.form import Brief, Built, Form
+from housing.core.enclosures.lids import LID_CLEARANCE, lid_over
+
+
+def build(brief: Brief) -> Built:
+    """Base and a lid whose skirt reaches down to the base's foot."""
+    base = brief.part("base", base_tree(brief))
+    on_long = brief.choices.is_on("flaps_on_long_walls")
+    lid, notes = lid_over(brief, base.outside, base.outside.z_mm, on_long=on_long)
+    return Built((base, lid), notes)
+
+
+FORM = Form(
+    key="full_lid_tray",
+    name="Tray with full-depth telescoping lid",
+    suits="Rigid objects in boxes that are stacked or travel: the lid doubles every wall.",
+    limits="Up to 1200 mm long and 18 kg, because one person cannot draw a deep lid off a larger box evenly.",
+    build=build,
+    options=(*BASE, LID_CLEARANCE),
+    longest_mm=1200,
+    heaviest_g=18_000,
+)

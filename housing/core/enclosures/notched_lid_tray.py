@@ -1,0 +1,44 @@
+"""Tray with a shallow lid that has a thumb notch in two walls, so that it comes off with one hand each side."""
+
+from housing.core.enclosures.corners import BASE, base_tree
+from housing.core.enclosures.form import Brief, Built, Form
+from housing.core.enclosures.lids import LID_CLEARANCE, LID_DEPTH, depth_over, lid_over
+from housing.core.enclosures.options import Kind, Option
+from housing.core.errors import PartTooSmall
+from housing.core.panels import Opening, Shape
+
+NOTCH_WIDTH = Option(
+    "notch_width", "Width of the thumb notch", Kind.LENGTH, 50.0, "Half as deep as it is wide, or less.",
+    least=20, most=200,
+)  # fmt: skip
+DEEPEST_SHARE = 0.6  # of the skirt, so that board stays above the notch; assumed
+
+
+def build(brief: Brief) -> Built:
+    """Base and lid, with a notch in the middle of each wall of the lid that bears flaps."""
+    base = brief.part("base", base_tree(brief))
+    depth, shortened = depth_over(brief, base.outside)
+    wide, on_long = brief.choices.mm("notch_width"), brief.choices.is_on("flaps_on_long_walls")
+    sides = (base.outside.x_mm, base.outside.y_mm)
+    wall = max(sides) if on_long else min(sides)
+    if wide > wall / 2:
+        raise PartTooSmall(
+            f"The thumb notch is {wide:.0f} mm wide, but the lid's wall is only {wall:.0f} mm long. "
+            f"Make the notch at most {wall / 2:.0f} mm."
+        )
+    deep = min(wide / 2, DEEPEST_SHARE * depth)
+    notch = Opening("thumb notch", Shape.NOTCH, wide, deep, at_out_mm=deep / 2, from_rim=True)
+    lid, notes = lid_over(brief, base.outside, depth, on_long=on_long, notches=(notch,))
+    return Built((base, lid), shortened + notes)
+
+
+FORM = Form(
+    key="notched_lid_tray",
+    name="Tray with shallow notched lid",
+    suits="Small and middle-sized objects that are looked at often: the lid lifts off without shaking the box.",
+    limits="Up to 600 mm long and 6 kg, because a lid gripped at two notches bends when it is longer.",
+    build=build,
+    options=(*BASE, LID_DEPTH, LID_CLEARANCE, NOTCH_WIDTH),
+    longest_mm=600,
+    heaviest_g=6_000,
+)
