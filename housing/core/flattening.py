@@ -86,8 +86,10 @@ def _places(floor: Panel, board: BoardSpec, is_compensated: bool) -> list[Place]
                     beside += 1
             reach = panel.reach_mm if panel.is_flap else panel.reach_mm + take * (1 + outward)
             if panel.along_mm is None:
-                eased = 0.0 if panel.is_flap or beside else ease
-                start, end = start + eased, end - eased
+                if ease and not (panel.is_flap or beside):
+                    butts = {sibling.edge for sibling in parent.panels}
+                    start += ease if (NEAR if upright else LEFT) in butts else 0.0
+                    end -= ease if (FAR if upright else RIGHT) in butts else 0.0
             else:
                 along = panel.along_mm + take * beside
                 if panel.align is Align.MIDDLE:

@@ -1,9 +1,12 @@
 """The blank folded up in space: plates of real thickness, the clear inside they leave and their outside."""
 
+import math
 from dataclasses import dataclass
 
 from boards.core.board import BoardSpec
 from housing.core.blank import Blank
+
+NEAR_MM = 1e-6  # less is rounding error
 
 type Vector = tuple[float, float, float]
 type Bounds = tuple[float, float, float, float, float, float]  # x0, y0, z0, x1, y1, z1
@@ -22,8 +25,8 @@ class Box3:
 class Plate:
     """A panel as it stands once folded, a plate as thick as the board.
 
-    bounds: its corners nearest to and farthest from the origin, mm; the origin is the floor's near left corner
-    at the height of its inner face. parent: the panel it is folded from, "" for the floor.
+    bounds: its corners nearest to and farthest from the origin, mm; the origin is the floor's near left
+    corner at the height of its inner face. parent: the panel it is folded from, "" for the floor.
     x_runs, y_runs: where the flat blank's x and y run in space: 1, 2, 3 for x, y, z, negative when backwards.
     """
 
@@ -69,8 +72,8 @@ def fold(blank: Blank, board: BoardSpec) -> Folded:
     Each panel turns by a right angle about an axis that lies fold share x caliper below the inner face, under
     the score: so much is lost inside, the rest of the caliper is gained outside.
     Returns plates, clear inside and outside, mm. The clear inside is what is free above the middle of the
-    floor: as far as the plates that are met there, and where none is met as far as the part itself reaches;
-    upward no farther than the lowest wall that bounds it.
+    floor: as far as the walls that are met there, and where none is met as far as the floor itself reaches;
+    upward as far as the lowest plate that lies above, or the rim of the lowest of those walls.
     Source: rigid rotation; the fold model is anchored on stated additions for creased cases
         (boards/core/board.py), worked values are in tests/housing/core/test_folding.py.
     """
@@ -80,7 +83,7 @@ def fold(blank: Blank, board: BoardSpec) -> Folded:
         min(box[0] for box in boxes), min(box[1] for box in boxes), min(box[2] for box in boxes),
         max(box[3] for box in boxes), max(box[4] for box in boxes), max(box[5] for box in boxes),
     )  # fmt: skip
-    return Folded(tuple(plates), _clear(boxes), bounds)
+    return Folded(tuple(plates), _clear(plates), bounds)
 
 
 def _plates(blank: Blank, caliper: float, depth: float) -> list[Plate]:
@@ -139,35 +142,33 @@ def _runs(unit: Vector) -> int:
     return round(x) if x else 2 * round(y) if y else 3 * round(z)
 
 
-def _clear(boxes: list[Bounds]) -> Bounds:
+def _clear(plates: list[Plate]) -> Bounds:
     """The free box above the middle of the floor; see fold."""
-    floor = boxes[0]
+    floor = plates[0].bounds
     x, y = (floor[0] + floor[3]) / 2, (floor[1] + floor[4]) / 2
-    above = [box for box in boxes[1:] if box[0] < x < box[3] and box[1] < y < box[4] and box[2] > -1e-6]
-    roof = min((box[2] for box in above), default=None)
-    # Low enough to meet the lowest wall: just above the floor's inner face.
-    z = min((box[5] for box in boxes if box[5] > 0.0), default=0.0) * 1e-3
-    tops = []
-    left = right = near = far = None
-    for box in boxes[1:]:
-        if not box[2] <= z <= box[5]:
+    walls = [plate.bounds for plate in plates[1:] if plate.across != 2 and plate.bounds[5] > 0.0]
+    # Half as high as the lowest wall: above flaps that lie on the floor, below every rim.
+    level = min((wall[5] for wall in walls), default=0.0) / 2
+    left, near, right, far = -math.inf, -math.inf, math.inf, math.inf
+    rim = math.inf
+    for x0, y0, z0, x1, y1, z1 in walls:
+        if z0 > level:
             continue
-        if box[1] < y < box[4]:
-            if box[3] <= x:
-                left = box[3] if left is None or box[3] > left else left
-                tops.append(box[5])
-            elif box[0] >= x:
-                right = box[0] if right is None or box[0] < right else right
-                tops.append(box[5])
-        elif box[0] < x < box[3]:
-            if box[4] <= y:
-                near = box[4] if near is None or box[4] > near else near
-                tops.append(box[5])
-            elif box[1] >= y:
-                far = box[1] if far is None or box[1] < far else far
-                tops.append(box[5])
-    top = roof if roof is not None else min(tops, default=0.0)
-    return (
-        floor[0] if left is None else left, floor[1] if near is None else near, 0.0,
-        floor[3] if right is None else right, floor[4] if far is None else far, top,
-    )  # fmt: skip
+        if y0 < y < y1:
+            if x1 <= x:
+                left, rim = max(left, x1), min(rim, z1)
+            elif x0 >= x:
+                right, rim = min(right, x0), min(rim, z1)
+        elif x0 < x < x1:
+            if y1 <= y:
+                near, rim = max(near, y1), min(rim, z1)
+            elif y0 >= y:
+                far, rim = min(far, y0), min(rim, z1)
+    left, near = max(left, floor[0]), max(near, floor[1])
+    right, far = min(right, floor[3]), min(far, floor[4])
+    for plate in plates[1:]:
+        x0, y0, z0, x1, y1, _ = plate.bounds
+        is_over = min(x1, right) - max(x0, left) > NEAR_MM and min(y1, far) - max(y0, near) > NEAR_MM
+        if plate.across == 2 and z0 > -NEAR_MM and is_over:
+            rim = min(rim, z0)
+    return left, near, 0.0, right, far, rim if rim < math.inf else 0.0

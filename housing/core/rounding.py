@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from housing.core.blank import SAME_LINE_MM
 from housing.core.panels import Place
 
-FLAP = -2  # stands for the parent of a flap, whose trim may move either way
 EVEN = 1e-9  # share of a step that rounding error may take
+
+type Span = tuple[float, float]  # start and end along an axis, mm
+type Claim = tuple[Span, bool, Span | None]
 
 
 def rounded(places: Sequence[Place], step_mm: float) -> list[Place]:
@@ -15,44 +17,60 @@ def rounded(places: Sequence[Place], step_mm: float) -> list[Place]:
 
     places: panels where they lie, mm, parents before children. step_mm: the step of the rule, above 0.
     Returns them moved: each position to the nearest step, or the least step further on that keeps every panel
-    at least as wide as it was, and every panel that stands out beyond another standing out at least as far.
-    Source: least solution of difference constraints, found from the left to the right.
+    at least as wide as it was (but the trim of flaps and walls eased at their ends), and that keeps at least
+    the distance between the ends of a panel and those of the one it hangs on.
+    Source: difference constraints solved position by position, outwards from the floor.
     """
-    parents = [FLAP if place[0].is_flap else place[1] for place in places]
-    moved_x = _moved([(p[2], p[4]) for p in places], parents, step_mm)
-    moved_y = _moved([(p[3], p[5]) for p in places], parents, step_mm)
+    moved_x = _moved([_claim(place, 2, places) for place in places], step_mm)
+    moved_y = _moved([_claim(place, 3, places) for place in places], step_mm)
     return [
         (panel, parent, moved_x[i][0], moved_y[i][0], moved_x[i][1], moved_y[i][1])
         for i, (panel, parent, *_) in enumerate(places)
     ]
 
 
-def _moved(spans: list[tuple[float, float]], parents: list[int], step: float) -> list[tuple[float, float]]:
-    corner = min(start for start, _ in spans)
+def _claim(place: Place, axis: int, places: Sequence[Place]) -> Claim:
+    """Where a panel runs along an axis, whether it has to keep its width there, and where its parent runs."""
+    panel, parent = place[0], place[1]
+    is_reach = panel.edge is not None and panel.edge.is_upright == (axis == 2)
+    keeps = not (panel.is_flap if is_reach else panel.edge is not None and panel.along_mm is None)
+    above = None
+    if parent >= 0 and not is_reach:
+        above = places[parent][axis], places[parent][axis + 2]  # type: ignore[misc]
+    return (place[axis], place[axis + 2]), keeps, above  # type: ignore[return-value]
+
+
+def _moved(claims: list[Claim], step: float) -> list[Span]:
+    """Positions on the grid, found from the floor's corner outwards in both directions."""
+    corner = claims[0][0][0]
     exact: list[float] = []
-    for value in sorted(edge - corner for span in spans for edge in span):
+    for value in sorted(edge - corner for span, _, _ in claims for edge in span):
         if not exact or value - exact[-1] >= SAME_LINE_MM:
             exact.append(value)
 
     def index(value: float) -> int:
-        value -= corner
-        return min(range(len(exact)), key=lambda i: abs(exact[i] - value))
+        return min(range(len(exact)), key=lambda i: abs(exact[i] + corner - value))
 
-    ends = [(index(start), index(end)) for start, end in spans]
-    needs = {}
-    for (i, j), parent in zip(ends, parents, strict=True):
-        if parent != FLAP:
-            needs[i, j] = exact[j] - exact[i]
-        if parent >= 0:
-            k, m = ends[parent]
-            if i < k:
-                needs[i, k] = exact[k] - exact[i]
-            if m < j:
-                needs[m, j] = exact[j] - exact[m]
-    grid: list[int] = []
-    for j, at in enumerate(exact):
-        least = max(
-            (grid[i] + math.ceil(need / step - EVEN) for (i, k), need in needs.items() if k == j), default=0
-        )
-        grid.append(max(round(at / step), least))
-    return [(grid[i] * step, grid[j] * step) for i, j in ends]
+    needs: dict[tuple[int, int], int] = {}
+    inset: set[int] = set()  # ends drawn in from those of the panel they hang on: rounded further in
+    for (start, end), keeps, above in claims:
+        pairs = [(start, end)] if keeps else []
+        if above is not None:
+            pairs += [(start, above[0]), (above[0], start), (end, above[1]), (above[1], end)]
+            inset |= {index(start)} if start - above[0] >= SAME_LINE_MM else set()
+            inset |= {index(end)} if above[1] - end >= SAME_LINE_MM else set()
+        for low, high in pairs:
+            if high - low >= SAME_LINE_MM:
+                needs[index(low), index(high)] = math.ceil((high - low) / step - EVEN)
+
+    first = index(corner)
+    grid = dict.fromkeys(range(len(exact)), 0)
+    for i in reversed(range(first)):
+        wanted = math.ceil(exact[i] / step - EVEN) if i in inset else round(exact[i] / step)
+        most = [grid[k] - need for (j, k), need in needs.items() if j == i and k <= first]
+        grid[i] = min([wanted, *most])
+    for j in range(first + 1, len(exact)):
+        wanted = math.floor(exact[j] / step + EVEN) if j in inset else round(exact[j] / step)
+        least = [grid[i] + need for (i, k), need in needs.items() if k == j]
+        grid[j] = max([wanted, *least])
+    return [(grid[index(start)] * step, grid[index(end)] * step) for (start, end), _, _ in claims]

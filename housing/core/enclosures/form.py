@@ -101,10 +101,14 @@ class Brief:
         """Room for layers of board beneath a wrapper's flap, mm; a nominal drawing leaves it out."""
         return layers * self.t if self.marking_out.is_compensated else 0.0
 
+    @property
+    def step(self) -> float:
+        """The step positions are rounded to, mm, 0 for none."""
+        return self.marking_out.step_mm
+
     def down(self, length_mm: float) -> float:
         """A length rounded down to the step of the rule, for what has to go into something else, mm."""
-        step = self.marking_out.step_mm
-        return math.floor(length_mm / step + 1e-9) * step if step else length_mm
+        return math.floor(length_mm / self.step + 1e-9) * self.step if self.step else length_mm
 
     def part(self, name: str, tree: PanelTree, seat: Seat = Seat.FIRST, **more) -> Part:  # type: ignore[no-untyped-def]
         """A panel tree, flat and folded, as a part of the enclosure."""

@@ -11,7 +11,8 @@ GLUE_FLAP = Option("glue_flap", "Width of the glue flap", Kind.LENGTH, 30.0, is_
 def build(brief: Brief) -> Built:
     """Floor, right wall, top and left wall in a row; a flap goes under the floor and is glued there.
 
-    The flap lies outside, so that nothing catches inside; the left wall is a caliper longer for it.
+    The flap lies outside, so that nothing catches inside; the left wall is a caliper longer for it, and a
+    step of the rule, lest rounding shut it out.
     """
     inner, flap = brief.inner, brief.choices.mm("glue_flap")
     if flap > inner.x_mm:
@@ -20,7 +21,7 @@ def build(brief: Brief) -> Built:
             f"Make it at most {inner.x_mm:.0f} mm."
         )
     glued = Panel("glue flap", flap, None, Edge.RIGHT, is_flap=True, stage=3)
-    left = Panel("left wall", inner.z_mm + brief.t, None, Edge.RIGHT, (glued,), stage=2)
+    left = Panel("left wall", inner.z_mm + brief.t + brief.step, None, Edge.RIGHT, (glued,), stage=2)
     top = Panel("top", inner.x_mm, None, Edge.RIGHT, (left,), stage=1)
     right = Panel("right wall", inner.z_mm, None, Edge.RIGHT, (top,))
     floor = Panel("floor", inner.y_mm, inner.x_mm, None, (right,))
