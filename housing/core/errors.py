@@ -15,6 +15,10 @@ class FlapTooWide(EnclosureError):
     """A glued corner flap is wider than the corner or the wall that receives it."""
 
 
+class FlapTooNarrow(EnclosureError):
+    """A flap leaves too little to glue or to hold."""
+
+
 class UnknownForm(EnclosureError):
     """No enclosure form goes by that name."""
 

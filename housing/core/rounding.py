@@ -17,8 +17,8 @@ def rounded(places: Sequence[Place], step_mm: float) -> list[Place]:
 
     places: panels where they lie, mm, parents before children. step_mm: the step of the rule, above 0.
     Returns them moved: each position to the nearest step, or the least step further on that keeps every panel
-    at least as wide as it was (but the trim of flaps and walls eased at their ends), and that keeps at least
-    the distance between the ends of a panel and those of the one it hangs on.
+    at least as wide as it was and standing out as far beyond the one it hangs on; but the trim of flaps may
+    move either way, and the ends of walls that are eased are drawn in.
     Source: difference constraints solved position by position, outwards from the floor.
     """
     moved_x = _moved([_claim(place, 2, places) for place in places], step_mm)
@@ -56,9 +56,15 @@ def _moved(claims: list[Claim], step: float) -> list[Span]:
     for (start, end), keeps, above in claims:
         pairs = [(start, end)] if keeps else []
         if above is not None:
-            pairs += [(start, above[0]), (above[0], start), (end, above[1]), (above[1], end)]
-            inset |= {index(start)} if start - above[0] >= SAME_LINE_MM else set()
-            inset |= {index(end)} if above[1] - end >= SAME_LINE_MM else set()
+            for low, high in ((start, above[0]), (above[1], end)):
+                if high - low >= SAME_LINE_MM:
+                    pairs.append((low, high))
+                elif low - high >= SAME_LINE_MM:
+                    ends = index(high), index(low)
+                    needs[ends] = max(
+                        needs.get(ends, 0), 0 if keeps else math.ceil((low - high) / step - EVEN)
+                    )
+                    inset |= set() if keeps else {index(start if low == start else end)}
         for low, high in pairs:
             if high - low >= SAME_LINE_MM:
                 needs[index(low), index(high)] = math.ceil((high - low) / step - EVEN)

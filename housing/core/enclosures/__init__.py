@@ -77,6 +77,12 @@ class Enclosure:
     supplies: tuple[Supply, ...]
     board: BoardSpec
     marking_out: MarkingOut
+    loose_steps: int = 2
+
+    @property
+    def tolerance_mm(self) -> float:
+        """How much larger than asked the clear inside may be: nothing but for rounding of the positions."""
+        return self.loose_steps * self.marking_out.step_mm
 
     @property
     def is_compensated(self) -> bool:
@@ -114,6 +120,7 @@ def make_enclosure(
         supplies=built.supplies,
         board=board,
         marking_out=marking_out,
+        loose_steps=built.loose_steps,
     )
 
 

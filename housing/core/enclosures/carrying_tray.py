@@ -1,7 +1,7 @@
 """Carrying tray with hand holes in its end walls: the tray is gripped, never the object."""
 
 from housing.core.enclosures.corners import DEFAULT_FLAP_MM, FLAP_WIDTH, FLAPS_ON_LONG, tray_tree
-from housing.core.enclosures.form import Brief, Built, Form, Supply
+from housing.core.enclosures.form import Brief, Built, Form, Supply, least_glued
 from housing.core.enclosures.options import Kind, Option
 from housing.core.errors import PartTooSmall
 from housing.core.panels import Opening, Shape
@@ -26,18 +26,19 @@ def build(brief: Brief) -> Built:
         return Built((tray,), supplies=tapes if handles == "tapes" else ())
     sides = (inner.x_mm, inner.y_mm)
     end = min(sides) if on_long else max(sides)
+    least_long = HOLE_LONG_MM + EDGE_MM + 2 * (brief.t + least_glued(brief))
     room, least_high = (end - HOLE_LONG_MM) / 2 - EDGE_MM / 2, HOLE_HIGH_MM + 2 * EDGE_MM
-    if inner.z_mm < least_high or room <= brief.t + 5:
+    if inner.z_mm < least_high or room < brief.t + least_glued(brief):
         raise PartTooSmall(
             f"The end wall is {end:.0f} mm long and {inner.z_mm:.0f} mm high; a hand hole needs at least "
-            f"{HOLE_LONG_MM + EDGE_MM + 2 * brief.t + 10:.0f} x {least_high:.0f} mm. Use tapes instead of holes, or a "
+            f"{least_long:.0f} x {least_high:.0f} mm. Use tapes instead of holes, or a "
             "larger tray."
         )
     if flap is None:
         flap = min(DEFAULT_FLAP_MM, room, inner.z_mm)
     elif flap > room:
         raise PartTooSmall(
-            f"The flaps are {flap:.0f} mm wide and would cover the hand hole. Make them at most {room:.0f} mm."
+            f"Flaps {flap:.0f} mm wide would cover the hand hole. Make them {room:.0f} mm at most."
         )
     hole = Opening(
         "hand hole", Shape.SLOT, HOLE_LONG_MM, HOLE_HIGH_MM, None, EDGE_MM + HOLE_HIGH_MM / 2, from_rim=True

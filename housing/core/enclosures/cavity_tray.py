@@ -65,7 +65,7 @@ def _layers(brief: Brief, deep: float) -> list[tuple[float, float]]:
 FORM = Form(
     key="cavity_tray",
     name="Tray with cavity insert",
-    suits="Small or oddly shaped objects that must not move: the insert holds them, fingers find room beside.",
+    suits="Small or oddly shaped objects that must not move: the insert holds them, fingers fit in.",
     limits="Up to 500 mm long and 4 kg, because foam under a heavier object sets and loosens.",
     build=build,
     options=(*CORNERS, MARGIN, BELOW, ABOVE, INSERT, PLANK),

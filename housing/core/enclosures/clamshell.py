@@ -41,7 +41,7 @@ def build(brief: Brief) -> Built:
 def _fore_wall(
     tray: str, edge: Edge, high: float, long: float, receiving: float, brief: Brief, stage: int
 ) -> Panel:
-    flap = flap_width(None, high + brief.take_up, receiving, brief.t) - brief.t
+    flap = flap_width(None, high + brief.take_up, receiving, brief) - brief.t
     flaps = tuple(
         Panel(f"{tray}fore {end} flap", flap, None, end, is_flap=True, stage=stage + 2) for end in ENDS
     )
@@ -52,7 +52,7 @@ FORM = Form(
     key="clamshell",
     name="Clamshell of two trays on a spine",
     suits="Books, albums, bundles and small sets that are used often, where the lid must not get lost.",
-    limits="Up to 500 mm along the spine and 5 kg, because the spine's two folds carry the lid at every opening.",
+    limits="Up to 500 mm along the spine and 5 kg, because two folds carry the lid at every opening.",
     build=build,
     options=(CLEARANCE,),
     longest_mm=500,

@@ -1,10 +1,10 @@
 """Walls with glued corner flaps, the construction that most forms share."""
 
 from housing.core.clearances import INCH
-from housing.core.enclosures.form import Brief
+from housing.core.enclosures.form import Brief, least_glued
 from housing.core.enclosures.options import Kind, Option
 from housing.core.enclosures.rolled_ends import rolled_tree
-from housing.core.errors import FlapTooWide
+from housing.core.errors import FlapTooNarrow, FlapTooWide
 from housing.core.panels import Edge, GlueJoint, Opening, Panel, PanelTree
 
 # Common practice, no source: corner flaps are trimmed to 2 1/2 in on walls tall enough for it.
@@ -33,6 +33,11 @@ def base_tree(brief: Brief) -> PanelTree:
     return tray_tree(brief, brief.choices.mm_or_none("flap_width"), on_long=on_long)
 
 
+def loose_steps(brief: Brief) -> int:
+    """By how many rounding steps the inside of base_tree may come out larger than asked."""
+    return 5 if brief.choices.is_on("double_wall") else 2
+
+
 def tray_tree(
     brief: Brief,
     flap_mm: float | None = None,
@@ -51,7 +56,8 @@ def tray_tree(
     whose flaps stay loose. openings: of the walls with flaps, of the walls these are glued to, of the floor.
     Returns clear panel sizes in mm; the walls that bear flaps reach across the outsides of those that receive
     them; flutes run along the floor's shorter side.
-    Raises FlapTooWide when a flap is wider than the corner or than half the receiving wall.
+    Raises FlapTooWide when a flap is wider than the corner or than half the receiving wall, FlapTooNarrow
+    when too little is left to glue.
     Source: geometry; the hinge moved out by one caliper, as a published instruction for hand-made board boxes
         with outside flaps gives it.
     """
@@ -60,7 +66,7 @@ def tray_tree(
     along_x = x_is_long == on_long if along_x is None else along_x
     bearing, receiving = ENDS[not along_x], ENDS[along_x]
     length, other = (inner.x_mm, inner.y_mm) if along_x else (inner.y_mm, inner.x_mm)
-    flap = flap_width(flap_mm, inner.z_mm + brief.take_up, other + 2 * brief.take_up, t)
+    flap = flap_width(flap_mm, inner.z_mm + brief.take_up, other + 2 * brief.take_up, brief)
     walls = [Panel(f"{edge} wall", inner.z_mm, None, edge, openings=receiving_openings) for edge in receiving]
     joints = []
     for edge in bearing:
@@ -76,12 +82,12 @@ def tray_tree(
     return PanelTree(floor, tuple(joints), "y" if x_is_long else "x")
 
 
-def flap_width(asked_mm: float | None, rise_mm: float, receiving_mm: float, caliper_mm: float) -> float:
+def flap_width(asked_mm: float | None, rise_mm: float, receiving_mm: float, brief: Brief) -> float:
     """Width of a trimmed corner flap, measured from the floor's score line.
 
     asked_mm: wanted width or None for the default. rise_mm: height of the walls on the flat. receiving_mm:
-    length of the wall it is glued to, which takes two flaps. caliper_mm: its hinge lies so far outside. All mm.
-    Returns mm. Raises FlapTooWide with the limit when the flap does not fit or is lost in the caliper.
+    length of the wall it is glued to, which takes two flaps. All mm. brief: for the board and the rounding.
+    Returns mm. Raises FlapTooWide or FlapTooNarrow with the limit.
     Source: a flap is cut from the corner square, so it cannot be wider than the wall is high (geometry).
     """
     limit = min(rise_mm, receiving_mm / 2)
@@ -91,9 +97,12 @@ def flap_width(asked_mm: float | None, rise_mm: float, receiving_mm: float, cali
             f"The flap is {flap:.1f} mm wide, but the corner is {rise_mm:.1f} mm and half the wall it is "
             f"glued to is {receiving_mm / 2:.1f} mm. Make the flap at most {limit:.1f} mm, or leave it blank."
         )
-    if flap <= caliper_mm:
-        raise FlapTooWide(
-            f"The flap is {flap:.1f} mm, no wider than the board is thick ({caliper_mm:.1f} mm), so "
-            "nothing is left to glue. Use a higher wall, a wider flap or a thinner board."
+    # Its hinge lies a caliper outside the floor's score; of the rest, what its fold takes up touches nothing.
+    least = brief.t + least_glued(brief)
+    if flap < least:
+        raise FlapTooNarrow(
+            f"The flap is {flap:.1f} mm wide; on a board {brief.t:.1f} mm thick it needs at least "
+            f"{least:.1f} mm, or too little is left to glue. Use a higher wall, a wider flap, a thinner "
+            "board or a finer rounding."
         )
     return flap

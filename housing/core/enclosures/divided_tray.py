@@ -57,7 +57,8 @@ def _strip(
     length = brief.down(clear)
     slots = tuple(
         Opening(
-            "slot", Shape.RECTANGLE, t + SLACK_MM, high / 2, middle - (clear - length) / 2, high / 4, from_above
+            "slot", Shape.RECTANGLE, t + SLACK_MM, high / 2,
+            middle - (clear - length) / 2, high / 4, from_above,
         )
         for middle in middles
     )  # fmt: skip

@@ -8,7 +8,7 @@ from housing.core.errors import SizeRefused
 from housing.core.panels import Edge
 
 LID_DEPTH = Option(
-    "lid_depth", "Lid depth", Kind.LENGTH, None, "Blank for 88.9 mm, more on high boxes; it holds the front shut.",
+    "lid_depth", "Lid depth", Kind.LENGTH, None, "Blank for 88.9 mm, more on high boxes.",
     is_above=True,
 )  # fmt: skip
 HELD_BY = Option(
@@ -43,7 +43,7 @@ def build(brief: Brief) -> Built:
 FORM = Form(
     key="drop_front",
     name="Drop-front box",
-    suits="Heavy, fragile or top-heavy objects that slide out on a tray, or are looked at without lifting them.",
+    suits="Heavy, fragile or top-heavy objects that slide out on a tray, or are looked at unlifted.",
     limits="Up to 1000 mm long and 20 kg, because the floor carries it, but two people must carry the box.",
     build=build,
     options=(FLAP_WIDTH, LID_DEPTH, LID_CLEARANCE, HELD_BY),

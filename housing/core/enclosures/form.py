@@ -69,6 +69,7 @@ class Built:
 
     inside: the clear inside the form set out to give, where it is not what was asked, as with tissue added.
     solid: room and outside of what is not folded from board, as of a roll on its tube.
+    loose_steps: by how many steps of the rule the inside may come out larger when positions are rounded.
     """
 
     parts: tuple[Part, ...]
@@ -76,6 +77,7 @@ class Built:
     supplies: tuple[Supply, ...] = ()
     inside: InnerSize | None = None
     solid: tuple[Box3, Box3] | None = None
+    loose_steps: int = 2
 
 
 @dataclass(frozen=True)
@@ -118,6 +120,14 @@ class Brief:
     def inside_of(self, inner: InnerSize) -> "Brief":
         """The same brief for another clear inside."""
         return replace(self, inner=inner)
+
+
+def least_glued(brief: Brief) -> float:
+    """Least width of a flap from its own fold that leaves half of it to glue, mm.
+
+    Next to its fold a flap stands off by what the fold takes up; positions may be rounded by some steps.
+    """
+    return max(2 * brief.board.fold_share, 0.5) * brief.t + 4 * brief.step
 
 
 @dataclass(frozen=True)

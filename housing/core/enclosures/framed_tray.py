@@ -10,7 +10,7 @@ from housing.core.panels import Align, Edge, GlueJoint, Panel, PanelTree
 LEG = Option("corner_leg", "Leg of a corner block", Kind.LENGTH, 100.0, least=30, most=500)
 DEPTH = Option(
     "frame_depth", "Depth of the frame", Kind.LENGTH, None,
-    "Blank for the tray's height less 1 in below and above.", is_above=True,
+    "Blank for the tray's height less 1 in below and above.", least=10,
 )  # fmt: skip
 
 
@@ -23,8 +23,8 @@ def build(brief: Brief) -> Built:
     if depth > high or 2 * leg > min(brief.inner.x_mm, brief.inner.y_mm):
         most = min(brief.inner.x_mm, brief.inner.y_mm) / 2
         raise PartTooSmall(
-            f"Corner blocks of {leg:.0f} mm for a frame {depth:.0f} mm deep do not go into a tray {high:.0f} mm "
-            f"high. Make the legs at most {most:.0f} mm and the frame no deeper than the tray."
+            f"Corner blocks of {leg:.0f} mm for a frame {depth:.0f} mm deep do not go into a tray "
+            f"{high:.0f} mm high. Make the legs at most {most:.0f} mm and the frame no deeper than the tray."
         )
     block = corner_block(brief, leg, depth)
     blocks = tuple(brief.part(f"corner block {i}", block, Seat.APART) for i in range(1, 5))
@@ -39,7 +39,7 @@ def corner_block(brief: Brief, leg: float, depth: float) -> PanelTree:
     The blank is 2 legs and the depth with two take-ups wide, a leg and the depth with two take-ups high.
     """
     t, take = brief.t, brief.take_up
-    tab = Panel("glue flap", min(depth, leg / 2), None, Edge.RIGHT, is_flap=True, stage=3)
+    tab = Panel("glue flap", min(depth, leg / 2), depth, Edge.RIGHT, is_flap=True, stage=3)
     end = Panel(
         "end", depth + take + min(take, t / 2), leg - t - take, Edge.FAR, (tab,),
         is_flap=True, align=Align.START, stage=2,
@@ -52,7 +52,7 @@ def corner_block(brief: Brief, leg: float, depth: float) -> PanelTree:
 FORM = Form(
     key="framed_tray",
     name="Travelling tray for a framed work",
-    suits="Framed works and panels that travel lying flat within the building: nothing touches the frame's face.",
+    suits="Framed works and panels that travel lying flat within the building.",
     limits="Up to 1500 mm long and 15 kg, because two people carry it and its floor is a single board.",
     build=build,
     options=(*CORNERS, LEG, DEPTH),

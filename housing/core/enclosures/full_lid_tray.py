@@ -1,6 +1,6 @@
 """Tray with a telescoping lid as deep as the tray, so that all walls are double."""
 
-from housing.core.enclosures.corners import BASE, base_tree
+from housing.core.enclosures.corners import BASE, base_tree, loose_steps
 from housing.core.enclosures.form import Brief, Built, Form
 from housing.core.enclosures.lids import LID_CLEARANCE, lid_over
 
@@ -10,7 +10,7 @@ def build(brief: Brief) -> Built:
     base = brief.part("base", base_tree(brief))
     on_long = brief.choices.is_on("flaps_on_long_walls")
     lid, notes = lid_over(brief, base.outside, base.outside.z_mm, on_long=on_long)
-    return Built((base, lid), notes)
+    return Built((base, lid), notes, loose_steps=loose_steps(brief))
 
 
 FORM = Form(

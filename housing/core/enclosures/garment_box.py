@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from housing.core.enclosures.corners import BASE, base_tree
+from housing.core.enclosures.corners import BASE, base_tree, loose_steps
 from housing.core.enclosures.form import Brief, Built, Form, Part, Seat, Supply
 from housing.core.enclosures.lids import LID_CLEARANCE, LID_DEPTH, depth_over, lid_over
 from housing.core.enclosures.options import Kind, Option
@@ -17,7 +17,7 @@ TISSUE = Option(
     most=300,
 )
 DOUBLED = Option(
-    "doubled_over", "Second floor in boxes longer than", Kind.LENGTH, 1000.0, "A loose sheet that stiffens it.",
+    "doubled_over", "Second floor in boxes longer than", Kind.LENGTH, 1000.0, "A loose sheet to stiffen it.",
 )  # fmt: skip
 LOOSE_MM = 1.0  # on each side between the second floor and the walls
 
@@ -38,7 +38,7 @@ def build(brief: Brief) -> Built:
         floor = PanelTree(Panel("second floor", wide, long), (), "x" if long > wide else "y")
         parts += (brief.part("second floor", floor, Seat.INSIDE),)
     sheets = (Supply("acid-free tissue, a pad for every fold"),) if tissue else ()
-    return Built(parts, shortened + notes, sheets, inner)
+    return Built(parts, shortened + notes, sheets, inner, loose_steps=loose_steps(brief))
 
 
 FORM = Form(

@@ -27,8 +27,8 @@ def build(brief: Brief) -> Built:
             f"The lid's skirt is {skirt:.1f} mm deep, but the box is only {high:.1f} mm high inside. "
             f"Make it at most {high:.1f} mm."
         )
-    flap = flap_width(brief.choices.mm_or_none("flap_width"), high, wide, t) - t
-    skirt_flap = flap_width(None, skirt + brief.take_up, wide, t) - t
+    flap = flap_width(brief.choices.mm_or_none("flap_width"), high, wide, brief) - t
+    skirt_flap = flap_width(None, skirt + brief.take_up, wide, brief) - t
     lid_long, lid_wide = long + 4 * t + 2 * gap, wide + t + gap
     front = _wall("lid front", Edge.FAR, skirt, lid_long + 2 * t, skirt_flap, None, 3)
     sides = tuple(Panel(f"lid {end} skirt", skirt, None, end, stage=3) for end in ENDS)

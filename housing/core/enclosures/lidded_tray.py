@@ -1,6 +1,6 @@
 """Tray with a separate shallow lid that slides over it: the usual box for objects lifted from above."""
 
-from housing.core.enclosures.corners import BASE, base_tree
+from housing.core.enclosures.corners import BASE, base_tree, loose_steps
 from housing.core.enclosures.form import Brief, Built, Form, Supply
 from housing.core.enclosures.lids import LID_CLEARANCE, LID_DEPTH, WINDOW, depth_over, lid_over
 
@@ -13,7 +13,7 @@ def build(brief: Brief) -> Built:
     on_long = brief.choices.is_on("flaps_on_long_walls")
     lid, notes = lid_over(brief, base.outside, depth, on_long=on_long, window_mm=window)
     film = () if window is None else (Supply("polyester film behind the window, 20 mm larger all round"),)
-    return Built((base, lid), shortened + notes, film)
+    return Built((base, lid), shortened + notes, film, loose_steps=loose_steps(brief))
 
 
 FORM = Form(

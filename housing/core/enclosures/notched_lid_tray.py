@@ -1,6 +1,6 @@
-"""Tray with a shallow lid that has a thumb notch in two walls, so that it comes off with one hand each side."""
+"""Tray with a shallow lid that has a thumb notch in two walls, so that it comes off easily."""
 
-from housing.core.enclosures.corners import BASE, base_tree
+from housing.core.enclosures.corners import BASE, base_tree, loose_steps
 from housing.core.enclosures.form import Brief, Built, Form
 from housing.core.enclosures.lids import LID_CLEARANCE, LID_DEPTH, depth_over, lid_over
 from housing.core.enclosures.options import Kind, Option
@@ -29,13 +29,13 @@ def build(brief: Brief) -> Built:
     deep = min(wide / 2, DEEPEST_SHARE * depth)
     notch = Opening("thumb notch", Shape.NOTCH, wide, deep, at_out_mm=deep / 2, from_rim=True)
     lid, notes = lid_over(brief, base.outside, depth, on_long=on_long, notches=(notch,))
-    return Built((base, lid), shortened + notes)
+    return Built((base, lid), shortened + notes, loose_steps=loose_steps(brief))
 
 
 FORM = Form(
     key="notched_lid_tray",
     name="Tray with shallow notched lid",
-    suits="Small and middle-sized objects that are looked at often: the lid lifts off without shaking the box.",
+    suits="Small and middle-sized objects that are looked at often: the lid lifts off without a jolt.",
     limits="Up to 600 mm long and 6 kg, because a lid gripped at two notches bends when it is longer.",
     build=build,
     options=(*BASE, LID_DEPTH, LID_CLEARANCE, NOTCH_WIDTH),

@@ -8,7 +8,7 @@ from housing.core.panels import Edge, Panel, PanelTree
 
 REACH = Option(
     "flap_reach", "Reach of the inner flaps", Kind.LENGTH, None,
-    "Blank for 130 mm, less on small portfolios.", is_above=True,
+    "Blank for 130 mm, less on small portfolios.", least=20,
 )  # fmt: skip
 
 

@@ -33,7 +33,7 @@ def build(brief: Brief) -> Built:
     if inner.z_mm > 20:
         raise SizeRefused(
             f"One layer is {inner.z_mm:.0f} mm thick; a textile that thick, or with raised ornament, is not "
-            "rolled. Give the thickness of one layer with its interleaf, or lay the textile flat in a garment box."
+            "rolled. Give the thickness of one layer with its interleaf, or lay it flat in a garment box."
         )
     across = rolled_diameter(tube, inner.y_mm, inner.z_mm)
     side, length = across + 2 * FOOT_MM, inner.x_mm + 2 * brief.choices.mm("beyond")
@@ -52,7 +52,7 @@ def build(brief: Brief) -> Built:
         Supply(f"cotton tape 25 mm wide, {math.pi * across + 300:.0f} mm long", ties),
     )
     wraps = (across - tube) / (2 * inner.z_mm)
-    note = f"The roll is {across:.0f} mm across after {wraps:.1f} turns; carry it by the tube, not by the textile."
+    note = f"The roll is {across:.0f} mm across after {wraps:.1f} turns; carry it by the tube alone."
     solid = Box3(inner.x_mm, across, across), Box3(length, side, side)
     return Built(parts, (note,), supplies, InnerSize(inner.x_mm, across, across), solid)
 

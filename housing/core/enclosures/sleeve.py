@@ -1,8 +1,8 @@
 """Sleeve: a tube of four walls, open at both ends, that goes around a tray, a book or a frame."""
 
-from housing.core.enclosures.form import Brief, Built, Form
+from housing.core.enclosures.form import Brief, Built, Form, least_glued
 from housing.core.enclosures.options import Kind, Option
-from housing.core.errors import FlapTooWide
+from housing.core.errors import FlapTooNarrow, FlapTooWide
 from housing.core.panels import Edge, GlueJoint, Panel, PanelTree
 
 GLUE_FLAP = Option("glue_flap", "Width of the glue flap", Kind.LENGTH, 30.0, is_above=True)
@@ -19,6 +19,11 @@ def build(brief: Brief) -> Built:
         raise FlapTooWide(
             f"The glue flap is {flap:.0f} mm wide, but the sleeve only {inner.x_mm:.0f} mm. "
             f"Make it at most {inner.x_mm:.0f} mm."
+        )
+    if flap < least_glued(brief):
+        raise FlapTooNarrow(
+            f"The glue flap is {flap:.1f} mm wide; it needs {least_glued(brief):.1f} mm on it, or too "
+            "little is left to glue. Make it wider, or round less coarsely."
         )
     glued = Panel("glue flap", flap, None, Edge.RIGHT, is_flap=True, stage=3)
     left = Panel("left wall", inner.z_mm + brief.t + brief.step, None, Edge.RIGHT, (glued,), stage=2)

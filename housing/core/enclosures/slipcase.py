@@ -1,8 +1,8 @@
 """Slipcase: a case with one open side into which a sound volume slides."""
 
-from housing.core.enclosures.form import Brief, Built, Form
+from housing.core.enclosures.form import Brief, Built, Form, least_glued
 from housing.core.enclosures.options import Kind, Option
-from housing.core.errors import FlapTooWide
+from housing.core.errors import FlapTooNarrow, FlapTooWide
 from housing.core.panels import Align, Edge, GlueJoint, Panel, PanelTree
 
 GLUE_FLAP = Option("glue_flap", "Width of the glue flaps", Kind.LENGTH, 20.0, is_above=True)
@@ -21,8 +21,13 @@ def build(brief: Brief) -> Built:
             f"The glue flaps are {flap:.0f} mm wide, but half the case is {long / 2:.0f} mm. "
             f"Make them at most {long / 2:.0f} mm."
         )
+    if flap < least_glued(brief):
+        raise FlapTooNarrow(
+            f"The glue flap is {flap:.1f} mm wide; it needs {least_glued(brief):.1f} mm on it, or too "
+            "little is left to glue. Make it wider, or round less coarsely."
+        )
     far_side = Panel("far side", wide, long, Edge.LEFT, stage=1)
-    back = Panel("back", thick, None, Edge.LEFT, (far_side,))
+    back = Panel("back", thick, long + 2 * brief.t, Edge.LEFT, (far_side,))
     caps = tuple(
         Panel(
             f"{edge} cap", thick + brief.t, wide, edge,

@@ -1,12 +1,12 @@
 """Tray in one piece with four glued corner flaps: the base of most boxes, and an open tray for drawers."""
 
-from housing.core.enclosures.corners import BASE, base_tree
+from housing.core.enclosures.corners import BASE, base_tree, loose_steps
 from housing.core.enclosures.form import Brief, Built, Form
 
 
 def build(brief: Brief) -> Built:
     """An open tray around a clear inside; see base_tree."""
-    return Built((brief.part("tray", base_tree(brief)),))
+    return Built((brief.part("tray", base_tree(brief)),), loose_steps=loose_steps(brief))
 
 
 FORM = Form(
