@@ -69,6 +69,11 @@ def inner_size(size: ObjectSize, allowances: Allowances) -> InnerSize:
     )
 
 
+def lined(inner: InnerSize, lining_mm: float) -> InnerSize:
+    """Clear inside before a lining of floor and walls goes in. lining_mm: its thickness, mm. Source: sums."""
+    return InnerSize(inner.x_mm + 2 * lining_mm, inner.y_mm + 2 * lining_mm, inner.z_mm + lining_mm)
+
+
 def side_by_side(sizes: Sequence[ObjectSize], gap_mm: float) -> ObjectSize:
     """Size of a set of objects standing in one row, left to right.
 

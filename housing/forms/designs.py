@@ -1,50 +1,154 @@
 """Forms of the designs: the recipe, and trying it on a size."""
 
+from decimal import Decimal
+from typing import Any
+
 from django import forms
+from django.urls import reverse
 
 from boards.forms import ExactLengthField, LengthsForm
+from boards.models import Board
+from housing.core.enclosures import ENCLOSURES
+from housing.core.enclosures.options import Kind, Option, Value, check_choice
+from housing.core.errors import OptionRefused
 from housing.models import Design
 
 MINUTES = (
     "setup_minutes", "score_minutes_m", "cut_minutes_m", "joint_minutes", "padding_minutes", "fit_minutes",
     "return_minutes",
 )  # fmt: skip
+PREFIX = "option_"
 
 
-class DesignForm(LengthsForm):
-    """The recipe: form, board, allowances, flap, lid, padding and minutes of work."""
+class OptionsMixin:
+    """Fields for the options of an enclosure form, one each, named with a prefix."""
+
+    fields: dict[str, forms.Field]
+
+    def add_options(self, form_key: str, values: dict[str, Value], unit: str) -> None:
+        """A field for each option of a form, holding what was chosen."""
+        self.options = ENCLOSURES[form_key].options if form_key in ENCLOSURES else ()
+        for option in self.options:
+            field = _field(option, unit)
+            field.initial = _initial(option, values.get(option.key, option.default))
+            self.fields[PREFIX + option.key] = field
+
+    def option_fields(self) -> list[forms.BoundField]:
+        """The fields of the options, in their order."""
+        return [self[PREFIX + option.key] for option in self.options]  # type: ignore[index]
+
+    def chosen(self, clean: dict[str, Any]) -> dict[str, Value]:
+        """What was chosen and differs from the form's own defaults; refusals go to the fields."""
+        found: dict[str, Value] = {}
+        for option in self.options:
+            value = clean.get(PREFIX + option.key)
+            if value is None or value == "":
+                continue
+            value = float(value) if isinstance(value, Decimal) else value
+            try:
+                value = check_choice(option, value)
+            except OptionRefused as refused:
+                self.add_error(PREFIX + option.key, str(refused))  # type: ignore[attr-defined]
+                continue
+            if value != option.default:
+                found[option.key] = value
+        return found
+
+
+def _field(option: Option, unit: str) -> forms.Field:
+    shown: dict[str, Any] = {"label": option.label, "required": False}
+    if option.kind is Kind.LENGTH:
+        field = ExactLengthField(may_be_zero=not option.is_above, **shown)
+        field.read_in(unit)
+        field.help_text = " ".join(filter(None, (field.help_text, option.help)))
+        return field
+    if option.kind is Kind.YES_NO:
+        return forms.BooleanField(help_text=option.help, **shown)
+    if option.kind is Kind.COUNT:
+        return forms.IntegerField(
+            min_value=int(option.least), max_value=int(option.most), help_text=option.help, **shown
+        )
+    return forms.ChoiceField(choices=option.words, help_text=option.help, **shown)
+
+
+def _initial(option: Option, value: Value) -> Any:
+    if option.kind is Kind.LENGTH and value is not None:
+        return Decimal(repr(float(value)))
+    return value
+
+
+class DesignForm(OptionsMixin, LengthsForm):
+    """The recipe: form and its options, board, allowances, padding and minutes of work."""
 
     height_allowance_mm = ExactLengthField(label="Allowance on the height", may_be_zero=True)
     side_allowance_mm = ExactLengthField(label="Allowance on each side", may_be_zero=True)
-    flap_width_mm = ExactLengthField(label="Flap width", required=False)
-    lid_depth_mm = ExactLengthField(label="Lid depth")
-    lid_clearance_mm = ExactLengthField(label="Lid clearance on each side", may_be_zero=True)
+    lining_mm = ExactLengthField(label="Thickness of the lining", may_be_zero=True)
 
     class Meta:
         model = Design
         fields = [
-            "name", "form", "board", "drawn", "height_allowance_mm", "side_allowance_mm", "flap_width_mm",
-            "flaps_on_long_walls", "lid_depth_mm", "lid_clearance_mm", "padding", "padding_price_m2",
-            *MINUTES, "notes",
+            "name", "form", "board", "drawn", "rounding", "height_allowance_mm", "side_allowance_mm",
+            "lining_mm", "padding", "padding_price_m2", *MINUTES, "notes",
         ]  # fmt: skip
         widgets = {"notes": forms.Textarea(attrs={"rows": 3})}
 
     limits = {"padding_price_m2": (0, None), **dict.fromkeys(MINUTES, (0, None))}
 
-    def __init__(self, *given, **named):
-        super().__init__(*given, **named)
-        flap = self.fields["flap_width_mm"]
-        flap.help_text += " Leave it blank for 63.5 mm (2 1/2 in), less on low walls."
+    def __init__(self, *given, unit: str, **named):
+        super().__init__(*given, unit=unit, **named)
+        chosen = self.data.get("form") or self.initial.get("form") or Design._meta.get_field("form").default
+        values = self.instance.options if self.instance.form == chosen else {}
+        self.add_options(chosen, values, unit)
+        self.fields["form"].widget.attrs |= {
+            "hx-get": reverse("housing:design-options"),
+            "hx-target": "#form-options",
+            "hx-swap": "outerHTML",
+        }
+        self.fields["rounding"].choices = [("", "Not rounded"), *self.fields["rounding"].choices[1:]]
+
+    def plain_fields(self) -> list[forms.BoundField]:
+        """The fields that every form has."""
+        return [field for field in self if not field.name.startswith(PREFIX)]
+
+    def clean(self) -> dict:
+        clean = super().clean()
+        self.instance.options = self.chosen(clean)
+        return clean
 
 
-class TrialForm(forms.Form):
-    """A size to try a design on."""
+class TrialForm(OptionsMixin, forms.Form):
+    """A size to try a design on, and what may be changed about it meanwhile."""
 
     height = ExactLengthField()
     width = ExactLengthField()
     depth = ExactLengthField()
+    board = forms.ModelChoiceField(Board.objects.all(), empty_label=None, required=False)
+    drawn = forms.ChoiceField(choices=Design.Drawn, required=False, label="How the blank is drawn")
+    rounding = forms.ChoiceField(required=False, label="Positions rounded to")
 
-    def __init__(self, *given, unit: str, **named):
+    def __init__(self, *given, unit: str, design: Design, **named):
         super().__init__(*given, auto_id="try_%s", **named)
         for field in self.fields.values():
-            field.read_in(unit)
+            if isinstance(field, ExactLengthField):
+                field.read_in(unit)
+        rounding = Design._meta.get_field("rounding").choices or ()
+        self.fields["rounding"].choices = [("", "Not rounded"), *rounding]
+        self.fields["board"].initial = design.board_id
+        self.fields["drawn"].initial = design.drawn
+        self.fields["rounding"].initial = design.rounding
+        self.design = design
+        self.add_options(design.form, design.options, unit)
+
+    def clean(self) -> dict:
+        clean = super().clean()
+        clean["options"] = self.chosen(clean)
+        return clean
+
+    def tried(self) -> Design:
+        """The design with what was changed, not to be saved."""
+        clean = self.cleaned_data
+        tried = Design.objects.get(pk=self.design.pk)
+        tried.board = clean["board"] or self.design.board
+        tried.drawn = clean["drawn"] or self.design.drawn
+        tried.rounding, tried.options = clean["rounding"], clean["options"]
+        return tried

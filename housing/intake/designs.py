@@ -1,11 +1,37 @@
 """Lists of housing designs."""
 
 from collections.abc import Iterable
+from decimal import Decimal
 
 from boards.models import Board
+from housing.core.enclosures import ENCLOSURES
+from housing.core.enclosures.options import Kind, Option, check_choice, read_choices
+from housing.core.errors import OptionRefused
 from housing.models import Design
-from housing.models.designs import FORM_CHOICES
+from housing.models.designs import ROUNDINGS, form_choices
 from objects.intake import Field, ListKind, Row
+
+# Every option of any form, the first to declare it giving the label; "option" because a key may be a field's.
+OPTIONS: dict[str, Option] = {
+    option.key: option for form in reversed(ENCLOSURES.values()) for option in reversed(form.options)
+}
+ALIASES = {
+    "flap_width": ("flap", "flaps"),
+    "lid_depth": ("depth of the lid",),
+    "lid_clearance": ("lid clearance", "clearance of the lid"),
+}
+
+
+def _length(row: Row, key: str, option: Option) -> None:
+    row.length(key, may_be_zero=not option.is_above)
+
+
+_READ = {
+    Kind.LENGTH: _length,
+    Kind.YES_NO: lambda row, key, option: row.yes_no(key),
+    Kind.COUNT: lambda row, key, option: row.whole(key, int(option.least), int(option.most)),
+    Kind.WORD: lambda row, key, option: row.choice(key, option.words),
+}
 
 
 class DesignList(ListKind):
@@ -19,9 +45,10 @@ class DesignList(ListKind):
         Field("board", "Board", ("board code",), required=True),
         Field("height_allowance_mm", "Height allowance", ("allowance on the height",)),
         Field("side_allowance_mm", "Side allowance", ("allowance on each side",)),
-        Field("lid_depth_mm", "Lid depth", ("depth of the lid",)),
-        Field("lid_clearance_mm", "Lid clearance", ("clearance of the lid",)),
-        Field("flap_width_mm", "Flap width", ("flap", "flaps")),
+        *(Field(key, option.label, ALIASES.get(key, ())) for key, option in OPTIONS.items()),
+        Field("drawn", "Drawn", ("how the blank is drawn",)),
+        Field("rounding", "Rounding", ("positions rounded to",)),
+        Field("lining_mm", "Lining thickness", ("thickness of the lining",)),
         Field("padding", "Padding", ("lining",)),
         Field("padding_price_m2", "Padding price per m2", ("padding price", "lining price per m2")),
         Field("notes", "Notes", ("note", "remarks")),
@@ -36,7 +63,7 @@ class DesignList(ListKind):
 
     def read(self, row: Row) -> None:
         row.text("name", 120)
-        row.choice("form", FORM_CHOICES)
+        row.choice("form", form_choices())
         code = row.cell("board")
         if board := self.boards.get(code.casefold()):
             row.values["board"] = board
@@ -45,9 +72,30 @@ class DesignList(ListKind):
             row.refuse_cell("board", f"there is no board with the code “{code}”. Boards here: {known}.")
         row.length("height_allowance_mm", may_be_zero=True)
         row.length("side_allowance_mm", may_be_zero=True)
-        row.length("lid_depth_mm")
-        row.length("lid_clearance_mm", may_be_zero=True)
-        row.length("flap_width_mm")
+        for key, option in OPTIONS.items():
+            _READ[option.kind](row, key, option)
+        row.choice("drawn", Design.Drawn.choices)
+        row.choice("rounding", ROUNDINGS)
+        row.length("lining_mm", may_be_zero=True)
         row.text("padding", 120)
         row.number("padding_price_m2", "0", "100000")
         row.text("notes", 5000)
+
+    def settle(self, row: Row, record: Design | None) -> None:
+        """Gather the options of the row's form over those the design has already."""
+        given = {key: row.values.pop(key) for key in OPTIONS if key in row.values}
+        form = ENCLOSURES[row.values.get("form") or (record or Design()).form]
+        options = dict(record.options) if record and record.form == form.key else {}
+        offered = {option.key: option for option in form.options}
+        for key, value in given.items():
+            value = float(value) if isinstance(value, Decimal) else value
+            try:
+                read_choices(form.options, {key: value})
+            except OptionRefused as refused:
+                row.refuse_cell(key, str(refused))
+                continue
+            if value == offered[key].default:
+                options.pop(key, None)
+            else:
+                options[key] = check_choice(offered[key], value)
+        row.values["options"] = options

@@ -2,16 +2,25 @@
 
 from decimal import Decimal
 
+from django.core.exceptions import ValidationError
 from django.db import models
 from django.db.models import Q
 
 from boards.models import Board
 from housing.core.clearances import Allowances
 from housing.core.enclosures import ENCLOSURES
-from housing.core.enclosures.form import COMPENSATED, NOMINAL, FormOptions
+from housing.core.enclosures.form import Form
+from housing.core.enclosures.options import Choices, read_choices
+from housing.core.errors import OptionRefused
 from housing.core.estimate import LabourFigures
+from housing.core.marking_out import COMPENSATED, NOMINAL, STEPS_MM, MarkingOut
 
-FORM_CHOICES = [(form.key, form.name) for form in ENCLOSURES.values()]
+ROUNDINGS = [(name, name) for name in STEPS_MM if name]
+
+
+def form_choices() -> list[tuple[str, str]]:
+    """The forms there are; a function, so that a new form needs no migration."""
+    return [(form.key, form.name) for form in ENCLOSURES.values()]
 
 
 def _minutes(default: str, label: str) -> models.DecimalField:
@@ -19,14 +28,14 @@ def _minutes(default: str, label: str) -> models.DecimalField:
 
 
 class Design(models.Model):
-    """A recipe: form, board, allowances, flap, lid, padding and the figures for labour. Lengths in mm."""
+    """A recipe: form and its options, board, allowances, padding, figures for labour. Lengths in mm."""
 
     class Drawn(models.TextChoices):
         COMPENSATED = COMPENSATED, "Compensated: the clear inside is what was asked"
         NOMINAL = NOMINAL, "Nominal: the wanted size drawn straight on the board"
 
     name = models.CharField(max_length=120, unique=True)
-    form = models.CharField(max_length=40, choices=FORM_CHOICES, default="lidded_tray")
+    form = models.CharField(max_length=40, choices=form_choices, default="lidded_tray")
     board = models.ForeignKey(Board, on_delete=models.PROTECT, related_name="designs")
     drawn = models.CharField(
         "how the blank is drawn", max_length=12, choices=Drawn, default=Drawn.COMPENSATED
@@ -37,18 +46,21 @@ class Design(models.Model):
     side_allowance_mm = models.DecimalField(
         "allowance on each side", max_digits=8, decimal_places=4, default=Decimal("25.4")
     )
-    flap_width_mm = models.DecimalField(
-        "flap width",
+    options = models.JSONField(
+        "choices of the form",
+        default=dict,
+        blank=True,
+        help_text="Those that differ from the form's own, by key; lengths in mm.",
+    )
+    rounding = models.CharField(
+        "positions rounded to", max_length=8, choices=ROUNDINGS, blank=True, default=""
+    )
+    lining_mm = models.DecimalField(
+        "thickness of the lining",
         max_digits=8,
         decimal_places=4,
-        null=True,
-        blank=True,
-        help_text="Leave blank for 63.5 mm (2 1/2 in), less on low walls.",
-    )
-    flaps_on_long_walls = models.BooleanField("flaps grow from the long walls", default=True)
-    lid_depth_mm = models.DecimalField("lid depth", max_digits=8, decimal_places=4, default=Decimal("88.9"))
-    lid_clearance_mm = models.DecimalField(
-        "lid clearance on each side", max_digits=8, decimal_places=4, default=Decimal("3.175")
+        default=Decimal("0"),
+        help_text="Of what lines floor and walls; the enclosure is made so much larger.",
     )
     padding = models.CharField(
         max_length=120, blank=True, help_text="What lines floor and walls; blank for none."
@@ -73,12 +85,7 @@ class Design(models.Model):
                 condition=Q(height_allowance_mm__gte=0, side_allowance_mm__gte=0),
                 name="design_allowances_not_negative",
             ),
-            models.CheckConstraint(
-                condition=Q(flap_width_mm__isnull=True) | Q(flap_width_mm__gt=0), name="design_flap_positive"
-            ),
-            models.CheckConstraint(
-                condition=Q(lid_depth_mm__gt=0, lid_clearance_mm__gte=0), name="design_lid_possible"
-            ),
+            models.CheckConstraint(condition=Q(lining_mm__gte=0), name="design_lining_not_negative"),
             models.CheckConstraint(condition=Q(padding_price_m2__gte=0), name="design_padding_price"),
             models.CheckConstraint(
                 condition=Q(
@@ -97,21 +104,24 @@ class Design(models.Model):
     def __str__(self) -> str:
         return self.name
 
-    @property
-    def has_lid(self) -> bool:
-        return ENCLOSURES[self.form].has_lid
+    def to_form(self) -> Form:
+        return ENCLOSURES[self.form]
+
+    def clean(self) -> None:
+        """Raises ValidationError for a choice that the form does not offer or refuses."""
+        try:
+            self.to_choices()
+        except OptionRefused as refused:
+            raise ValidationError({"options": str(refused)}) from refused
 
     def to_allowances(self) -> Allowances:
         return Allowances(float(self.height_allowance_mm), float(self.side_allowance_mm))
 
-    def to_options(self) -> FormOptions:
-        return FormOptions(
-            flap_width_mm=float(self.flap_width_mm) if self.flap_width_mm is not None else None,
-            flaps_on_long_walls=self.flaps_on_long_walls,
-            lid_depth_mm=float(self.lid_depth_mm),
-            lid_clearance_mm=float(self.lid_clearance_mm),
-            drawn=self.drawn,
-        )
+    def to_choices(self) -> Choices:
+        return read_choices(self.to_form().options, self.options)
+
+    def to_marking_out(self) -> MarkingOut:
+        return MarkingOut(self.drawn, STEPS_MM[self.rounding])
 
     def to_labour(self) -> LabourFigures:
         return LabourFigures(

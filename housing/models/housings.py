@@ -40,6 +40,7 @@ class Housing(models.Model):
     problem = models.CharField(max_length=10, choices=Problem, default=Problem.NONE, blank=True)
     problem_note = models.CharField(max_length=600, blank=True)
     notes = models.JSONField(default=list, blank=True)
+    supplies = models.JSONField(default=list, blank=True, help_text="What else it needs, and how many.")
 
     inner_x_mm = models.DecimalField(max_digits=10, decimal_places=4, null=True, blank=True)
     inner_y_mm = models.DecimalField(max_digits=10, decimal_places=4, null=True, blank=True)

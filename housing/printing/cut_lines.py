@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from housing.core.blank import SAME_LINE_MM, Blank, Line, Score
+from housing.core.blank import SAME_LINE_MM, Blank, CutOut, Line, Score
 from objects.core.lengths import format_length
 from objects.readers import Reader
 
@@ -36,6 +36,23 @@ def score_rows(blank: Blank, reader: Reader) -> list[LineRow]:
 
     ordered = sorted(blank.scores, key=lambda score: score.is_flap)
     return _rows(((what(score), score) for score in ordered), reader)
+
+
+def opening_rows(blank: Blank, reader: Reader) -> list[str]:
+    """Each opening, its size and where its left and near edges lie: hand hole: 115 × 38, from the left ..."""
+    return [
+        f"{opening.name}: {_sides(opening, reader)}, from the left edge "
+        f"{without_unit(opening.x_mm, reader)}, from the near edge {without_unit(opening.y_mm, reader)}"
+        for opening in blank.openings
+    ]
+
+
+def _sides(opening: CutOut, reader: Reader) -> str:
+    if opening.shape == "slit":
+        way = "left to right" if opening.width_mm else "near to far"
+        return f"{without_unit(opening.cut_length_mm, reader)} long, {way}"
+    size = f"{without_unit(opening.width_mm, reader)} × {without_unit(opening.height_mm, reader)}"
+    return size if opening.shape in ("rectangle", "slot") else f"{opening.shape} within {size}"
 
 
 def panel_sizes(blank: Blank, reader: Reader) -> str:

@@ -11,11 +11,20 @@ from housing.core import blank as core
 from housing.core.drawing.blank_svg import blank_svg
 from housing.core.errors import PaperTooSmall
 from housing.models import Blank, Housing
-from housing.printing.cut_lines import LineRow, cut_rows, marks, panel_sizes, score_rows, without_unit
+from housing.printing.cut_lines import (
+    LineRow,
+    cut_rows,
+    marks,
+    opening_rows,
+    panel_sizes,
+    score_rows,
+    without_unit,
+)
 from housing.printing.papers import Paper, contents_of, hazards_of, listed, shortened
 from housing.printing.photos import photo_data_uri
 from housing.printing.qr import qr_data_uri
-from housing.printing.steps import cautions_of, scored_face, steps_of
+from housing.printing.scoring import scored_face, scored_with
+from housing.printing.steps import cautions_of, steps_of
 from housing.services.housings import is_as_worked_out
 from objects.readers import Reader
 
@@ -40,6 +49,7 @@ class PartSheet:
     marks_y: str
     cuts: list[LineRow]
     scores: list[LineRow]
+    openings: list[str]
     panels: str
     flutes: str
     place: str
@@ -63,6 +73,7 @@ class CutSheet:
     cautions: list[str]
     hazards: str
     notes: list[str]
+    supplies: list[str]
     plan_date: date | None
     printed: date
 
@@ -90,10 +101,11 @@ def cut_sheet(housing: Housing, reader: Reader, paper: Paper, base_url: str) -> 
         parts=parts,
         face=scored_face(housing.design.board),
         unit_name=UNIT_NAMES[reader.unit],
-        steps=steps_of(housing, [part.place for part in parts]),
+        steps=steps_of(housing, [part.place for part in parts], reader),
         cautions=cautions_of(things),
         hazards=", ".join(hazards_of(things)),
-        notes=[*_outdated(housing), *(shortened(note, 160) for note in housing.notes[:2])],
+        notes=[*_outdated(housing), *(shortened(reader.sentence(note), 160) for note in housing.notes[:3])],
+        supplies=[reader.sentence(what if n == 1 else f"{n} of {what}") for what, n in housing.supplies],
         plan_date=plan.made_at if plan else None,
         printed=timezone.localdate(),
     )
@@ -129,8 +141,9 @@ def _part(housing: Housing, blank: Blank, reader: Reader, height_mm: float) -> P
     size = reader.size((flat.x_mm, flat.y_mm))
     along = "from left to right" if flat.flute_along == "x" else "from near to far"
     drawing, scale = _drawing(
-        flat, f"{name.capitalize()} of {housing.box_number}", reader, height_mm, direction
-    )
+        flat, f"{name.capitalize()} of {housing.box_number}", reader, height_mm, direction,
+        scored_with(housing.design.board),
+    )  # fmt: skip
     return PartSheet(
         name=name.capitalize(),
         size=size,
@@ -140,6 +153,7 @@ def _part(housing: Housing, blank: Blank, reader: Reader, height_mm: float) -> P
         marks_y=marks(flat.marks_y, reader),
         cuts=cut_rows(flat, reader),
         scores=score_rows(flat, reader),
+        openings=opening_rows(flat, reader),
         panels=panel_sizes(flat, reader),
         flutes=f"{direction} {along}",
         place=_place(blank, name, size, f"{direction} {along}", housing, reader),
@@ -147,7 +161,7 @@ def _part(housing: Housing, blank: Blank, reader: Reader, height_mm: float) -> P
 
 
 def _drawing(
-    flat: core.Blank, title: str, reader: Reader, height_mm: float, direction: str
+    flat: core.Blank, title: str, reader: Reader, height_mm: float, direction: str, scored: str
 ) -> tuple[SafeString, str]:
     """The drawing and its scale; of a blank too intricate for the page nothing, its tables say it all."""
     try:
@@ -158,6 +172,7 @@ def _drawing(
             paper_width_mm=DRAWING_WIDTH_MM,
             paper_height_mm=height_mm,
             direction=direction,
+            scored=scored,
         )
     except PaperTooSmall:
         return mark_safe(""), ""
@@ -167,6 +182,9 @@ def _drawing(
 def _place(blank: Blank, name: str, size: str, lie: str, housing: Housing, reader: Reader) -> str:
     """The step that says where a blank is cut from."""
     places = list(blank.placements.all())
+    if not blank.is_board:
+        thick = reader.length(blank.assembly["thick_mm"])
+        return f"Cut the {name} out of {blank.material}: {size}, {thick} thick."
     if not places:
         return f"Cut the {name} out of board {housing.design.board.code}: {size}, {lie}."
     place = places[0]

@@ -161,7 +161,7 @@ def _handling(housing: Housing, things: list[CatalogueObject]) -> Iterator[str]:
     """What to heed in handling. Source: names of the marks for fragile and this way up as in ISO 780."""
     if any(thing.condition == CatalogueObject.Condition.FRAGILE for thing in things):
         yield "Fragile"
-    if housing.design.has_lid:
+    if any(blank.assembly.get("seat") == "over" for blank in housing.blanks.all()):
         yield "This way up"
     if weight_g(things) > TWO_PEOPLE_G:
         yield "Two people"

@@ -25,9 +25,11 @@ urlpatterns = [
     # /designs/
     path("designs/", designs.design_list, name="design-list"),
     path("designs/new/", designs.design_new, name="design-new"),
+    path("designs/options/", designs.design_options, name="design-options"),
     path("designs/<int:pk>/", designs.design_detail, name="design-detail"),
     path("designs/<int:pk>/edit/", designs.design_edit, name="design-edit"),
     path("designs/<int:pk>/try/", designs.design_try, name="design-try"),
+    path("designs/<int:pk>/keep/", designs.design_keep, name="design-keep"),
     # /people/
     path("people/", people.person_list, name="person-list"),
     path("people/new/", people.person_new, name="person-new"),

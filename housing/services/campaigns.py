@@ -30,7 +30,7 @@ OPEN = (Housing.Status.WAITING, Housing.Status.PLANNED)
 SIZES = tuple(f"{which}_{side}_mm" for which in ("inner", "outside") for side in "xyz")
 COSTS = ("board_cost", "glue_cost", "padding_cost", "labour_cost", "labour_minutes")
 PLANNED_FIELDS = (
-    "design", "design_reason", "status", "problem", "problem_note", "notes", *SIZES, *COSTS
+    "design", "design_reason", "status", "problem", "problem_note", "notes", "supplies", *SIZES, *COSTS
 )  # fmt: skip
 
 
@@ -54,6 +54,7 @@ class Draft:
         for name in COSTS:
             setattr(self.housing, name, 0)
         self.housing.notes = []
+        self.housing.supplies = []
         self.housing.status = Housing.Status.WAITING
         self.housing.problem = problem
         self.housing.problem_note = note[:600]
@@ -216,7 +217,7 @@ def _work_out(draft: Draft) -> None:
         return
     set_sizes(housing, enclosure)
     housing.status, housing.problem, housing.problem_note = Housing.Status.PLANNED, "", ""
-    draft.blanks = [Blank.from_core(housing, part.name, part.blank) for part in enclosure.parts]
+    draft.blanks = [Blank.from_part(housing, part) for part in enclosure.parts]
 
 
 def _store(drafts: list[Draft], before: dict[int, str], by) -> None:

@@ -7,7 +7,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from boards.core.board import BoardRefused
-from housing.core.clearances import ObjectSize, inner_size, side_by_side
+from housing.core.clearances import ObjectSize, inner_size, lined, side_by_side
 from housing.core.enclosures import Enclosure, make_enclosure
 from housing.core.errors import EnclosureError
 from housing.models import Campaign, Design, HousedObject, Housing, HousingEvent, Task
@@ -49,11 +49,9 @@ def object_size(thing: CatalogueObject) -> ObjectSize:
 def design_enclosure(*, design: Design, contents: Sequence[CatalogueObject]) -> Enclosure:
     """The enclosure a design gives for one object, or for a set standing side by side."""
     row = side_by_side([object_size(thing) for thing in contents], float(design.side_allowance_mm))
+    inner = lined(inner_size(row, design.to_allowances()), float(design.lining_mm))
     return make_enclosure(
-        design.form,
-        inner_size(row, design.to_allowances()),
-        design.board.to_core(),
-        design.to_options(),
+        design.form, inner, design.board.to_core(), design.to_choices(), design.to_marking_out()
     )
 
 
@@ -76,6 +74,7 @@ def set_sizes(housing: Housing, enclosure: Enclosure) -> None:
         setattr(housing, f"inner_{side}", round(Decimal(getattr(enclosure.inside, side)), 4))
         setattr(housing, f"outside_{side}", round(Decimal(getattr(enclosure.outside, side)), 4))
     housing.notes = list(enclosure.notes)
+    housing.supplies = [[supply.what, supply.count] for supply in enclosure.supplies]
 
 
 @transaction.atomic

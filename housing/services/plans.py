@@ -5,6 +5,7 @@ from collections.abc import Callable
 from dataclasses import asdict, dataclass
 from datetime import datetime
 from decimal import Decimal
+from operator import attrgetter
 
 from django.db import transaction
 from django.utils import timezone
@@ -13,6 +14,7 @@ from boards.core.nesting import Bound, Layout, Piece, Rules, Sheet, bound, check
 from boards.models import Board, Offcut, SheetSize
 from boards.queries import sheet_sizes_in_stock
 from boards.services import keep_offcut, use_sheets
+from housing.core.enclosures.form import BOARD
 from housing.core.too_large import SheetFace, ways_out
 from housing.models import Blank, BoardPlan, Campaign, CuttingPlan, Housing, PlannedBlank, PlannedSheet
 from housing.services.housings import move_housing
@@ -36,7 +38,7 @@ def refuse_too_large(*, campaign: Campaign, drafts: list) -> None:
     for size in SheetSize.objects.select_related("board"):
         faces[size.board_id].append(_face(size, float(campaign.trim_mm)))
     for draft in drafts:
-        for blank in draft.blanks:
+        for blank in filter(attrgetter("is_board"), draft.blanks):
             piece = _piece(blank.part, blank, campaign.may_turn)
             along, across = piece.along_mm, piece.across_mm
             own = faces[draft.design.board_id]
@@ -68,13 +70,13 @@ class BoardLayout:
 
 
 def nest_blanks(*, campaign: Campaign, blanks: list[Blank], progress: Progress) -> list[BoardLayout]:
-    """Nest blanks, saved or not, board by board; nothing is stored.
+    """Nest blanks, saved or not, board by board; those of other material are left out; nothing is stored.
 
     Raises PlanRefused when a board has no sheet to cut from, or when the independent check finds a fault,
     which would be a fault of the program.
     """
     by_board = defaultdict(list)
-    for blank in blanks:
+    for blank in filter(attrgetter("is_board"), blanks):
         by_board[blank.housing.design.board_id].append(blank)
     boards = Board.objects.in_bulk(by_board)
     layouts = []
@@ -90,7 +92,9 @@ def nest_blanks(*, campaign: Campaign, blanks: list[Blank], progress: Progress) 
 def waiting_blanks(campaign: Campaign) -> list[Blank]:
     """Blanks of begun housings that are not on a sheet already cut, such as a lid whose base is cut."""
     return list(
-        Blank.objects.filter(housing__campaign=campaign, housing__status=Housing.Status.IN_WORK)
+        Blank.objects.filter(
+            housing__campaign=campaign, housing__status=Housing.Status.IN_WORK, material=BOARD
+        )
         .exclude(placements__sheet__cut_at__isnull=False)
         .select_related("housing__design")
     )

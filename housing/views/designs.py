@@ -1,20 +1,17 @@
 """The designs: list, one design with a live trial on any size, and editing it."""
 
-from dataclasses import dataclass
-
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
-from django.utils.safestring import mark_safe
-from django.views.decorators.http import require_safe
+from django.views.decorators.http import require_POST, require_safe
 from django_tables2 import RequestConfig
 
 from boards.core.board import BoardRefused
-from housing.core.drawing.blank_svg import blank_svg
-from housing.core.enclosures import ENCLOSURES, Enclosure, EnclosurePart
+from housing.core.enclosures.options import Kind, Option, Value
 from housing.core.errors import EnclosureError
 from housing.forms.designs import DesignForm, TrialForm
 from housing.models import Design
+from housing.printing.trials import Trial, make_trial
 from housing.queries.designs import designs_with_counts
 from housing.services.housings import design_enclosure
 from housing.tables.designs import DesignTable
@@ -22,9 +19,12 @@ from objects.models import CatalogueObject
 from objects.readers import Reader, reader_of
 from objects.roles import role_required
 
-ROOM_MM = (170, 120)  # for one drawing on the page
 EXAMPLE = {"height": "10 in", "width": "8 3/4 in", "depth": "7 1/8 in"}
-SQUARE_METRE = 1e6
+FLAT_EXAMPLES = {
+    **dict.fromkeys(("four_flap", "slipcase"), {"height": "30 mm", "width": "171 mm", "depth": "241 mm"}),
+    **dict.fromkeys(("folder", "portfolio"), {"height": "5 mm", "width": "406 mm", "depth": "508 mm"}),
+    "rolled_tube": {"height": "2 mm", "width": "900 mm", "depth": "3000 mm"},
+}
 
 
 @require_safe
@@ -37,99 +37,111 @@ def design_list(request: HttpRequest) -> HttpResponse:
 @require_safe
 def design_detail(request: HttpRequest, pk: int) -> HttpResponse:
     design = get_object_or_404(Design.objects.select_related("board"), pk=pk)
-    return _show(request, design, TrialForm(EXAMPLE, unit=reader_of(request).unit))
+    example = _example(design)
+    form = TrialForm(_unbound(example, design), unit=reader_of(request).unit, design=design)
+    return _show(request, design, form)
 
 
 @require_safe
 def design_try(request: HttpRequest, pk: int) -> HttpResponse:
-    """The design on the size typed, at once; the whole page for a browser without script."""
+    """The design on what was typed, at once; the whole page for a browser without script."""
     design = get_object_or_404(Design.objects.select_related("board"), pk=pk)
-    return _show(request, design, TrialForm(request.GET, unit=reader_of(request).unit))
+    return _show(request, design, TrialForm(request.GET, unit=reader_of(request).unit, design=design))
+
+
+@require_POST
+@role_required()
+def design_keep(request: HttpRequest, pk: int) -> HttpResponse:
+    """Keep what was tried: board, drawing, rounding and options, not the size."""
+    design = get_object_or_404(Design, pk=pk)
+    form = TrialForm(request.POST, unit=reader_of(request).unit, design=design)
+    if form.is_valid():
+        form.tried().save()
+        messages.success(request, f"{design} is changed. Plan the campaigns again to use it.")
+    else:
+        messages.error(request, f"Nothing was changed. {_refusals(form)}")
+    return redirect("housing:design-detail", pk=design.pk)
+
+
+def _example(design: Design) -> dict[str, str]:
+    return FLAT_EXAMPLES.get(design.form, EXAMPLE)
+
+
+def _unbound(example: dict[str, str], design: Design) -> QueryDict:
+    """The example and the design's own choices, as a browser would send them."""
+    form = TrialForm(unit="mm", design=design)
+    sent = QueryDict(mutable=True)
+    sent.update(example)
+    for field in form:
+        value = field.value()
+        if field.name not in example and value not in (None, "", False):
+            sent[field.name] = str(field.field.prepare_value(value))
+    return sent
 
 
 def _show(request: HttpRequest, design: Design, form: TrialForm) -> HttpResponse:
-    trial = _try(design, form, reader_of(request))
+    trial = try_design(form, reader_of(request))
     part = "#trial" if request.htmx else ""
     return render(
         request,
         f"housing/design_detail.html{part}",
-        {"design": design, "form": form, "trial": trial, "suits": ENCLOSURES[design.form].suits},
+        {
+            "design": design,
+            "form": form,
+            "trial": trial,
+            "made_form": design.to_form(),
+            "chosen": _chosen(design, reader_of(request)),
+        },
     )
 
 
-@dataclass(frozen=True)
-class TriedPart:
-    """One part of a trial: its name, blank sides and marks in mm, and its drawing."""
-
-    name: str
-    sides_mm: tuple[float, float]
-    marks_x: str
-    marks_y: str
-    caption: str
-    svg: str
+def _chosen(design: Design, reader: Reader) -> list[tuple[str, str]]:
+    """Label and value of each option of the design's form, in words."""
+    return [
+        (option.label, _in_words(option, design.options.get(option.key, option.default), reader))
+        for option in design.to_form().options
+    ]
 
 
-@dataclass(frozen=True)
-class Trial:
-    """What a design gives for a size, or the sentence with which it refuses."""
-
-    refusal: str = ""
-    inside_mm: tuple[float, ...] = ()
-    outside_mm: tuple[float, ...] = ()
-    board_m2: float = 0.0
-    weight_g: float | None = None
-    notes: tuple[str, ...] = ()
-    parts: tuple[TriedPart, ...] = ()
+def _in_words(option: Option, value: Value, reader: Reader) -> str:
+    if value is None:
+        return option.help or "As the form has it"
+    if option.kind is Kind.LENGTH:
+        return reader.length(value)
+    if option.kind is Kind.YES_NO:
+        return "Yes" if value else "No"
+    return dict(option.words).get(str(value), str(value))
 
 
-def _try(design: Design, form: TrialForm, reader: Reader) -> Trial:
+def _refusals(form: TrialForm) -> str:
+    lines = (f"{form[name].label}: {' '.join(errors)}" for name, errors in form.errors.items())
+    return " ".join(lines)
+
+
+def try_design(form: TrialForm, reader: Reader) -> Trial:
+    """What comes out for what was typed, or the sentence with which it is refused."""
     if not form.is_valid():
-        lines = (f"{form[name].label}: {' '.join(errors)}" for name, errors in form.errors.items())
-        return Trial(refusal=" ".join(lines))
-    thing = CatalogueObject(**{f"{side}_mm": length for side, length in form.cleaned_data.items()})
+        return Trial(refusal=_refusals(form))
+    clean, tried = form.cleaned_data, form.tried()
+    thing = CatalogueObject(**{f"{side}_mm": clean[side] for side in ("height", "width", "depth")})
     try:
-        made = design_enclosure(design=design, contents=[thing])
+        made = design_enclosure(design=tried, contents=[thing])
     except (EnclosureError, BoardRefused) as refused:
         return Trial(refusal=str(refused))
-    return _trial(design, made, reader)
-
-
-def _trial(design: Design, made: Enclosure, reader: Reader) -> Trial:
-    used_m2 = sum(part.blank.board_area_mm2 for part in made.parts) / SQUARE_METRE
-    grammage = design.board.grammage_g_m2
-    return Trial(
-        inside_mm=(made.inside.z_mm, made.inside.x_mm, made.inside.y_mm),
-        outside_mm=(made.outside.z_mm, made.outside.x_mm, made.outside.y_mm),
-        board_m2=sum(part.blank.gross_area_mm2 for part in made.parts) / SQUARE_METRE,
-        weight_g=used_m2 * float(grammage) if grammage else None,
-        notes=made.notes,
-        parts=tuple(_part(design, part, reader) for part in made.parts),
-    )
-
-
-def _part(design: Design, part: EnclosurePart, reader: Reader) -> TriedPart:
-    blank, name = part.blank, part.name.replace("_", " ").capitalize()
-    drawing = blank_svg(
-        blank,
-        title=f"{name} of {design}",
-        format_length=reader.length,
-        paper_width_mm=ROOM_MM[0],
-        paper_height_mm=ROOM_MM[1],
-        direction="flutes" if design.board.to_core().is_fluted else "grain",
-    )
-    return TriedPart(
-        name=name,
-        sides_mm=(blank.x_mm, blank.y_mm),
-        marks_x=" · ".join(reader.length(mark) for mark in blank.marks_x),
-        marks_y=" · ".join(reader.length(mark) for mark in blank.marks_y),
-        caption=f"{name}, drawn {drawing.scale}",
-        svg=mark_safe(drawing.svg),
-    )
+    return make_trial(tried, made, reader)
 
 
 @role_required()
 def design_new(request: HttpRequest) -> HttpResponse:
     return _edit(request, Design(), "New design")
+
+
+@require_safe
+@role_required()
+def design_options(request: HttpRequest) -> HttpResponse:
+    """The fields of the options of another form, while a design is edited."""
+    form = DesignForm(initial={"form": request.GET.get("form")}, unit=reader_of(request).unit)
+    return render(request, "housing/design_edit.html#options", {"form": form})
 
 
 @role_required()
@@ -142,7 +154,8 @@ def _edit(request: HttpRequest, design: Design, heading: str) -> HttpResponse:
     form = DesignForm(request.POST or None, instance=design, unit=reader_of(request).unit)
     if request.method == "POST" and form.is_valid():
         saved = form.save()
-        refusal = _try(saved, TrialForm(EXAMPLE, unit="in"), reader_of(request)).refusal
+        example = TrialForm(_unbound(_example(saved), saved), unit="mm", design=saved)
+        refusal = try_design(example, reader_of(request)).refusal
         if refusal:
             messages.warning(request, f"Saved, but the example object cannot be boxed with it: {refusal}")
         else:

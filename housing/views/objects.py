@@ -15,10 +15,13 @@ from django_tables2 import RequestConfig
 from housing.core.cautions import cautions_for
 from housing.core.drawing.blank_svg import blank_svg
 from housing.core.drawing.closed_svg import closed_svg
+from housing.core.enclosures.form import Part
 from housing.core.folding import Box3
 from housing.forms.objects import ObjectActionForm, ObjectFilter
 from housing.models import Housing
+from housing.printing.scoring import scored_with
 from housing.queries.objects import dropped_housings_of, housing_of, objects_with_status, status_name
+from housing.queries.parts import stored_parts
 from housing.services.campaigns import add_objects, choose_design
 from housing.services.housings import NEXT, HousingRefused, house_together, is_as_worked_out, move_housing
 from housing.tables.objects import ObjectTable, known_sides
@@ -147,7 +150,8 @@ def object_detail(request: HttpRequest, pk: int) -> HttpResponse:
 def _drawings(housing: Housing, reader: Reader) -> list[tuple[str, str]]:
     """(Caption, drawing) of each blank."""
     is_fluted = housing.design is None or housing.design.board.to_core().is_fluted
-    drawn = [_closed(housing, reader)] if housing.outside_x_mm and housing.design else []
+    parts = stored_parts(housing)
+    drawn = [_closed(housing, parts, reader)] if housing.outside_x_mm and parts else []
     for blank in housing.blanks.all():
         name = blank.part.replace("_", " ").capitalize()
         drawing = blank_svg(
@@ -157,20 +161,18 @@ def _drawings(housing: Housing, reader: Reader) -> list[tuple[str, str]]:
             paper_width_mm=ROOM_MM[0],
             paper_height_mm=ROOM_MM[1],
             direction="flutes" if is_fluted else "grain",
+            scored=scored_with(housing.design.board) if housing.design else "",
         )
         size = f"{reader.length(blank.x_mm)} by {reader.length(blank.y_mm)}"
         drawn.append((f"{name}: blank {size}, drawn {drawing.scale}", mark_safe(drawing.svg)))
     return drawn
 
 
-def _closed(housing: Housing, reader: Reader) -> tuple[str, str]:
+def _closed(housing: Housing, parts: list[Part], reader: Reader) -> tuple[str, str]:
     """(Caption, drawing) of the closed box."""
-    lid = next((blank for blank in housing.blanks.all() if blank.part == "lid"), None)
-    outside = Box3(float(housing.outside_x_mm), float(housing.outside_y_mm), float(housing.outside_z_mm))
     svg = closed_svg(
-        outside,
-        has_lid=lid is not None,
-        lid_depth_mm=lid.rise_mm if lid else 0.0,
+        parts,
+        Box3(float(housing.outside_x_mm), float(housing.outside_y_mm), float(housing.outside_z_mm)),
         title=f"{housing} closed",
         format_length=reader.length,
     )

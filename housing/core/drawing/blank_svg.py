@@ -3,9 +3,10 @@
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from housing.core.blank import SAME_LINE_MM, Blank, Line, Rectangle
+from housing.core.blank import SAME_LINE_MM, Blank, CutOut, Line, Rectangle
 from housing.core.drawing import legend
 from housing.core.drawing.marks import EDGE_GAP_MM, ROW_MM, EdgeMarks, Mark, lay_out
+from housing.core.drawing.openings import outline
 from housing.core.drawing.svg import (
     SMALL_MM,
     TEXT_MM,
@@ -47,20 +48,22 @@ def blank_svg(
     paper_width_mm: float,
     paper_height_mm: float,
     direction: str = "flutes",
+    scored: str = "",
 ) -> BlankDrawing:
     """Draw a blank as large as a round scale allows.
 
     blank: lines in mm. title: for screen readers. format_length: writes mm as the reader wants them.
     paper_width_mm, paper_height_mm: room on the page. direction: what runs through the board, "flutes" or
-    "grain". Returns an SVG no larger than the room, its sides given in mm so that it prints to scale: a
-    continuous line is cut, a dashed one scored.
+    "grain". scored: how folds are scored and on which face, for the key.
+    Returns an SVG no larger than the room, its sides given in mm so that it prints to scale: a continuous
+    line is cut, a dashed one scored.
     Raises PaperTooSmall when not even the smallest scale fits.
     Source: lines and running marks as in technical drawing; cut continuous and crease dashed is common
         practice, no source.
     """
     least = max(blank.x_mm / paper_width_mm, blank.y_mm / paper_height_mm)
     for reduction in (scale for scale in SCALES if scale >= least):
-        sheet = _Sheet(blank, reduction, format_length, paper_width_mm, direction)
+        sheet = _Sheet(blank, reduction, format_length, paper_width_mm, direction, scored)
         if sheet.width_mm <= paper_width_mm and sheet.height_mm <= paper_height_mm:
             svg = document(
                 sheet.width_mm, sheet.height_mm, title, _describe(blank, sheet.named, format_length),
@@ -87,10 +90,11 @@ class _Sheet:
     """One drawing at one scale: how much room it takes, and its parts."""
 
     def __init__(
-        self, blank: Blank, reduction: float, format_length: FormatLength, paper_mm: float, direction: str
-    ) -> None:
+        self, blank: Blank, reduction: float, format_length: FormatLength, paper_mm: float, direction: str,
+        scored: str,
+    ) -> None:  # fmt: skip
         self.blank, self.scale, self.named = blank, 1 / reduction, f"1 : {reduction:g}"
-        self.format_length, self.direction = format_length, direction
+        self.format_length, self.direction, self.scored = format_length, direction, scored
         wide, high = blank.x_mm * self.scale, blank.y_mm * self.scale
         self.along_y = lay_out(self._marks(blank.marks_y, blank.flap_marks_y, blank.trim_marks_y, high))
         x_marks = self._marks(blank.marks_x, blank.flap_marks_x, blank.trim_marks_x, wide)
@@ -153,6 +157,8 @@ class _Sheet:
         )  # fmt: skip
         for cut in self.blank.cuts:
             yield self._line(cut, "trim" if _is_trim(cut, self.blank) else "cut", 0.5, None)
+        for opening in self.blank.openings:
+            yield from self._opening(opening)
         for score in self.blank.scores:
             if score.is_flap:
                 yield self._line(score, "flap-score", 0.3, FLAP_DASH)
@@ -162,6 +168,18 @@ class _Sheet:
     def _line(self, drawn: Line, class_: str, width: float, dash: str | None) -> str:
         start, end = self.paper(drawn.x1, drawn.y1), self.paper(drawn.x2, drawn.y2)
         return line(*start, *end, class_, width, stroke_dasharray=dash)
+
+    def _opening(self, opening: CutOut) -> Iterator[str]:
+        """An opening cut out, its name where there is room within it, so that nobody takes it for a panel."""
+        points = [self.paper(*point) for point in outline(opening)]
+        if opening.shape not in ("slit", "notch"):
+            points.append(points[0])
+        yield path(points, "cut opening", 0.5)
+        wide, high = opening.width_mm * self.scale, opening.height_mm * self.scale
+        turn = turn_to_fit(opening.name, wide, high, SMALL_MM)
+        if turn is not None:
+            x, y = self.paper(opening.x_mm + opening.width_mm / 2, opening.y_mm + opening.height_mm / 2)
+            yield centred(opening.name, x, y, "opening-label", SMALL_MM, turn)
 
     def _waste(self, piece: Rectangle) -> str:
         x, y = self.paper(piece.x_mm, piece.y_mm + piece.height_mm)
@@ -249,8 +267,10 @@ class _Sheet:
 
         items = [
             legend.sample("cut", stroke("cut", 0.5)),
-            legend.sample("score and fold", stroke("score", 0.4, SCORE_DASH)),
         ]
+        if self.blank.scores:
+            words = f"score: {self.scored}" if self.scored else "score and fold"
+            items.append(legend.sample(words, stroke("score", 0.4, SCORE_DASH)))
         if any(score.is_flap for score in self.blank.scores):
             items.append(legend.sample("score for a flap", stroke("flap-score", 0.3, FLAP_DASH)))
         items += [

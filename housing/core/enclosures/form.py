@@ -34,7 +34,7 @@ class Part:
     """One part of an enclosure, flat and folded, mm.
 
     material: "board", or what else it is cut from. at_mm: how far its middle lies from the middle of the
-    first part's inside, along x and y. lift_mm: how far above its floor.
+    first part's inside, along x and y. lift_mm: how far above its floor. thick_mm: of its material.
     """
 
     name: str
@@ -45,6 +45,7 @@ class Part:
     at_mm: tuple[float, float] = (0.0, 0.0)
     lift_mm: float = 0.0
     joints: tuple[GlueJoint, ...] = ()
+    thick_mm: float = 0.0
 
     @property
     def inside(self) -> Box3:
@@ -115,7 +116,7 @@ class Brief:
     def part(self, name: str, tree: PanelTree, seat: Seat = Seat.FIRST, **more) -> Part:  # type: ignore[no-untyped-def]
         """A panel tree, flat and folded, as a part of the enclosure."""
         blank = flatten(tree, self.board, self.marking_out)
-        return Part(name, blank, fold(blank, self.board), seat, joints=tree.joints, **more)
+        return Part(name, blank, fold(blank, self.board), seat, joints=tree.joints, thick_mm=self.t, **more)
 
     def inside_of(self, inner: InnerSize) -> "Brief":
         """The same brief for another clear inside."""

@@ -80,11 +80,12 @@ def read_choices(options: Sequence[Option], given: Mapping[str, Value]) -> Choic
                 offered = ", ".join(sorted(known)) or "none"
                 raise OptionRefused(f"This form has no option “{key}”. It has: {offered}.")
             if value is not None and value != "":
-                values[key] = _checked(known[key], value)
+                values[key] = check_choice(known[key], value)
     return Choices(values)
 
 
-def _checked(option: Option, value: Value) -> Value:
+def check_choice(option: Option, value: Value) -> Value:
+    """A value of an option within its limits; raises OptionRefused with value and limit."""
     if option.kind is Kind.YES_NO:
         if not isinstance(value, bool):
             raise OptionRefused(f"{option.label}: “{value}” is neither yes nor no.")

@@ -1,0 +1,134 @@
+"""What a design gives for a size, in the reader's words: sizes, marks, areas, drawings, and the proof."""
+
+from dataclasses import dataclass
+
+from django.utils.safestring import SafeString, mark_safe
+
+from housing.core.drawing.blank_svg import blank_svg
+from housing.core.drawing.closed_svg import closed_svg
+from housing.core.enclosures import Enclosure
+from housing.core.enclosures.form import BOARD, Part, Supply
+from housing.core.enclosures.seating import fits
+from housing.core.errors import PaperTooSmall
+from housing.core.making import alike, making_steps
+from housing.core.proof import faults
+from housing.models import Design
+from housing.printing.scoring import scored_with
+from objects.readers import Reader
+
+ROOM_MM = (170, 120)  # for one drawing on the page
+SQUARE_METRE = 1e6
+
+
+@dataclass(frozen=True)
+class TriedPart:
+    """One part of a trial: sides and marks, counts, and its drawing. Alike parts are told once."""
+
+    name: str
+    count: int
+    material: str
+    sides_mm: tuple[float, float]
+    marks_x: str
+    marks_y: str
+    flap_marks: str
+    waste: str
+    folds: int
+    joints: int
+    caption: str
+    svg: SafeString
+
+
+@dataclass(frozen=True)
+class TriedFit:
+    """How loosely a part goes over or into the first, mm in all."""
+
+    part: str
+    room_mm: tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Trial:
+    """What a design gives for a size, or the sentence with which it refuses."""
+
+    refusal: str = ""
+    asked_mm: tuple[float, ...] = ()
+    inside_mm: tuple[float, ...] = ()
+    outside_mm: tuple[float, ...] = ()
+    board_m2: float = 0.0
+    used_m2: float = 0.0
+    weight_g: float | None = None
+    notes: tuple[str, ...] = ()
+    steps: tuple[str, ...] = ()
+    supplies: tuple[Supply, ...] = ()
+    fits: tuple[TriedFit, ...] = ()
+    faults: tuple[str, ...] = ()
+    closed: SafeString | str = ""
+    parts: tuple[TriedPart, ...] = ()
+    enclosure: Enclosure | None = None
+
+
+def make_trial(design: Design, made: Enclosure, reader: Reader) -> Trial:
+    """Everything the page shows of an enclosure a design gives."""
+    board = [part for part in made.parts if part.material == BOARD]
+    used_m2 = sum(part.blank.board_area_mm2 for part in board) / SQUARE_METRE
+    grammage = design.board.grammage_g_m2
+    return Trial(
+        asked_mm=(made.asked.z_mm, made.asked.x_mm, made.asked.y_mm),
+        inside_mm=(made.inside.z_mm, made.inside.x_mm, made.inside.y_mm),
+        outside_mm=(made.outside.z_mm, made.outside.x_mm, made.outside.y_mm),
+        board_m2=sum(part.blank.gross_area_mm2 for part in board) / SQUARE_METRE,
+        used_m2=used_m2,
+        weight_g=used_m2 * float(grammage) if grammage else None,
+        notes=made.notes,
+        steps=tuple(making_steps(made.parts)),
+        supplies=made.supplies,
+        fits=tuple(TriedFit(fit.part, (fit.x_mm, fit.y_mm)) for fit in fits(made.parts)),
+        faults=tuple(faults(made)),
+        closed=_closed(made, reader),
+        parts=tuple(_part(design, part, count, reader) for part, count in alike(made.parts)),
+        enclosure=made,
+    )
+
+
+def _part(design: Design, part: Part, count: int, reader: Reader) -> TriedPart:
+    blank, name = part.blank, part.name.capitalize()
+    try:
+        drawing = blank_svg(
+            blank,
+            title=f"{name} of {design}",
+            format_length=reader.length,
+            paper_width_mm=ROOM_MM[0],
+            paper_height_mm=ROOM_MM[1],
+            direction="flutes" if design.board.to_core().is_fluted else "grain",
+            scored=scored_with(design.board),
+        )
+        svg, caption = drawing.svg, f"{name}, drawn {drawing.scale}"
+    except PaperTooSmall:
+        svg, caption = "", f"{name}: too intricate to draw here; work from the figures."
+    return TriedPart(
+        name=name,
+        count=count,
+        material="" if part.material == BOARD else part.material,
+        sides_mm=(blank.x_mm, blank.y_mm),
+        marks_x=_run(blank.marks_x, reader),
+        marks_y=_run(blank.marks_y, reader),
+        flap_marks=" and ".join(
+            filter(None, (_run(blank.flap_marks_x, reader), _run(blank.flap_marks_y, reader)))
+        ),
+        waste="; ".join(f"{n} of {reader.size((w, h))}" for w, h, n in blank.corner_waste),
+        folds=blank.folds,
+        joints=blank.glue_joints,
+        caption=caption,
+        svg=mark_safe(svg),
+    )
+
+
+def _run(marks: tuple[float, ...], reader: Reader) -> str:
+    return " · ".join(reader.length(mark) for mark in marks)
+
+
+def _closed(made: Enclosure, reader: Reader) -> SafeString | str:
+    try:
+        return mark_safe(closed_svg(made.parts, made.outside, title="Closed", format_length=reader.length))
+    except PaperTooSmall:
+        return ""
