@@ -7,7 +7,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from boards.core.board import BoardRefused
-from housing.core.clearances import ObjectSize, inner_size, lined, side_by_side
+from housing.core.clearances import Allowances, ObjectSize, inner_size, lined, side_by_side
 from housing.core.enclosures import Enclosure, make_enclosure
 from housing.core.errors import EnclosureError
 from housing.models import Campaign, Design, HousedObject, Housing, HousingEvent, Task
@@ -49,7 +49,9 @@ def object_size(thing: CatalogueObject) -> ObjectSize:
 def design_enclosure(*, design: Design, contents: Sequence[CatalogueObject]) -> Enclosure:
     """The enclosure a design gives for one object, or for a set standing side by side."""
     row = side_by_side([object_size(thing) for thing in contents], float(design.side_allowance_mm))
-    inner = lined(inner_size(row, design.to_allowances()), float(design.lining_mm))
+    form = design.to_form()
+    allowances = design.to_allowances() if form.is_padded else Allowances(0.0, 0.0)
+    inner = lined(inner_size(row, allowances), float(design.lining_mm))
     return make_enclosure(
         design.form, inner, design.board.to_core(), design.to_choices(), design.to_marking_out()
     )

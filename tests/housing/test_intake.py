@@ -156,15 +156,44 @@ def test_a_person_that_cannot_be_used_is_refused(row, told):
 def test_a_design_finds_its_board_by_code_and_keeps_blanks_at_their_usual_value():
     board = make_board(code="B32")
 
-    save_list(listed=stage("designs", "Name,Form,Board,Height allowance,Lid depth\nTray,tray,b32,1/2 in,\n"))
+    save_list(
+        listed=stage("designs", "Name,Form,Board,Height allowance,Lid depth\nTray,lidded tray,b32,1/2 in,\n")
+    )
 
     design = Design.objects.get()
-    # 1/2 in = 12.7 mm; the lid depth left blank is the model's 3 1/2 in = 88.9 mm
-    assert (design.board, design.height_allowance_mm, design.lid_depth_mm) == (
+    # 1/2 in = 12.7 mm; what is left blank stays as the form has it
+    assert (design.board, design.height_allowance_mm, design.options) == (
         board,
         Decimal("12.7"),
-        Decimal("88.9"),
+        {},
     )
+
+
+def test_a_design_takes_the_options_of_its_form():
+    make_board(code="B32")
+
+    save_list(
+        listed=stage(
+            "designs",
+            "Name,Form,Board,Lid depth,Cells from left to right\nA,lidded tray,B32,2 in,\nB,divided tray,B32,,5\n",
+        )
+    )
+
+    # 2 in = 50.8 mm
+    assert [design.options for design in Design.objects.order_by("name")] == [
+        {"lid_depth": 50.8},
+        {"cells_x": 5},
+    ]
+
+
+def test_an_option_that_the_form_has_not_is_refused_with_those_it_has():
+    make_board(code="B32")
+
+    [row] = preview_list(listed=stage("designs", "Name,Form,Board,Lid depth\nA,folder,B32,2 in\n")).rows
+
+    assert (row.status, row.messages) == (
+        "refused", ("Lid depth: This form has no option “lid_depth”. It has: ties.",)
+    )  # fmt: skip
 
 
 def test_a_design_of_an_unknown_board_or_form_is_refused():

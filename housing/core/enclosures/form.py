@@ -136,7 +136,8 @@ class Form:
     """An enclosure form of the trade.
 
     suits: which objects, in one sentence. limits: up to which size and weight, and why, in one sentence.
-    longest_mm, heaviest_g: the figures of that sentence; None where there is none.
+    longest_mm, heaviest_g: the figures of that sentence; None where there is none. is_padded: whether a
+    design's allowances are added around the object.
     """
 
     key: str
@@ -147,3 +148,4 @@ class Form:
     options: tuple[Option, ...] = ()
     longest_mm: float | None = None
     heaviest_g: float | None = None
+    is_padded: bool = True

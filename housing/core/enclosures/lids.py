@@ -11,7 +11,7 @@ from housing.core.panels import Opening, Shape
 TIGHT_MM = 0.1  # below what a hand-cut lid can be held to; assumed
 
 # Common practice, no source: 1/8 in on each side of the base and a skirt of 3 1/2 in.
-LID_DEPTH = Option("lid_depth", "Lid depth", Kind.LENGTH, 3.5 * INCH, is_above=True)
+LID_DEPTH = Option("lid_depth", "Lid depth", Kind.LENGTH, 88.9, is_above=True)
 LID_CLEARANCE = Option(
     "lid_clearance", "Lid clearance on each side", Kind.LENGTH, INCH / 8, "The gap between base and lid.",
     most=100,

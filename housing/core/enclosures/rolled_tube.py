@@ -66,4 +66,5 @@ FORM = Form(
     options=(TUBE, BEYOND),
     longest_mm=20_000,
     heaviest_g=12_000,
+    is_padded=False,
 )

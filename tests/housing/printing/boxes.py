@@ -14,5 +14,5 @@ def make_box(*things: CatalogueObject, design: Design | None = None) -> Housing:
     enclosure = design_enclosure(design=design, contents=things)
     set_sizes(housing, enclosure)
     housing.save()
-    Blank.objects.bulk_create(Blank.from_core(housing, part.name, part.blank) for part in enclosure.parts)
+    Blank.objects.bulk_create(Blank.from_part(housing, part) for part in enclosure.parts)
     return housing

@@ -6,6 +6,7 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
+from housing.core.enclosures import ENCLOSURES
 from housing.models import Design
 from tests.factories import make_board, make_design, make_user
 
@@ -23,14 +24,16 @@ def design_data(**given) -> dict:
     return {
         "name": "Small box", "form": "lidded_tray", "board": given.get("board") or make_board().pk,
         "drawn": "nominal", "height_allowance_mm": "1 in", "side_allowance_mm": "25.4 mm",
-        "flap_width_mm": "", "lid_depth_mm": "3 1/2", "lid_clearance_mm": "1/8", "padding_price_m2": "0",
+        "lining_mm": "0", "option_flap_width": "", "option_flaps_on_long_walls": "on",
+        "option_lid_depth": "3 1/2", "option_lid_clearance": "1/16", "padding_price_m2": "0",
         "setup_minutes": "8", "score_minutes_m": "1", "cut_minutes_m": "1", "joint_minutes": "1",
         "padding_minutes": "3", "fit_minutes": "6", "return_minutes": "4", **given,
     }  # fmt: skip
 
 
 def tried(client, design: Design, **size):
-    return client.get(f"/designs/{design.pk}/try/", {**BOWL, **size}).context["trial"]
+    sent = {**BOWL, "drawn": design.drawn, "option_flaps_on_long_walls": "on", **size}
+    return client.get(f"/designs/{design.pk}/try/", sent).context["trial"]
 
 
 def test_a_trial_gives_the_blank_of_the_common_worked_example(manager):
@@ -61,7 +64,76 @@ def test_a_design_is_entered_with_lengths_in_either_unit(manager):
 
     made = Design.objects.get()
     assert made.side_allowance_mm == Decimal("25.4")
-    assert made.lid_depth_mm == Decimal("88.9")  # 3 1/2 x 25.4
+    assert made.options == {"lid_clearance": 1.5875}  # 1/16 x 25.4; 3 1/2 in is the form's own lid depth
+
+
+def test_a_design_of_another_form_keeps_that_forms_choices_only(manager):
+    design = make_design(options={"lid_depth": 40.0})
+
+    manager.post(
+        f"/designs/{design.pk}/edit/",
+        design_data(form="divided_tray", option_cells_x="5", board=design.board_id),
+    )
+
+    design.refresh_from_db()
+    assert (design.form, design.options) == ("divided_tray", {"cells_x": 5})
+
+
+def test_choosing_another_form_brings_its_options(manager):
+    answer = manager.get("/designs/options/", {"form": "sleeve"}).content.decode()
+
+    assert "Width of the glue flap" in answer
+    assert "Lid depth" not in answer
+
+
+@pytest.mark.parametrize("form", ENCLOSURES)
+def test_every_form_can_be_tried_at_its_example_and_is_proven(manager, form):
+    answer = manager.get(f"/designs/{make_design(form=form).pk}/")
+
+    trial = answer.context["trial"]
+    assert (trial.refusal, trial.faults) == ("", ())
+    assert trial.parts and trial.steps
+
+
+def test_board_drawing_and_options_can_be_changed_while_trying(manager):
+    thick = make_board(caliper_mm=Decimal("6"))
+    design = make_design()
+
+    trial = tried(manager, design, board=thick.pk, rounding="1 mm", option_lid_depth="50 mm")
+
+    lid = trial.enclosure.parts[1]
+    assert trial.enclosure.board.caliper_mm == 6
+    assert 50 <= lid.inside.z_mm <= 52
+    assert all(mark == pytest.approx(round(mark)) for mark in lid.blank.marks_x)
+
+
+def test_trying_saves_nothing_and_keeping_does(manager):
+    design = make_design()
+    sent = {**BOWL, "drawn": "nominal", "option_lid_depth": "50 mm", "option_flaps_on_long_walls": "on"}
+
+    manager.get(f"/designs/{design.pk}/try/", sent)
+    before = Design.objects.get().options
+    manager.post(f"/designs/{design.pk}/keep/", sent)
+
+    kept = Design.objects.get()
+    assert (before, kept.options, kept.drawn) == ({}, {"lid_depth": 50.0}, "nominal")
+
+
+def test_keeping_what_is_refused_changes_nothing(manager):
+    design = make_design()
+
+    answer = manager.post(f"/designs/{design.pk}/keep/", {**BOWL, "option_lid_depth": "-3"}, follow=True)
+
+    [message] = answer.context["messages"]
+    assert (message.level_tag, Design.objects.get().options) == ("error", {})
+
+
+def test_a_viewer_may_try_but_not_keep(client):
+    client.force_login(make_user("viewer"))
+    design = make_design()
+
+    assert client.get(f"/designs/{design.pk}/try/", BOWL).status_code == 200
+    assert client.post(f"/designs/{design.pk}/keep/", BOWL).status_code == 403
 
 
 def test_the_list_asks_as_often_for_three_designs_as_for_one(manager):
@@ -79,9 +151,9 @@ def test_the_list_asks_as_often_for_three_designs_as_for_one(manager):
 
 
 def test_a_flap_wider_than_the_wall_is_refused_with_the_limit(manager):
-    design = make_design(flap_width_mm=Decimal("500"))
+    trial = tried(manager, make_design(), option_flap_width="500 mm")
 
-    assert tried(manager, design).refusal.startswith("The flap is 500.0 mm wide, but the corner is")
+    assert trial.refusal.startswith("The flap is 500.0 mm wide, but the corner is")
 
 
 @pytest.mark.parametrize("height", ["", "0", "-3", "a lot", "40 m"])
@@ -92,7 +164,7 @@ def test_a_size_that_cannot_be_is_refused_by_name(manager, height):
 @pytest.mark.parametrize(
     ("field", "value"),
     [
-        ("side_allowance_mm", "-1"), ("lid_depth_mm", "0"), ("setup_minutes", "-5"), ("name", ""),
+        ("side_allowance_mm", "-1"), ("option_lid_depth", "0"), ("lining_mm", "-1"), ("setup_minutes", "-5"), ("name", ""),
         ("form", "balloon"),
     ],
 )  # fmt: skip
@@ -117,7 +189,7 @@ def test_a_design_that_is_not_there_is_missing(manager):
 
 
 def test_a_flap_too_wide_for_the_example_is_saved_with_a_warning(manager):
-    answer = manager.post("/designs/new/", design_data(flap_width_mm="20 in"), follow=True)
+    answer = manager.post("/designs/new/", design_data(option_flap_width="20 in"), follow=True)
 
     [message] = answer.context["messages"]
     # by hand: 20 x 25.4 = 508
