@@ -3,9 +3,10 @@
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 
-from housing.core.blank import Blank
+from housing.core.blank import Blank, Score
 from housing.core.enclosures.form import Part, Seat
 from housing.core.enclosures.seating import fits
+from housing.core.panels import GlueJoint
 
 COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
@@ -13,14 +14,15 @@ COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", 
 def making_steps(parts: Sequence[Part]) -> list[str]:
     """Sentences from the cut-out blanks to the closed enclosure.
 
-    parts: of one enclosure, the one it stands on first. Parts alike are told once.
+    parts: of one enclosure, the one it stands on first. Parts made in the same way are told together.
     Returns one sentence or two a step; lengths as "12.3 mm".
     Source: the order of folding each form declares; the rest follows from its panels, joints and seats.
     """
-    steps = []
+    made: dict[tuple[str, ...], list[str]] = {}
     for part, count in alike(parts):
         name = part.name if count == 1 else f"{_counted(count)} like {part.name}"
-        steps += [f"{_capital(name)}: {step}" for step in _part_steps(part)]
+        made.setdefault(tuple(_part_steps(part)), []).append(name)
+    steps = [f"{_capital(_and(names))}: {step}" for ways, names in made.items() for step in ways]
     return steps + list(_joining(parts))
 
 
@@ -42,14 +44,29 @@ def _part_steps(part: Part) -> list[str]:
     if opened := _openings(blank):
         steps.append(f"cut {opened}.")
     scores = sorted(blank.scores, key=lambda score: score.stage)
-    stages = [_listed([s.panel for s in group]) for _, group in groupby(scores, lambda score: score.stage)]
+    stages = [_panels(list(group)) for _, group in groupby(scores, lambda score: score.stage)]
     if stages:
         steps.append(f"fold up the {', then the '.join(stages)}.")
     if part.joints:
-        glued = {joint.to: [j.flap for j in part.joints if j.to == joint.to] for joint in part.joints}
-        pairs = [f"the {_listed(flaps)} to the {to}" for to, flaps in glued.items()]
-        steps.append(f"glue {'; '.join(pairs)}. Hold each until the glue has set.")
+        edges = [joint for joint in part.joints if joint.is_edge]
+        flaps = [joint for joint in part.joints if not joint.is_edge]
+        said = [_glued(some) for some in (flaps, edges) if some]
+        steps.append(f"glue {'; '.join(said)}. Hold each until the glue has set.")
     return steps
+
+
+def _panels(scores: list[Score]) -> str:
+    """Panels folded at one time; of flaps it is enough to say how many."""
+    if len(scores) > 2 and all(score.is_flap for score in scores):
+        return f"{_counted(len(scores))} flaps"
+    return _listed([score.panel for score in scores])
+
+
+def _glued(joints: list[GlueJoint]) -> str:
+    onto = list(dict.fromkeys(joint.to for joint in joints))
+    flaps = [joint.flap for joint in joints]
+    what = f"{_counted(len(flaps))} flaps" if len(flaps) > 2 else _listed(flaps)
+    return f"the {what} to the {_listed(onto)}"
 
 
 def _openings(blank: Blank) -> str:
