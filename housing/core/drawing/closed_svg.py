@@ -19,7 +19,7 @@ GAP_MM = 1.5
 ROW_MM = 1.35 * SMALL_MM
 # Of the paper's width and height, for parts that have no place in the closed enclosure.
 BESIDE_SHARE, BESIDE_HIGH = 0.25, 0.5
-LIFT_SHARE = 0.45  # of the base's height between its rim and the lifted lid
+LIFT_SHARE = 0.6  # of the base's height between its rim and the lifted lid
 LIDS = (Seat.OVER, Seat.AROUND)
 
 type Point = tuple[float, float]

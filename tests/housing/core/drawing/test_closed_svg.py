@@ -59,7 +59,7 @@ def test_worked_box_shows_its_outside():
 
 def test_box_with_a_lid_of_full_depth_is_three_faces_and_the_flaps_of_its_lid():
     # By hand: nine edges are seen of a box; on the end wall to the right lie two flaps, each with one upright
-    # edge, and their lower edges lie before the wall's own, which so comes in three strokes. All else is hidden.
+    # edge, and their lower edges lie before the wall's own, which so comes in three strokes.
     root = draw(one_of("full_lid_tray", caliper_mm=1.6))
 
     assert len(strokes(root)) == 9 + 2 + 2
@@ -67,9 +67,8 @@ def test_box_with_a_lid_of_full_depth_is_three_faces_and_the_flaps_of_its_lid():
 
 def test_sides_keep_their_proportions():
     # Isometric projection foreshortens all axes alike: the longest strokes along the front, along the side
-    # and upright are as the outside, 312 : 206 : 153 with a board of 3 mm around 300 x 200 x 150; of the two
-    # edges of a rim, a board apart, one is drawn.
-    root = draw(one_of("tray", inner=(300, 200, 150)))
+    # and upright are as the outside, 302 : 201 : 150.5 with a board of half a millimetre.
+    root = draw(one_of("tray", caliper_mm=0.5, inner=(300, 200, 150)))
     slopes = {"front": [], "side": [], "up": []}
     for (x1, y1), (x2, y2) in strokes(root):
         way = "up" if abs(x1 - x2) < 0.01 else "front" if (y2 - y1) * (x2 - x1) > 0 else "side"
@@ -77,8 +76,8 @@ def test_sides_keep_their_proportions():
 
     front, side, up = (max(slopes[way]) for way in ("front", "side", "up"))
 
-    assert front / up == pytest.approx(312 / 153, rel=0.04)
-    assert side / up == pytest.approx(206 / 153, rel=0.04)
+    assert front / up == pytest.approx(302 / 150.5, rel=0.01)
+    assert side / up == pytest.approx(201 / 150.5, rel=0.01)
 
 
 @pytest.mark.parametrize(("high", "shows"), [(50, True), (400, False)])  # a low tray, and a deep one

@@ -25,7 +25,7 @@ def drawn_mm(*boxes) -> float:
     [
         ([CUBE], 9, 900),  # of twelve edges the three that meet in the far lower corner are hidden
         ([CUBE, (20, 20, 20, 80, 80, 80)], 9, 900),  # one box within the other
-        ([CUBE, (50, 0, 0, 180, 100, 100)], 9, 1140),  # overlapping in one line: one box 180 long, 3 x 180 + 600
+        ([CUBE, (50, 0, 0, 180, 100, 100)], 9, 1140),  # overlapping in one line: 3 x 180 + 600
         ([CUBE, (100, 0, 0, 180, 100, 100)], 9, 1140),  # touching in one line: likewise
         ([CUBE, (-300, 300, -300, -250, 350, -250)], 9, 900),  # straight behind it along the line of sight
         ([CUBE, (-500, 0, 0, -400, 100, 100)], 18, 1800),  # apart from each other
@@ -37,9 +37,8 @@ def test_edges_of_worked_heaps(boxes, edges, length):
 
 
 def test_box_behind_another_shows_as_far_as_it_stands_out():
-    # By hand: a wall 100 high stands 100 behind a wall 100 high and as long. The line of sight rises as fast as
-    # it goes back and sideways, so the upper edge of the wall behind is just covered from the rim of the one
-    # before, but for the last 100 at its left, from where the line of sight passes the one before.
+    # By hand: a wall stands 100 behind another, both 100 high and 400 long. From its foot the line of sight has
+    # risen to 100 where it meets the one before, so that its upper edge shows all along.
     before, behind = (0, 0, 0, 400, 10, 100), (0, 110, 0, 400, 120, 100)
 
     back_edges = [line for line in lines_of(before, behind) if line[0][1] > 100]
@@ -58,7 +57,7 @@ boxes = st.builds(lambda a, b: (*a, *(x + y for x, y in zip(a, b, strict=True)))
 
 
 def is_covered(point, heap) -> bool:
-    """Whether the line of sight from a point passes through a box: cut the ray by its three pairs of planes."""
+    """Whether the line of sight from a point passes through a box: the ray cut by its planes."""
     for box in heap:
         enter, leave = 1e-3, 1e6
         for axis in range(3):
