@@ -133,7 +133,7 @@ def _board(given: dict[str, Any]) -> BoardSpec:
         board = Board.objects.filter(code__iexact=code).first()
     except DatabaseError as error:
         raise CommandError(
-            "There are no boards here yet: the database is not set up. Run manage.py migrate, or use --caliper.",
+            "There are no boards here yet: the database is not set up. Run migrate, or use --caliper.",
             returncode=2,
         ) from error
     if board is None:

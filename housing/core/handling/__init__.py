@@ -1,0 +1,1 @@
+"""What a finished box weighs on those who lift it and on the boxes below it."""
