@@ -25,6 +25,7 @@ from housing.printing.photos import photo_data_uri
 from housing.printing.qr import qr_data_uri
 from housing.printing.scoring import scored_face, scored_with
 from housing.printing.steps import cautions_of, steps_of
+from housing.queries.handling import BoxHandling, handling_of
 from housing.services.housings import is_as_worked_out
 from objects.readers import Reader
 
@@ -89,6 +90,7 @@ def cut_sheet(housing: Housing, reader: Reader, paper: Paper, base_url: str) -> 
     things = contents_of(housing)
     address = base_url.rstrip("/") + reverse("housing:object-detail", args=[things[0].pk])
     parts = _parts(housing, reader, paper)
+    handling = handling_of(housing)
     plan = getattr(housing.campaign, "plan", None) if housing.campaign else None
     return CutSheet(
         box=housing.box_number,
@@ -97,12 +99,12 @@ def cut_sheet(housing: Housing, reader: Reader, paper: Paper, base_url: str) -> 
         location=shortened(str(things[0].location or "no location"), 70),
         photo=next((photo for thing in things if (photo := photo_data_uri(thing))), ""),
         qr=qr_data_uri(address),
-        facts=_facts(housing, reader),
+        facts=_facts(housing, reader, handling),
         parts=parts,
         face=scored_face(housing.design.board),
         unit_name=UNIT_NAMES[reader.unit],
         steps=steps_of(housing, [part.place for part in parts], reader),
-        cautions=cautions_of(things),
+        cautions=[reader.sentence(said) for said in cautions_of(things, handling)],
         hazards=", ".join(hazards_of(things)),
         notes=[*_outdated(housing), *(shortened(reader.sentence(note), 160) for note in housing.notes[:3])],
         supplies=[reader.sentence(what if n == 1 else f"{n} of {what}") for what, n in housing.supplies],
@@ -117,14 +119,15 @@ def _outdated(housing: Housing) -> list[str]:
     return ["Do not cut: the size, the design or the board was changed since. Plan the campaign again first."]
 
 
-def _facts(housing: Housing, reader: Reader) -> list[tuple[str, str]]:
+def _facts(housing: Housing, reader: Reader, handling: BoxHandling) -> list[tuple[str, str]]:
     design, board = housing.design, housing.design.board
     return [
         ("Clear inside, h × w × d", reader.size(housing.inner_mm)),
         ("Outside, closed", reader.size(housing.outside_mm)),
         ("Board", f"{board.code}, caliper {reader.length(board.caliper_mm)}"),
         ("Design", shortened(str(design), 60)),
-        ("Drawn", DRAWN[design.drawn]),
+        ("Drawn", DRAWN[design.drawn] + (f", positions to {design.rounding}" if design.rounding else "")),
+        ("Gross weight", reader.weight(handling.gross_g)),
     ]
 
 

@@ -10,6 +10,7 @@ from housing.models import Housing
 from housing.printing.papers import TWO_PEOPLE_G, Paper, contents_of, hazards_of, listed, shortened, weight_g
 from housing.printing.photos import photo_data_uri
 from housing.printing.qr import qr_data_uri
+from housing.queries.handling import handling_of
 from objects.core.lengths import MM_PER_INCH
 from objects.core.refusals import Refusal
 from objects.models import CatalogueObject
@@ -163,8 +164,15 @@ def _handling(housing: Housing, things: list[CatalogueObject]) -> Iterator[str]:
         yield "Fragile"
     if any(blank.assembly.get("seat") == "over" for blank in housing.blanks.all()):
         yield "This way up"
-    if weight_g(things) > TWO_PEOPLE_G:
+    handling = handling_of(housing)
+    if handling.two_people or (handling.gross_g is None and weight_g(things) > TWO_PEOPLE_G):
         yield "Two people"
+    if handling.lifting is not None and handling.lifting.shows_weight:
+        yield f"{handling.lifting.gross_kg:.1f} kg"
+    if handling.boxes_high == 1:
+        yield "Do not stack"
+    elif handling.boxes_high:
+        yield f"Stack {handling.boxes_high} high at most"
 
 
 def _nearest(thing: CatalogueObject) -> str:

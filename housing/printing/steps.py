@@ -4,6 +4,7 @@ from housing.core.making import making_steps
 from housing.models import Housing
 from housing.printing.papers import TWO_PEOPLE_G, contents_of, hazards_of, weight_g
 from housing.printing.scoring import scoring_step
+from housing.queries.handling import BoxHandling
 from housing.queries.parts import stored_parts
 from objects.models import CatalogueObject
 from objects.readers import Reader
@@ -37,7 +38,7 @@ def steps_of(housing: Housing, places: list[str], reader: Reader) -> list[str]:
     return steps
 
 
-def cautions_of(things: list[CatalogueObject]) -> list[str]:
+def cautions_of(things: list[CatalogueObject], handling: BoxHandling) -> list[str]:
     """What to beware of, the hazards of the objects first."""
     hazards = hazards_of(things)
     cautions = []
@@ -50,7 +51,9 @@ def cautions_of(things: list[CatalogueObject]) -> list[str]:
         cautions.append(
             "No hot glue near cellulose nitrate: it catches fire easily. Glue before it comes near."
         )
-    if (weight := weight_g(things)) > TWO_PEOPLE_G:
+    if handling.gross_g is not None:
+        cautions += handling.sentences
+    elif (weight := weight_g(things)) > TWO_PEOPLE_G:
         cautions.append(f"Two people: the contents weigh {weight / 1000:.1f} kg. Lift and carry together.")
     cautions.append("Knife: fresh blade, metal rule with finger guard; cut away from the hand that holds it.")
     cautions.append("Hot glue burns: keep fingers off nozzle and fresh glue.")

@@ -20,6 +20,7 @@ from housing.core.folding import Box3
 from housing.forms.objects import ObjectActionForm, ObjectFilter
 from housing.models import Housing
 from housing.printing.scoring import scored_with
+from housing.queries.handling import handling_of
 from housing.queries.objects import dropped_housings_of, housing_of, objects_with_status, status_name
 from housing.queries.parts import stored_parts
 from housing.services.campaigns import add_objects, choose_design
@@ -141,6 +142,7 @@ def object_detail(request: HttpRequest, pk: int) -> HttpResponse:
             "is_outdated": bool(housing) and housing.status in BEING_MADE and not is_as_worked_out(housing),
             "next_steps": _next_steps(request, housing) if housing else [],
             "can_drop": bool(housing) and has_role(request.user, MAKER),
+            "handling": handling_of(housing) if housing and housing.blanks.all() else None,
             "dropped": dropped_housings_of(thing),
             "campaigns": thing.campaigns.all(),
         },

@@ -132,8 +132,9 @@ TEAM_SHARE = 2 / 3  # of what each can lift alone that two lift together; HSE gu
 
 @dataclass(frozen=True)
 class Handling:
-    """How to lift a box: its lifting index at the worst shelf, that shelf in cm, and what to say."""
+    """How to lift a box: its weight, lifting index at the worst shelf, that shelf in cm, and what to say."""
 
+    gross_kg: float
     lifting_index: float
     shelf_cm: float
     two_people: bool
@@ -167,10 +168,10 @@ def assess(gross_kg: float, depth_mm: float, has_hand_holes: bool = False) -> Ha
         )
     else:
         sentence = (
-            f"Not by hand: {gross_kg:.1f} kg is more than the {2 * limit * TEAM_SHARE:.1f} kg that two people "
-            f"may lift to a shelf at {shelf:.0f} cm. Keep it low, use a lifting aid, ask your safety officer."
+            f"Not by hand: {gross_kg:.1f} kg is more than the {2 * limit * TEAM_SHARE:.1f} kg two people "
+            f"may lift to a shelf at {shelf:.0f} cm. Use a lifting aid and ask your safety officer."
         )
-    return Handling(index, shelf, two, gross_kg > SHOW_WEIGHT_KG, sentence)
+    return Handling(gross_kg, index, shelf, two, gross_kg > SHOW_WEIGHT_KG, sentence)
 
 
 def _limit(depth_cm: float, shelf_cm: float, grip: str) -> float:

@@ -144,7 +144,7 @@ def test_each_part_is_drawn_into_a_file_of_its_own(tmp_path):
         ((*TRAY, "--option", "double_wall=perhaps"), "Double end walls, rolled over: “perhaps” is neither"),
         (("lid", *TRAY[1:], "--option", "lid_clearance=-3"), "Lid clearance on each side is -3 mm; it"),
         (("divided_tray", *TRAY[1:], "--option", "cells_x=many"), "Cells from left to right: “many”"),
-        (("divided_tray", *TRAY[1:], "--option", "cells_x=24"), "24 cells from left to right in 300 mm leave"),
+        (("divided_tray", *TRAY[1:], "--option", "cells_x=24"), "24 cells from left to right in 300 mm"),
     ],
 )  # fmt: skip
 def test_mistake_gets_one_sentence_and_exit_code_2(words, says):
