@@ -58,8 +58,8 @@ class ObjectForm(forms.ModelForm):
         model = CatalogueObject
         fields = [
             "number", "name", "classification", "materials", "description", "height_mm", "width_mm",
-            "depth_mm", "size_checked", "weight_g", "quantity", "condition", "hazards", "location",
-            "priority", "present_housing", "photo",
+            "depth_mm", "size_checked", "measured_with", "may_lie", "weight_g", "quantity",
+            "condition", "hazards", "location", "priority", "present_housing", "photo",
         ]  # fmt: skip
         labels = {"weight_g": "Weight in grams", "number": "Object number"}
         error_messages = {
@@ -81,6 +81,11 @@ class ObjectForm(forms.ModelForm):
         self.fields["hazards"].choices = [*known.items(), *((h, h) for h in stored if h not in known)]
         self.initial["hazards"] = stored
         self.initial["version"] = self.instance.version
+        for name, kind in (
+            ("may_lie", CatalogueObject.MayLie),
+            ("measured_with", CatalogueObject.MeasuredWith),
+        ):
+            self.fields[name].choices = [("", "Not recorded"), *kind.choices]
         if self.instance.size_state != CatalogueObject.SizeState.CHECK:
             del self.fields["size_checked"]
         for name in self.tracked:

@@ -34,6 +34,16 @@ class ObjectList(ListKind):
         Field("classification", "Classification", ("class", "category", "object type", "collection")),
         Field("materials", "Materials", ("material", "medium", "made of")),
         Field("dimensions", "Dimensions", ("size", "measurements", "dimension")),
+        Field(
+            "may_lie",
+            "How it may lie",
+            ("may lie", "lying", "orientation", "storage orientation", "may be laid down", "way up"),
+        ),
+        Field(
+            "measured_with",
+            "Measured with",
+            ("size includes", "measured including", "included in the size", "measured part"),
+        ),
         Field("weight_g", "Weight", ("weight kg", "weight g", "weight lb", "mass")),
         Field("quantity", "Quantity", ("count", "number of parts", "number of items", "pieces", "qty")),
         Field("condition", "Condition", ("state",)),
@@ -62,6 +72,8 @@ class ObjectList(ListKind):
         ):
             row.text(key, limit)
         self._read_dimensions(row)
+        row.choice("may_lie", CatalogueObject.MayLie.choices)
+        row.choice("measured_with", CatalogueObject.MeasuredWith.choices)
         row.weight("weight_g")
         row.whole("quantity", 1, 1_000_000)
         row.choice("condition", CatalogueObject.Condition.choices)

@@ -3,6 +3,7 @@
 from django.db import models
 from django.db.models import Q
 
+from objects.core import lying
 from objects.core.lengths import LARGEST_MM
 from objects.core.numbers import natural_key
 from objects.models.locations import Location
@@ -47,6 +48,19 @@ class CatalogueObject(models.Model):
         SHARP = "sharp", "Sharp"
         BATTERY = "battery", "Battery"
 
+    class MayLie(models.TextChoices):
+        UPRIGHT = lying.MayLie.UPRIGHT.value, "Upright only"
+        TURNED = lying.MayLie.TURNED.value, "Upright, any side to the front"
+        LAID_DOWN = lying.MayLie.LAID_DOWN.value, "Also laid down on its back or side"
+        ANY_SIDE = lying.MayLie.ANY_SIDE.value, "On any side, also on edge"
+
+    class MeasuredWith(models.TextChoices):
+        NOTHING = lying.MeasuredWith.NOTHING.value, "Nothing else"
+        STAND = lying.MeasuredWith.STAND.value, "Its stand"
+        HANDLE = lying.MeasuredWith.HANDLE.value, "Its handle"
+        MOUNT = lying.MeasuredWith.MOUNT.value, "Its mount"
+        LID = lying.MeasuredWith.LID.value, "Its lid"
+
     number = models.CharField("object number", max_length=60, unique=True)
     number_key = models.CharField(max_length=200, db_index=True, editable=False)
     name = models.CharField(max_length=200)
@@ -62,6 +76,22 @@ class CatalogueObject(models.Model):
     dimensions_note = models.CharField(max_length=500, blank=True)
     size_state = models.CharField(
         max_length=8, choices=SizeState, default=SizeState.MISSING, db_index=True, editable=False
+    )
+
+    may_lie = models.CharField(
+        "how it may lie",
+        max_length=10,
+        choices=MayLie,
+        blank=True,
+        default="",
+        help_text="While it is not recorded, a box holds the object the way up it was measured.",
+    )
+    measured_with = models.CharField(
+        max_length=8,
+        choices=MeasuredWith,
+        blank=True,
+        default="",
+        help_text="What was included in the size. With a stand or the like it stays upright.",
     )
 
     weight_g = models.DecimalField("weight", max_digits=10, decimal_places=1, null=True, blank=True)

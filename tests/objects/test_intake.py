@@ -125,6 +125,39 @@ def test_a_row_that_cannot_be_used_is_refused_and_left_out(row, told):
 
 
 @pytest.mark.django_db
+@pytest.mark.parametrize(
+    "header",
+    [
+        "Object number,Name,How it may lie,Measured with\n",
+        "Object number,Name,Orientation,Size includes\n",
+        "Object number,Name,May be laid down,Measured including\n",
+    ],
+)
+def test_a_list_may_tell_how_an_object_lies_and_what_was_measured_with_it(header):
+    save("7.1,Bottle,laid down,\n7.2,Bust,Upright only,its stand\n7.3,Cup,,LID\n", header)
+
+    assert list(CatalogueObject.objects.values_list("number", "may_lie", "measured_with")) == [
+        ("7.1", "laid_down", ""),
+        ("7.2", "upright", "stand"),
+        ("7.3", "", "lid"),
+    ]
+
+
+@pytest.mark.django_db
+def test_words_for_lying_that_are_not_known_are_refused_with_those_that_are():
+    (row,) = read("7.1,Bottle,sideways,wheels\n", "Object number,Name,How it may lie,Measured with\n").rows
+
+    assert (row.status, row.messages) == (
+        "refused",
+        (
+            "How it may lie: “sideways” is not known here. "
+            "Write one of: upright, turned, laid down, any side.",
+            "Measured with: “wheels” is not known here. Write one of: nothing, stand, handle, mount, lid.",
+        ),
+    )
+
+
+@pytest.mark.django_db
 def test_a_number_twice_in_a_list_is_refused_with_both_lines():
     understood = read("7.1,Bowl,,,,\n7.2,Cup,,,,\n7.1,Dish,,,,\n")
 

@@ -9,6 +9,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from PIL import Image
 
+from objects.core.lying import MayLie, MeasuredWith
 from objects.models import CatalogueObject, Location, Preferences
 from tests.factories import make_location, make_object, make_user
 
@@ -81,6 +82,36 @@ def test_a_size_to_be_checked_is_known_once_a_person_has_looked(surveyor, change
 
     thing.refresh_from_db()
     assert thing.size_state == state
+
+
+def test_how_an_object_may_lie_is_recorded_and_shown(surveyor):
+    thing = make_object()
+    opened = edit(surveyor, thing)
+
+    surveyor.post(
+        f"/catalogue/{thing.pk}/edit/", {**opened, "may_lie": "laid_down", "measured_with": "nothing"}
+    )
+
+    thing.refresh_from_db()
+    assert (opened["may_lie"], opened["measured_with"]) == ("", "")
+    assert (thing.may_lie, thing.measured_with) == ("laid_down", "nothing")
+    page = surveyor.get(f"/objects/{thing.pk}/").text
+    assert "<dt>How it may lie</dt><dd>Also laid down on its back or side</dd>" in page
+    assert "<dt>Measured with</dt><dd>Nothing else</dd>" in page
+
+
+@pytest.mark.parametrize("name", ["may_lie", "measured_with"])
+def test_a_way_of_lying_that_is_not_offered_is_refused(surveyor, name):
+    thing = make_object()
+
+    page = surveyor.post(f"/catalogue/{thing.pk}/edit/", {**edit(surveyor, thing), name: "floating"})
+
+    assert list(page.context["form"].errors) == [name]
+
+
+def test_the_records_and_the_planner_know_the_same_ways_to_lie():
+    assert set(CatalogueObject.MayLie) | {""} == set(MayLie)
+    assert set(CatalogueObject.MeasuredWith) | {""} == set(MeasuredWith)
 
 
 @pytest.mark.parametrize("height", ["0", "-3 in", "tall", "40 m"])
