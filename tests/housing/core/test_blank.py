@@ -1,227 +1,35 @@
-"""The flat blank: the worked tray in inches, closed formulas, and what falls off when it is cut out."""
+"""Openings: areas and lengths against formulas from the handbook of geometry."""
+
+import math
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
-from housing.core.blank import flatten
-from tests.housing.core.flood import pieces
-from tests.housing.core.made import IN, inches, make_tray, worked_base, worked_lid
-
-SQ_IN = IN * IN
-
-sides = st.floats(20, 2000)
-calipers = st.floats(0.25, 7)
-shares = st.floats(0, 1)
-trays = st.builds(
-    lambda x, y, z, caliper_mm, share: make_tray((x, y, z), caliper_mm, share, flap_mm=None),
-    sides, sides, sides, calipers, shares,
-)  # fmt: skip
+from housing.core.blank import CutOut
 
 
-def test_worked_base_measures_32_3_4_by_31_1_8():
-    # Common practice, no source: 10 3/4 + 2 x 11 and 9 1/8 + 2 x 11.
-    blank = worked_base()
-
-    assert inches(blank.x_mm, blank.y_mm) == [32.75, 31.125]
-
-
-def test_worked_base_is_marked_from_one_corner_along_both_edges():
-    # Common practice, no source: 0, 11, 21 3/4, 32 3/4 and 0, 11, 20 1/8, 31 1/8.
-    blank = worked_base()
-
-    assert inches(*blank.marks_x) == [0, 11, 21.75, 32.75]
-    assert inches(*blank.marks_y) == [0, 11, 20.125, 31.125]
-
-
-def test_worked_base_hinges_its_flaps_one_caliper_outside_the_wall_scores():
-    # A published instruction for hand-made board boxes with outside flaps shifts the hinge by one caliper:
-    # 11 - 1/8 = 10 7/8 and 21 3/4 + 1/8 = 21 7/8, on the axis that crosses the receiving walls only.
-    blank = worked_base()
-
-    assert inches(*blank.flap_marks_x) == [10.875, 21.875]
-    assert blank.flap_marks_y == ()
-
-
-def test_worked_base_is_trimmed_to_flaps_of_2_1_2():
-    # By hand: 11 - 2 1/2 = 8 1/2 and 21 3/4 + 2 1/2 = 24 1/4.
-    blank = worked_base()
-
-    assert inches(*blank.trim_marks_x) == [8.5, 24.25]
-    assert blank.trim_marks_y == ()
-
-
-def test_worked_base_areas():
-    # By hand: gross 32 3/4 x 31 1/8 = 1019.34375; waste 4 x 8 1/2 x 11 = 374; net 645.34375 in2.
-    blank = worked_base()
-
-    assert blank.gross_area_mm2 / SQ_IN == pytest.approx(1019.34375)
-    assert sum(piece.area_mm2 for piece in blank.waste) / SQ_IN == pytest.approx(374)
-    assert blank.board_area_mm2 / SQ_IN == pytest.approx(645.34375)
-
-
-def test_worked_base_lengths_at_the_bench():
-    # By hand: scores 2 x (10 3/4 + 9 1/8) + 4 x 11 = 83 3/4; slits and trims 8 x 11 = 88;
-    # outline 2 x (32 3/4 + 31 1/8) = 127 3/4 in.
-    blank = worked_base()
-
-    assert inches(blank.score_length_mm, blank.cut_length_mm, blank.outline_length_mm) == [83.75, 88, 127.75]
-
-
-def test_worked_base_has_eight_folds_and_four_joints_eleven_inches_tall():
-    # Common practice, no source: a fold for each wall and flap, a joint for each flap; 4 x 11 = 44 in.
-    blank = worked_base()
-
-    assert blank.folds == 8
-    assert (blank.glue_joints, *inches(blank.glue_length_mm)) == (4, 44)
-
-
-def test_worked_base_runs_its_flutes_along_the_short_side_of_the_floor():
-    # Walls with upright flutes carry a stack; with flutes along 9 1/8 the two long walls have them.
-    blank = worked_base()
-
-    assert blank.flute_along == "y"
-    assert inches(blank.along_mm, blank.across_mm) == [31.125, 32.75]
-
-
-def test_worked_lid_measures_18_3_8_by_16_1_2():
-    # Common practice, no source: 1/4 in more than 11 1/8 x 9 1/4 inside, 3 1/2 deep.
-    blank = worked_lid()
-
-    assert inches(blank.x_mm, blank.y_mm) == [18.375, 16.5]
-    assert inches(*blank.marks_x) == [0, 3.5, 14.875, 18.375]
-    assert inches(*blank.marks_y) == [0, 3.5, 13, 16.5]
-
-
-def test_worked_lid_and_base_take_934_square_inches_of_board():
-    # By hand: lid 18 3/8 x 16 1/2 - 4 x (3 1/2 - 2 1/2) x 3 1/2 = 303.1875 - 14 = 289.1875;
-    # with the base 645.34375 + 289.1875 = 934.53125 in2 = 0.60292 m2.
-    lid, base = worked_lid(), worked_base()
-
-    assert lid.board_area_mm2 / SQ_IN == pytest.approx(289.1875)
-    assert (lid.board_area_mm2 + base.board_area_mm2) / 1e6 == pytest.approx(0.60292, abs=5e-6)
-
-
-def test_metric_tray_marks_and_net_board():
-    # By hand: clear 300 x 200 x 150, caliper 3, creased: scores 303, 203, 151.5 apart; hinges 3 outside;
-    # net 606 x 506 - 4 x (151.5 - 63.5) x 151.5 = 253 308 mm2.
-    blank = flatten(make_tray((300, 200, 150), 3, 0.5)[0])
-
-    assert blank.marks_x == pytest.approx((0, 151.5, 454.5, 606))
-    assert blank.marks_y == pytest.approx((0, 151.5, 354.5, 506))
-    assert blank.flap_marks_x == pytest.approx((148.5, 457.5))
-    assert blank.board_area_mm2 == pytest.approx(253_308)
+def cut(shape: str, wide=60.0, high=20.0, open_edge="") -> CutOut:
+    return CutOut("hole", 0, 0, wide, high, "wall", shape, open_edge)
 
 
 @pytest.mark.parametrize(
-    ("inner", "caliper", "share", "blank"),
+    ("opening", "area", "length"),
     [
-        ((300, 200, 150), 3, 0, (600, 500)),  # cut-scored: nothing is lost on the inside
-        ((300, 200, 150), 3, 0.5, (606, 506)),  # creased: 300 + 2 x 150 + 2 x 3
-        ((300, 200, 150), 3, 1, (612, 512)),  # relieved from the inside: 300 + 2 x 150 + 4 x 3
-        ((287.6, 190.8, 40), 1.6, 0.5, (370.8, 274.0)),  # a carry tray: 287.6 + 80 + 3.2
-        ((134, 120, 45), 1.6, 0.5, (227.2, 213.2)),  # tray for a small object in a cavity
-        ((60 * IN, 18 * IN, 6 * IN), IN / 8, 0.5, (72.25 * IN, 30.25 * IN)),  # a garment box
+        (cut("rectangle"), 1200, 160),
+        (cut("rectangle", open_edge="far"), 1200, 100),  # one long side lies on the rim
+        (cut("rectangle", open_edge="left"), 1200, 140),  # one short side does
+        (cut("slit", 15, 0), 0, 15),
+        (cut("round", 40, 40), math.pi * 400, math.pi * 40),
+        (cut("slot"), 40 * 20 + math.pi * 100, 2 * 40 + math.pi * 20),  # straight part 40, ends 20 across
+        (cut("slot", 20, 60), 40 * 20 + math.pi * 100, 2 * 40 + math.pi * 20),  # the same upright
+        (cut("notch", 50, 25, "far"), math.pi * 625 / 2, math.pi * 25),  # half a circle
+        (cut("notch", 25, 50, "left"), math.pi * 625 / 2, math.pi * 25),
     ],
 )
-def test_blank_is_inside_plus_two_walls_plus_four_take_ups(inner, caliper, share, blank):
-    # By hand: L + 2H + 4kt by W + 2H + 4kt.
-    flat = flatten(make_tray(inner, caliper, share, flap_mm=None)[0])
-
-    assert (flat.x_mm, flat.y_mm) == pytest.approx(blank)
+def test_area_and_cut_length_of_an_opening(opening, area, length):
+    assert opening.area_mm2 == pytest.approx(area)
+    assert opening.cut_length_mm == pytest.approx(length, rel=1e-4)
 
 
-@given(trays)
-def test_score_length_follows_the_closed_formula(made):
-    # Eight folds: four as long as the floor's sides, four as tall as the walls.
-    tree, _ = made
-    rise = tree.joints[0].length_mm
-
-    assert flatten(tree).score_length_mm == pytest.approx(2 * (tree.floor.x_mm + tree.floor.y_mm) + 4 * rise)
-
-
-@given(sides, sides, st.floats(70, 2000), calipers, shares)
-def test_cut_length_and_net_board_follow_the_closed_formulas(x, y, z, caliper, share):
-    # Four slits and four trims as long as the walls are high; four waste corners (S_H - f) x S_H.
-    tree, _ = make_tray((max(x, 130), max(y, 130), z), caliper, share, flap_mm=60)
-    blank, rise = flatten(tree), tree.joints[0].length_mm
-
-    assert blank.cut_length_mm == pytest.approx(8 * rise)
-    assert blank.board_area_mm2 == pytest.approx(blank.x_mm * blank.y_mm - 4 * (rise - 60) * rise)
-
-
-def test_flap_as_wide_as_the_wall_leaves_only_slits_to_cut():
-    # Limiting case, by hand: nothing is trimmed, so 4 slits of 41.5 mm and no waste.
-    blank = flatten(make_tray((300, 200, 40), 3, 0.5, flap_mm=None)[0])
-
-    assert blank.cut_length_mm == pytest.approx(4 * 41.5)
-    assert blank.waste == ()
-    assert blank.trim_marks_x == ()
-
-
-@given(trays)
-def test_panels_and_waste_make_up_the_rectangle(made):
-    blank = flatten(made[0])
-
-    waste = sum(piece.area_mm2 for piece in blank.waste)
-    assert blank.board_area_mm2 + waste == pytest.approx(blank.gross_area_mm2)
-
-
-@given(trays)
-def test_cut_out_blank_is_one_piece_and_the_rest_is_waste(made):
-    blank = flatten(made[0])
-
-    found = pieces(blank, blank.cuts)
-
-    wanted = sorted([blank.board_area_mm2, *(corner.area_mm2 for corner in blank.waste)])
-    assert found == pytest.approx(wanted, rel=1e-3, abs=1e-3)
-
-
-@given(trays)
-def test_cuts_and_scores_bound_every_panel(made):
-    blank = flatten(made[0])
-
-    found = pieces(blank, (*blank.cuts, *blank.scores))
-
-    wanted = sorted(part.area_mm2 for part in (*blank.panels, *blank.waste))
-    assert found == pytest.approx(wanted, rel=1e-3, abs=1e-3)
-
-
-@given(trays)
-def test_no_cut_runs_along_a_score(made):
-    blank = flatten(made[0])
-
-    together = [
-        (cut, score)
-        for cut in blank.cuts
-        for score in blank.scores
-        if cut.is_upright == score.is_upright and _overlap(cut, score) > 1e-4
-    ]
-
-    assert together == []
-
-
-def _overlap(one, other) -> float:
-    if one.is_upright:
-        return min(one.y2, other.y2) - max(one.y1, other.y1) if abs(one.x1 - other.x1) < 1e-4 else 0.0
-    return min(one.x2, other.x2) - max(one.x1, other.x1) if abs(one.y1 - other.y1) < 1e-4 else 0.0
-
-
-@given(trays)
-def test_blank_is_never_smaller_than_its_panels(made):
-    blank = flatten(made[0])
-
-    assert all(p.x_mm >= 0 and p.x_mm + p.width_mm <= blank.x_mm + 1e-9 for p in blank.panels)
-    assert all(p.y_mm >= 0 and p.y_mm + p.height_mm <= blank.y_mm + 1e-9 for p in blank.panels)
-
-
-@given(trays)
-def test_blank_is_symmetric(made):
-    blank = flatten(made[0])
-
-    for marks, side in (
-        (blank.marks_x, blank.x_mm), (blank.marks_y, blank.y_mm),
-        (blank.flap_marks_x, blank.x_mm), (blank.flap_marks_y, blank.y_mm),
-        (blank.trim_marks_x, blank.x_mm), (blank.trim_marks_y, blank.y_mm),
-    ):  # fmt: skip
-        assert marks == pytest.approx([side - at for at in reversed(marks)], abs=1e-6)
+def test_ellipse_agrees_with_a_tabulated_circumference():
+    # Standard tables of complete elliptic integrals: half axes 2 and 1 have a circumference of 9.68845.
+    assert 2 * cut("notch", 4, 1, "far").cut_length_mm == pytest.approx(9.68845, rel=1e-4)

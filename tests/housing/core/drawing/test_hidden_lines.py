@@ -37,8 +37,8 @@ def test_edges_of_worked_heaps(boxes, edges, length):
 
 
 def test_box_behind_another_shows_as_far_as_it_stands_out():
-    # By hand: a wall stands 100 behind another, both 100 high and 400 long. From its foot the line of sight has
-    # risen to 100 where it meets the one before, so that its upper edge shows all along.
+    # By hand: a wall stands 100 behind another, both 100 high and 400 long. From its foot the line of sight
+    # has risen to 100 where it meets the one before, so that its upper edge shows all along.
     before, behind = (0, 0, 0, 400, 10, 100), (0, 110, 0, 400, 120, 100)
 
     back_edges = [line for line in lines_of(before, behind) if line[0][1] > 100]

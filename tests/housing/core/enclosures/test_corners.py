@@ -1,19 +1,23 @@
-"""The tray: which walls bear the flaps, how wide they are, and what is refused."""
+"""Walls with glued corner flaps: which walls bear them, how wide they are, and what is refused."""
 
 import pytest
 
 from boards.core.board import BoardSpec
 from housing.core.clearances import InnerSize
-from housing.core.enclosures.form import FormOptions
-from housing.core.enclosures.tray import flap_width, tray_tree
-from housing.core.errors import FlapTooWide, SizeRefused
+from housing.core.enclosures import make_enclosure
+from housing.core.enclosures.corners import CORNERS, flap_width
+from housing.core.enclosures.form import Brief
+from housing.core.enclosures.options import read_choices
+from housing.core.errors import FlapTooNarrow, FlapTooWide, OptionRefused
 from tests.housing.core.made import IN, inches, make_tray
 
 BOARD = BoardSpec(caliper_mm=3)
+BRIEF = Brief(InnerSize(300, 200, 150), BOARD, read_choices(CORNERS, {}))
 
 
-def bearing_walls(tree) -> list[str]:
-    return [fold.panel.name for fold in tree.floor.folds if fold.panel.folds]
+def bearing_walls(inner, **options) -> list[str]:
+    part = make_enclosure("tray", InnerSize(*inner), BOARD, options).parts[0]
+    return list(dict.fromkeys(score.parent for score in part.blank.scores if score.is_flap))
 
 
 @pytest.mark.parametrize(
@@ -26,23 +30,17 @@ def bearing_walls(tree) -> list[str]:
     ],
 )
 def test_flaps_grow_from_the_walls_asked_for(inner, on_long_walls, bearing):
-    tree = tray_tree(InnerSize(*inner), BOARD, FormOptions(flaps_on_long_walls=on_long_walls))
-
-    assert bearing_walls(tree) == bearing
+    assert bearing_walls(inner, flaps_on_long_walls=on_long_walls) == bearing
 
 
 @pytest.mark.parametrize(("inner", "along"), [((300, 200, 150), "y"), ((200, 300, 150), "x")])
 def test_flutes_run_along_the_short_side_of_the_floor(inner, along):
     # Upright flutes in the long walls carry a stack (box-strength texts assume vertical flutes).
-    tree = tray_tree(InnerSize(*inner), BOARD, FormOptions())
-
-    assert tree.flute_along == along
+    assert make_tray(inner).blank.flute_along == along
 
 
 def test_every_flap_is_glued_to_the_wall_it_wraps():
-    tree, _ = make_tray()
-
-    assert [(joint.flap, joint.wall) for joint in tree.joints] == [
+    assert [(joint.flap, joint.to) for joint in make_tray().joints] == [
         ("near left flap", "left wall"),
         ("near right flap", "right wall"),
         ("far left flap", "left wall"),
@@ -52,9 +50,11 @@ def test_every_flap_is_glued_to_the_wall_it_wraps():
 
 def test_worked_tray_keeping_its_full_padding_is_drawn_larger():
     # By hand: to keep 11 x 10 3/4 x 9 1/8 clear with creased 1/8 in board: scores 10 7/8, 9 1/4 and 11 1/16.
-    tree, _ = make_tray((10.75 * IN, 9.125 * IN, 11 * IN), IN / 8)
+    blank = make_tray((10.75 * IN, 9.125 * IN, 11 * IN), IN / 8).blank
 
-    assert inches(tree.floor.x_mm, tree.floor.y_mm, tree.joints[0].length_mm) == [10.875, 9.25, 11.062]
+    floor, wall = blank.panels[0], blank.panels[1]
+    assert inches(floor.width_mm, floor.height_mm, wall.width_mm) == [10.875, 9.25, 11.062]
+    assert inches(blank.x_mm, blank.y_mm) == [33, 31.375]
 
 
 @pytest.mark.parametrize(
@@ -67,12 +67,12 @@ def test_worked_tray_keeping_its_full_padding_is_drawn_larger():
     ],
 )
 def test_default_flap_is_the_trades_width_or_what_there_is_room_for(rise, receiving, width):
-    assert flap_width(None, rise, receiving, BOARD) == width
+    assert flap_width(None, rise, receiving, BRIEF) == width
 
 
 def test_flap_wider_than_the_wall_is_refused_with_value_limit_and_way_out():
     with pytest.raises(FlapTooWide) as refused:
-        flap_width(63.5, 50, 200, BOARD)
+        flap_width(63.5, 50, 200, BRIEF)
 
     assert str(refused.value) == (
         "The flap is 63.5 mm wide, but the corner is 50.0 mm and half the wall it is glued to is 100.0 mm. "
@@ -82,31 +82,23 @@ def test_flap_wider_than_the_wall_is_refused_with_value_limit_and_way_out():
 
 def test_flaps_that_would_overlap_on_their_wall_are_refused():
     with pytest.raises(FlapTooWide, match="Make the flap at most 40.0 mm"):
-        flap_width(50, 200, 80, BOARD)
+        flap_width(50, 200, 80, BRIEF)
 
 
-@pytest.mark.parametrize("asked", [3.0, 2.0])
+@pytest.mark.parametrize("asked", [5.9, 3.0, 2.0])
 def test_flap_lost_in_the_thickness_of_the_board_is_refused(asked):
-    with pytest.raises(FlapTooWide) as refused:
-        flap_width(asked, 200, 400, BOARD)
+    # By hand, creased 3 mm board: 3 to the hinge, 1.5 taken up by its fold, and as much to glue: 6.
+    with pytest.raises(FlapTooNarrow) as refused:
+        flap_width(asked, 200, 400, BRIEF)
 
     assert str(refused.value) == (
-        f"The flap is {asked:.1f} mm, no wider than the board is thick (3.0 mm), so nothing is left to glue. "
-        "Use a higher wall, a wider flap or a thinner board."
+        f"The flap is {asked:.1f} mm wide; on a board 3.0 mm thick it needs at least 6.0 mm, or too little "
+        "is left to glue. Use a higher wall, a wider flap, a thinner board or a finer rounding."
     )
 
 
-@pytest.mark.parametrize(
-    ("options", "says"),
-    [
-        ({"flap_width_mm": 0}, "The flap width is 0 mm; it must be above 0."),
-        ({"lid_depth_mm": -1}, "The lid depth is -1 mm; it must be above 0."),
-        ({"lid_clearance_mm": -2}, "The lid clearance is -2 mm a side; a negative one would not go on."),
-        ({"drawn": "by eye"}, "A blank is drawn “compensated” or “nominal”, not “by eye”."),
-    ],
-)
-def test_impossible_option_is_refused(options, says):
-    with pytest.raises(SizeRefused) as refused:
-        FormOptions(**options)
+def test_flap_of_nothing_is_refused():
+    with pytest.raises(OptionRefused) as refused:
+        make_enclosure("tray", InnerSize(300, 200, 150), BOARD, {"flap_width": 0.0})
 
-    assert str(refused.value) == says
+    assert str(refused.value) == "Flap width is 0 mm; it must be above 0 mm."
