@@ -13,6 +13,7 @@ from housing.core.panels import GlueJoint
 
 NEAR_MM = 1e-6  # rounding error of the computation
 TOUCH_MM = 1e-3  # faces closer than this lie on one another
+NEAR_SHARE = 1e-6  # rounding error of a share
 GLUED_SHARE = 0.5  # of a flap at least lies on what it is glued to; assumed, the rest may stand over
 
 type Named = tuple[str, str, Bounds]  # plate, its parent, a box of it
@@ -87,7 +88,7 @@ def _joints(part: Part, tolerance: float) -> Iterator[str]:
     plates = {plate.name: plate for plate in part.folded.plates}
     for joint in part.joints:
         share = _face_share(plates[joint.flap], plates[joint.to], joint, TOUCH_MM + tolerance)
-        if share < (0.0 if joint.is_edge else GLUED_SHARE) + NEAR_MM:
+        if share < (NEAR_SHARE if joint.is_edge else GLUED_SHARE - NEAR_SHARE):
             yield f"Of the {part.name}, {share:.0%} of the {joint.flap} lies on the {joint.to}, no glue face."
 
 
