@@ -87,7 +87,7 @@ def _collisions(boxes: list[Named], board: BoardSpec, part: str, tolerance: floa
 def _joints(part: Part, tolerance: float) -> Iterator[str]:
     plates = {plate.name: plate for plate in part.folded.plates}
     for joint in part.joints:
-        share = _face_share(plates[joint.flap], plates[joint.to], joint, TOUCH_MM + tolerance)
+        share = _face_share(plates[joint.flap], plates[joint.to], joint, tolerance)
         if share < (NEAR_SHARE if joint.is_edge else GLUED_SHARE - NEAR_SHARE):
             yield f"Of the {part.name}, {share:.0%} of the {joint.flap} lies on the {joint.to}, no glue face."
 
@@ -136,19 +136,20 @@ def _depth(a: Bounds, b: Bounds) -> float:
     return min(_shared(a, b))
 
 
-def _face_share(flap: Plate, to: Plate, joint: GlueJoint, touch: float) -> float:
-    """Share of the flap's face, or of the panel's edge, that lies on the other plate."""
+def _face_share(flap: Plate, to: Plate, joint: GlueJoint, tolerance: float) -> float:
+    """Share of the flap's face, or of the edge, that lies on the other plate, moved by the tolerance."""
     axes = range(3) if joint.is_edge else (flap.across,)
     best = 0.0
     for axis in axes:  # along which the two faces look at one another
         gap = max(flap.bounds[axis], to.bounds[axis]) - min(flap.bounds[axis + 3], to.bounds[axis + 3])
-        if abs(gap) > touch:
+        if abs(gap) > TOUCH_MM + tolerance:
             continue
         shared = own = 1.0
         for i in (i for i in range(3) if i != axis):
             low, high = max(flap.bounds[i], to.bounds[i]), min(flap.bounds[i + 3], to.bounds[i + 3])
-            shared *= max(high - low, 0.0)
-            own *= flap.bounds[i + 3] - flap.bounds[i]
+            side = flap.bounds[i + 3] - flap.bounds[i]
+            shared *= min(max(high - low + tolerance, 0.0), side)
+            own *= side
         best = max(best, shared / own if own else 0.0)
     return best
 

@@ -22,7 +22,12 @@ calipers = st.floats(0.25, 7)
 shares = st.one_of(st.sampled_from([0.0, 0.5, 1.0]), st.floats(0, 1))
 steps = st.sampled_from(list(STEPS_MM.values()))
 # Heights and thicknesses that suit the flat forms; the others take anything.
-HEIGHTS = {"rolled_tube": (0.5, 15), "folder": (0.5, 20), "four_flap": (1, 60), "portfolio": (1, 60)}
+HEIGHTS = {
+    "rolled_tube": (0.5, 15), "folder": (0.5, 20), "four_flap": (1, 60), "portfolio": (1, 60),
+    "cavity_tray": (60, 400), "carrying_tray": (90, 800), "framed_tray": (40, 500),
+}  # fmt: skip
+# What holds inserts, hands or corner blocks has to be larger than what holds a pebble.
+SIDES = dict.fromkeys(("cavity_tray", "carrying_tray", "framed_tray"), (300.0, 1500.0))
 
 
 def make_tray(inner=(300, 200, 150), caliper_mm=3.0, fold_share=0.5, flap_mm=63.5, drawn=COMPENSATED) -> Part:
@@ -70,7 +75,8 @@ def _values(option: Option) -> st.SearchStrategy:
 @st.composite
 def asked(draw, form: str) -> tuple:
     """Random arguments of make_enclosure for a form: any size, caliper, fold share, options and rounding."""
-    inner = InnerSize(draw(sides), draw(sides), draw(st.floats(*HEIGHTS.get(form, (15, 800)))))
+    side = st.floats(*SIDES.get(form, (30.0, 1500.0)))
+    inner = InnerSize(draw(side), draw(side), draw(st.floats(*HEIGHTS.get(form, (15, 800)))))
     board = BoardSpec(draw(calipers), draw(shares))
     options = {
         option.key: draw(_values(option)) for option in ENCLOSURES[form].options if draw(st.booleans())
