@@ -30,6 +30,11 @@ class Spacers:
             f"{self.high_mm:.1f} mm"
         )
 
+    @property
+    def told(self) -> str:
+        """How many there are and how thick, such as 2 spacers of 20.0 mm between them."""
+        return f"{self.count} spacer{'s' if self.count > 1 else ''} of {self.thick_mm:.1f} mm between them"
+
 
 @dataclass(frozen=True)
 class Row:

@@ -1,7 +1,7 @@
 """Which way up an object goes into its box: every way its record allows, the one of least board chosen."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from housing.core.clearances import ObjectSize
@@ -43,19 +43,21 @@ class Measured:
 class Orientation:
     """One way an object lies in its box. size: as it lies, mm. up: the measured side that points up.
 
-    is_raised: whether it is higher so than it was measured.
+    is_raised: whether it is higher so than it was measured. is_turned: by a quarter about the vertical.
     """
 
     size: ObjectSize
     up: Up = Up.HEIGHT
     is_raised: bool = False
+    is_turned: bool = False
 
     @property
     def words(self) -> str:
-        """Such as laid down on its back; "" for an object that is upright."""
+        """Such as laid down on its back; "" for an object as it was measured."""
         if self.up is Up.HEIGHT:
-            return ""
-        return "set on edge" if self.is_raised else f"laid down {LAID[self.up]}"
+            return "turned by a quarter" if self.is_turned else ""
+        words = "set on edge" if self.is_raised else f"laid down {LAID[self.up]}"
+        return f"{words}, its longer side from front to back" if self.is_turned else words
 
 
 @dataclass(frozen=True)
@@ -81,11 +83,11 @@ def orientations(thing: Measured, *, with_turns: bool = False) -> tuple[Orientat
     stands safely on its edge (assumed).
     """
     may_turn = with_turns and thing.may_lie not in (MayLie.NOT_RECORDED, MayLie.UPRIGHT)
-    ways = [Orientation(thing.size), *([Orientation(_turned(thing.size))] if may_turn else [])]
+    ways = [Orientation(thing.size)]
     if thing.may_be_laid_down:
-        for way in _laid(thing.size):
-            if thing.may_lie is MayLie.ANY_SIDE or not way.is_raised:
-                ways += [way, *([Orientation(_turned(way.size), way.up, way.is_raised)] if may_turn else [])]
+        ways += [way for way in _laid(thing.size) if thing.may_lie is MayLie.ANY_SIDE or not way.is_raised]
+    if may_turn:
+        ways = [each for way in ways for each in (way, _turned(way))]
     by_size = {way.size: way for way in reversed(ways)}
     return tuple(way for way in ways if by_size[way.size] is way)
 
@@ -97,8 +99,9 @@ def _laid(size: ObjectSize) -> tuple[Orientation, ...]:
     return Orientation(back, Up.DEPTH, deep > high), Orientation(side, Up.WIDTH, wide > high)
 
 
-def _turned(size: ObjectSize) -> ObjectSize:
-    return ObjectSize(size.height_mm, size.depth_mm, size.width_mm)
+def _turned(way: Orientation) -> Orientation:
+    size = ObjectSize(way.size.height_mm, way.size.depth_mm, way.size.width_mm)
+    return replace(way, size=size, is_turned=True)
 
 
 def is_slender(size: ObjectSize) -> bool:
@@ -116,7 +119,7 @@ def best_orientation(thing: Measured, cost: Cost, *, looks_further: bool = False
     """
     tried = tuple((way, cost(way.size)) for way in orientations(thing))
     chosen, least = _least(tried)
-    warnings = _warnings(thing, chosen) if chosen else ()
+    warnings = _tipping(thing, chosen) if chosen else ()
     if looks_further and chosen and least is not None and not thing.may_be_laid_down:
         warnings += _what_laying_would_save(thing, least, cost)
     return Choice(chosen, tried, _reason(thing, tried, chosen, least), warnings)
@@ -171,15 +174,15 @@ def _why_only(thing: Measured) -> str:
     return "it is recorded as upright only"
 
 
-def _warnings(thing: Measured, chosen: Orientation) -> tuple[str, ...]:
-    if not is_slender(chosen.size):
+def _tipping(thing: Measured, way: Orientation) -> tuple[str, ...]:
+    if not is_slender(way.size):
         return ()
-    base = min(chosen.size.width_mm, chosen.size.depth_mm)
+    base = min(way.size.width_mm, way.size.depth_mm)
     if thing.may_lie is MayLie.NOT_RECORDED and not thing.measured_with.keeps_upright:
         then = "Ask a conservator whether it may be laid down, and record the answer."
     else:
         then = "Hold it on all sides, and keep the box level when it is carried."
-    return (f"At {chosen.size.height_mm:.1f} mm high on a base {base:.1f} mm wide it tips easily. {then}",)
+    return (f"At {way.size.height_mm:.1f} mm high on a base {base:.1f} mm wide it tips easily. {then}",)
 
 
 def _what_laying_would_save(thing: Measured, least: float, cost: Cost) -> tuple[str, ...]:

@@ -7,10 +7,11 @@ from django.db import transaction
 from django.utils import timezone
 
 from boards.core.board import BoardRefused
-from housing.core.clearances import Allowances, ObjectSize, inner_size, lined, side_by_side
-from housing.core.enclosures import Enclosure, make_enclosure
+from housing.core.arranging import MOST_IN_CELLS
+from housing.core.enclosures import Enclosure
 from housing.core.errors import EnclosureError
-from housing.models import Campaign, Design, HousedObject, Housing, HousingEvent, Task
+from housing.models import Campaign, HousedObject, Housing, HousingEvent, Task
+from housing.services.enclosing import design_enclosure
 from housing.services.outdating import outdate
 from objects.core.refusals import Refusal
 from objects.models import CatalogueObject
@@ -28,8 +29,6 @@ NEXT = {
 }
 
 
-MOST_IN_A_SET = 12  # side by side in one row a box for more would be no box any more; assumed
-
 # The steps of the work that are over once a housing has got so far.
 OVER = {
     Status.MADE: (Task.Step.CUT, Task.Step.GLUE),
@@ -39,22 +38,6 @@ OVER = {
 
 class HousingRefused(Refusal):
     """A housing cannot be changed as asked; the message is a sentence for the reader."""
-
-
-def object_size(thing: CatalogueObject) -> ObjectSize:
-    """An object's known size as the core wants it."""
-    return ObjectSize(float(thing.height_mm), float(thing.width_mm), float(thing.depth_mm))
-
-
-def design_enclosure(*, design: Design, contents: Sequence[CatalogueObject]) -> Enclosure:
-    """The enclosure a design gives for one object, or for a set standing side by side."""
-    row = side_by_side([object_size(thing) for thing in contents], float(design.side_allowance_mm))
-    form = design.to_form()
-    allowances = design.to_allowances() if form.is_padded else Allowances(0.0, 0.0)
-    inner = lined(inner_size(row, allowances), float(design.lining_mm))
-    return make_enclosure(
-        design.form, inner, design.board.to_core(), design.to_choices(), design.to_marking_out()
-    )
 
 
 def is_as_worked_out(housing: Housing) -> bool:
@@ -122,10 +105,10 @@ def house_together(*, contents: Sequence[CatalogueObject], campaign, by=None) ->
     """
     if len(contents) < 2:
         raise HousingRefused("A set needs at least two objects. Tick the objects that belong together.")
-    if len(contents) > MOST_IN_A_SET:
+    if len(contents) > MOST_IN_CELLS:
         raise HousingRefused(
-            f"{len(contents)} objects are too many for one box; at most {MOST_IN_A_SET} stand side by side. "
-            "Tick only those that belong together."
+            f"{len(contents)} objects are too many for one box; a tray with dividers takes at most "
+            f"{MOST_IN_CELLS}. Tick only those that belong together."
         )
     ties = HousedObject.objects.filter(object__in=contents, is_live=True).select_related("housing", "object")
     for tie in ties:
