@@ -29,7 +29,7 @@ SIDES = """name => {
 }"""
 
 
-SITE = "http://testserver"
+SITE = "http://localhost"  # an origin that browsers trust without a certificate
 
 
 @pytest.fixture
