@@ -35,7 +35,7 @@ def build(brief: Brief) -> Built:
         GlueJoint(f"{tray}fore {end} flap", f"{tray}{end} wall") for tray in ("", "lid ") for end in ENDS
     )
     # A federal pattern (US National Archives, 1993) runs the flutes across the spine.
-    return Built((brief.part("box", PanelTree(floor, joints, "y")),))
+    return Built((brief.part("box", PanelTree(floor, joints, "y")),), loose_steps=4)
 
 
 def _fore_wall(

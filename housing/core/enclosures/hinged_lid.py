@@ -40,7 +40,7 @@ def build(brief: Brief) -> Built:
         GlueJoint(f"{wall} {end} flap", f"{end} wall") for wall in ("near wall", "far wall") for end in ENDS
     ) + tuple(GlueJoint(f"lid front {end} flap", f"lid {end} skirt") for end in ENDS)
     floor = Panel("floor", wide, long, None, (*ends, near, far))
-    return Built((brief.part("box", PanelTree(floor, joints, "y")),))
+    return Built((brief.part("box", PanelTree(floor, joints, "y")),), loose_steps=4)
 
 
 def _wall(
