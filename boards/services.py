@@ -1,5 +1,7 @@
 """Stock in and out. Every movement is a new line of the ledger; mistakes are reversed, never edited."""
 
+from decimal import Decimal
+
 from django.db import transaction
 from django.utils import timezone
 
@@ -11,6 +13,23 @@ Kind = StockMovement.Kind
 
 class StockRefused(Refusal):
     """Stock cannot move as asked; the message is a sentence for the reader."""
+
+
+def correct_board(*, board: Board, caliper_mm: float, fold_share: float, note: str) -> Board:
+    """Keep what a finished box told of a board; every blank worked out from now on follows it."""
+    board.measured_caliper_mm = round(Decimal(caliper_mm), 4)
+    board.measured_fold_share = round(Decimal(fold_share), 4)
+    board.measured_note = note[:200]
+    board.save()
+    return board
+
+
+def forget_correction(*, board: Board) -> Board:
+    """Go back to the caliper and the fold that were stated for a board."""
+    board.measured_caliper_mm = board.measured_fold_share = None
+    board.measured_note = ""
+    board.save()
+    return board
 
 
 def receive_sheets(*, sheet_size: SheetSize, count: int, by=None, note: str = "") -> StockMovement:

@@ -102,6 +102,7 @@ def test_what_is_received_comes_in_and_what_is_used_goes_out():
         ("sheet_price_not_negative", lambda: make_sheet_size(price=Decimal("-1"))),
         ("offcut_sides_positive", lambda: Offcut.objects.create(board=make_board(), along_mm=0, across_mm=5)),
         ("design_allowances_not_negative", lambda: make_design(side_allowance_mm=Decimal("-1"))),
+        ("board_correction_whole_and_possible", lambda: make_board(measured_caliper_mm=Decimal("3"))),
         ("design_lining_not_negative", lambda: make_design(lining_mm=Decimal("-0.1"))),
         ("person_hours_possible", lambda: make_person(hours_per_week=Decimal("81"))),
         ("campaign_kerf_and_trim_possible", lambda: make_campaign(kerf_mm=Decimal("-1"))),

@@ -35,11 +35,19 @@ class Board(models.Model):
     edge_crush_kn_m = models.DecimalField(
         "edge crush", max_digits=6, decimal_places=2, null=True, blank=True, help_text="kN/m, if known."
     )
+    measured_caliper_mm = models.DecimalField(max_digits=7, decimal_places=4, null=True, blank=True)
+    measured_fold_share = models.DecimalField(max_digits=5, decimal_places=4, null=True, blank=True)
+    measured_note = models.CharField(max_length=200, blank=True)
     changed_at = models.DateTimeField(auto_now=True)
 
     class Meta:
         ordering = ["code"]
         constraints = [
+            models.CheckConstraint(
+                condition=Q(measured_caliper_mm__isnull=True, measured_fold_share__isnull=True)
+                | Q(measured_caliper_mm__gt=0, measured_fold_share__gte=0, measured_fold_share__lte=1),
+                name="board_correction_whole_and_possible",
+            ),
             models.CheckConstraint(condition=Q(caliper_mm__gt=0), name="board_caliper_positive"),
             models.CheckConstraint(
                 condition=Q(grammage_g_m2__isnull=True) | Q(grammage_g_m2__gt=0),
@@ -51,10 +59,16 @@ class Board(models.Model):
     def __str__(self) -> str:
         return f"{self.code} {self.name}"
 
+    @property
+    def is_corrected(self) -> bool:
+        """Whether a finished box told caliper and fold share; they go before those that were stated."""
+        return self.measured_caliper_mm is not None
+
     def to_core(self) -> BoardSpec:
+        corrected = self.is_corrected
         return BoardSpec(
-            caliper_mm=float(self.caliper_mm),
-            fold_share=float(self.fold_share),
+            caliper_mm=float(self.measured_caliper_mm if corrected else self.caliper_mm),
+            fold_share=float(self.measured_fold_share if corrected else self.fold_share),
             grammage_g_m2=float(self.grammage_g_m2) if self.grammage_g_m2 else None,
             is_fluted=self.construction != self.Construction.SOLID,
         )

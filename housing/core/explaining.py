@@ -143,6 +143,6 @@ def _refuse_shrunk(*gains: tuple[str, float]) -> None:
 def _refuse_caliper(caliper: float) -> None:
     if not THINNEST_MM <= caliper <= THICKEST_MM:
         raise NotExplained(
-            f"The sizes ask for a board {caliper:.2f} mm thick; boards are {THINNEST_MM:g} to {THICKEST_MM:g} "
-            "mm. Measure drawn and outside sizes again, in one unit."
+            f"The sizes ask for a board {caliper:.2f} mm thick; boards are {THINNEST_MM:g} to "
+            f"{THICKEST_MM:g} mm. Measure drawn and outside sizes again, in one unit."
         )

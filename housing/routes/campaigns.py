@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from housing.views import campaigns, designs, jobs, people, plans, tasks
+from housing.views import campaigns, designs, explaining, jobs, people, plans, tasks
 
 urlpatterns = [
     # /campaigns/
@@ -30,6 +30,10 @@ urlpatterns = [
     path("designs/<int:pk>/edit/", designs.design_edit, name="design-edit"),
     path("designs/<int:pk>/try/", designs.design_try, name="design-try"),
     path("designs/<int:pk>/keep/", designs.design_keep, name="design-keep"),
+    # /boxes/
+    path("boxes/explain/", explaining.box_explain, name="box-explain"),
+    path("boxes/explain/keep/", explaining.box_explain_keep, name="box-explain-keep"),
+    path("boxes/boards/<int:pk>/forget/", explaining.board_correction_forget, name="board-correction-forget"),
     # /people/
     path("people/", people.person_list, name="person-list"),
     path("people/new/", people.person_new, name="person-new"),

@@ -1,4 +1,4 @@
-"""The enclosure folding up: {% folding_view parts fold_share %}, or of what was stored {% folding_of housing %}."""
+"""The enclosure folding up: {% folding_view parts share %}, or of what is stored {% folding_of housing %}."""
 
 from collections.abc import Sequence
 

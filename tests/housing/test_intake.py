@@ -175,7 +175,8 @@ def test_a_design_takes_the_options_of_its_form():
     save_list(
         listed=stage(
             "designs",
-            "Name,Form,Board,Lid depth,Cells from left to right\nA,lidded tray,B32,2 in,\nB,divided tray,B32,,5\n",
+            "Name,Form,Board,Lid depth,Cells from left to right\n"
+            "A,lidded tray,B32,2 in,\nB,divided tray,B32,,5\n",
         )
     )
 

@@ -13,8 +13,8 @@ from tests.housing.core.made import IN
 
 def test_tray_of_10_3_4_by_9_1_8_measured_11_1_8_by_9_1_4():
     # Common practice, no source, for the sizes. By hand: the depth gains 1/8, the width 3/8; they differ by
-    # two calipers, so the board is 1/8 in; the depth's 1/8 is one caliper in two folds, so half is lost at each;
-    # the width has the flap layers. The answer is the only one.
+    # two calipers, so the board is 1/8 in; the depth's 1/8 is one caliper in two folds, so half is lost at
+    # each; the width has the flap layers. The answer is the only one.
     found = explain(FinishedTray(10.75 * IN, 9.125 * IN, 11.125 * IN, 9.25 * IN))
 
     assert found.caliper_mm / IN == pytest.approx(1 / 8)

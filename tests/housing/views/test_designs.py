@@ -164,8 +164,8 @@ def test_a_size_that_cannot_be_is_refused_by_name(manager, height):
 @pytest.mark.parametrize(
     ("field", "value"),
     [
-        ("side_allowance_mm", "-1"), ("option_lid_depth", "0"), ("lining_mm", "-1"), ("setup_minutes", "-5"), ("name", ""),
-        ("form", "balloon"),
+        ("side_allowance_mm", "-1"), ("option_lid_depth", "0"), ("lining_mm", "-1"), ("setup_minutes", "-5"),
+        ("name", ""), ("form", "balloon"),
     ],
 )  # fmt: skip
 def test_a_figure_that_cannot_be_is_refused_beside_its_field(manager, field, value):
