@@ -1,15 +1,15 @@
 """The flat blank drawn to a round scale, with the marks of every line at both its ends."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from housing.core.blank import SAME_LINE_MM, Blank, CutOut, Line, Rectangle
+from housing.core.blank import OUTSIDE, SAME_LINE_MM, Blank, CutOut, Line, Rectangle
 from housing.core.drawing import legend
+from housing.core.drawing.blank_words import MOST_MARKS, Words, opening_marks
 from housing.core.drawing.marks import EDGE_GAP_MM, ROW_MM, EdgeMarks, Mark, lay_out
 from housing.core.drawing.openings import outline
 from housing.core.drawing.svg import (
     SMALL_MM,
-    TEXT_MM,
     document,
     element,
     hatching,
@@ -27,9 +27,32 @@ Point = tuple[float, float]
 SCALES = (1, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100, 150, 200)
 SCORE_DASH = "3 1.2"
 FLAP_DASH = "1 0.8"
+OUTSIDE_DASHES = "3 0.8 0.6 0.8", "1.4 0.6 0.3 0.6"  # dots between the dashes: made on the outside face
+MUCH = 1.4  # times larger must a drawing become to put its labels in more rows
+LEADER_DASHES = {"flap": "0.8 0.5", "opening": "0.3 0.5"}
 PAPER_EDGE_MM = 0.5  # half the thickest line, so that nothing is cut off
 LEGEND_GAP_MM = 3.0
 LEGEND_WIDTH_MM = 130.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """How marks are labelled: rows of labels along the near and far, and along the left and right edges;
+    openings in a list instead of by marks; marks at both facing edges, or at the near and the left one."""
+
+    rows_x: int
+    rows_y: int
+    lists_openings: bool
+    both_edges: bool
+
+
+# The better ways first; marks at one edge only where nothing else fits.
+WAYS = tuple(
+    _Way(rows_x, rows_y, lists, both)
+    for both in (True, False)
+    for rows_x, rows_y in ((1, 1), (1, 2), (2, 1), (2, 2), (1, 3), (3, 1), (3, 3))
+    for lists in (False, True)
+)
 
 
 @dataclass(frozen=True)
@@ -54,22 +77,29 @@ def blank_svg(
 
     blank: lines in mm. title: for screen readers. format_length: writes mm as the reader wants them.
     paper_width_mm, paper_height_mm: room on the page. direction: what runs through the board, "flutes" or
-    "grain". scored: how folds are scored and on which face, for the key.
+    "grain". scored: how folds are scored and on which face, for the key, as "crease on the inside face".
     Returns an SVG no larger than the room, its sides given in mm so that it prints to scale: a continuous
-    line is cut, a dashed one scored.
+    line is cut, a dashed one scored, with dots between the dashes where that is done on the outside face.
     Raises PaperTooSmall when not even the smallest scale fits.
     Source: lines and running marks as in technical drawing; cut continuous and crease dashed is common
         practice, no source.
     """
     least = max(blank.x_mm / paper_width_mm, blank.y_mm / paper_height_mm)
-    for reduction in (scale for scale in SCALES if scale >= least):
-        sheet = _Sheet(blank, reduction, format_length, paper_width_mm, direction, scored)
-        if sheet.width_mm <= paper_width_mm and sheet.height_mm <= paper_height_mm:
-            svg = document(
-                sheet.width_mm, sheet.height_mm, title, _describe(blank, sheet.named, format_length),
-                sheet.parts(), "drawing blank",
-            )  # fmt: skip
-            return BlankDrawing(svg, sheet.named)
+    chosen: _Sheet | None = None
+    for way in WAYS:
+        if chosen is not None and not way.both_edges:
+            break
+        for reduction in SCALES:
+            if reduction < least or (chosen is not None and reduction * MUCH > chosen.reduction):
+                continue
+            sheet = _Sheet(blank, reduction, format_length, paper_width_mm, direction, scored, way)
+            if sheet.width_mm <= paper_width_mm and sheet.height_mm <= paper_height_mm:
+                chosen = sheet
+                break
+    if chosen is not None:
+        described = _describe(blank, chosen.named, format_length)
+        svg = document(chosen.width_mm, chosen.height_mm, title, described, chosen.parts(), "drawing blank")
+        return BlankDrawing(svg, chosen.named)
     raise PaperTooSmall(
         f"The drawing does not fit {paper_width_mm:g} x {paper_height_mm:g} mm of paper at any scale. "
         "Give it a larger page."
@@ -91,31 +121,47 @@ class _Sheet:
 
     def __init__(
         self, blank: Blank, reduction: float, format_length: FormatLength, paper_mm: float, direction: str,
-        scored: str,
+        scored: str, way: _Way,
     ) -> None:  # fmt: skip
-        self.blank, self.scale, self.named = blank, 1 / reduction, f"1 : {reduction:g}"
+        self.blank, self.reduction = blank, reduction
+        self.scale, self.named = 1 / reduction, f"1 : {reduction:g}"
         self.format_length, self.direction, self.scored = format_length, direction, scored
+        self.words = Words(blank, self.scale, format_length, direction)
+        opened_x, opened_y = opening_marks(blank)
+        self.lists_openings = way.lists_openings or max(len(opened_x), len(opened_y)) > MOST_MARKS
+        if self.lists_openings:
+            opened_x = opened_y = []
+        is_outside = OUTSIDE in scored
+        self.score_dash, self.flap_dash = OUTSIDE_DASHES if is_outside else (SCORE_DASH, FLAP_DASH)
         wide, high = blank.x_mm * self.scale, blank.y_mm * self.scale
-        self.along_y = lay_out(self._marks(blank.marks_y, blank.flap_marks_y, blank.trim_marks_y, high))
-        x_marks = self._marks(blank.marks_x, blank.flap_marks_x, blank.trim_marks_x, wide)
-        self.along_x = lay_out(x_marks)
+        y_marks = self._marks(blank.marks_y, blank.flap_marks_y, blank.trim_marks_y, opened_y, high)
+        x_marks = self._marks(blank.marks_x, blank.flap_marks_x, blank.trim_marks_x, opened_x, wide)
+        self.along_y = lay_out(y_marks, most_rows=way.rows_y)
+        self.along_x = lay_out(x_marks, most_rows=way.rows_x)
         past_corner = max(-self.along_y.first_mm, self.along_y.last_mm - high)
         if past_corner > 0:
-            self.along_x = lay_out(x_marks, EDGE_GAP_MM + past_corner)
+            self.along_x = lay_out(x_marks, EDGE_GAP_MM + past_corner, way.rows_x)
         self.left = max(self.along_y.depth_mm, -self.along_x.first_mm) + PAPER_EDGE_MM
-        right = max(self.along_y.depth_mm, self.along_x.last_mm - wide) + PAPER_EDGE_MM
-        self.top = self.along_x.depth_mm + PAPER_EDGE_MM
+        facing = self.along_y.depth_mm, self.along_x.depth_mm
+        beyond_x, beyond_y = facing if way.both_edges else (0.0, max(0.0, self.along_y.last_mm - high))
+        right = max(beyond_x, self.along_x.last_mm - wide) + PAPER_EDGE_MM
+        self.top = beyond_y + PAPER_EDGE_MM
+        self.edges = ("near", "far", "left", "right") if way.both_edges else ("near", "left")
         self.near = self.top + high
         drawn_mm = self.left + wide + right
-        self.arrow_in_floor = self._arrow_fits()
         key_mm = max(drawn_mm, min(paper_mm, LEGEND_WIDTH_MM)) - 2 * PAPER_EDGE_MM
-        self.key = legend.flow(self._key(), key_mm)
+        self.key = legend.flow(self._key(key_mm), key_mm)
         self.width_mm = max(drawn_mm, self.key.width_mm + 2 * PAPER_EDGE_MM)
         self.key_top = self.near + self.along_x.depth_mm + LEGEND_GAP_MM
         self.height_mm = self.key_top + self.key.height_mm
 
     def _marks(
-        self, walls: tuple[float, ...], flaps: tuple[float, ...], trims: tuple[float, ...], size: float
+        self,
+        walls: Sequence[float],
+        flaps: Sequence[float],
+        trims: Sequence[float],
+        opened: Sequence[tuple[float, str]],
+        size: float,
     ) -> list[Mark]:
         """Marks on paper; labels lean inward, but those of trims outward where the flap is too narrow."""
         found = []
@@ -129,6 +175,11 @@ class _Sheet:
                     flap = min((abs(at - hinge * self.scale) for hinge in flaps), default=0.0)
                     leans *= 1 if flap > text_width(label, SMALL_MM) + ROW_MM else -1
                 found.append(Mark(at, label, kind, leans))
+        for position, word in opened:
+            at = position * self.scale
+            found.append(
+                Mark(at, f"{word} {self.format_length(position)}", "opening", 1 if at < size / 2 else -1)
+            )
         return found
 
     def paper(self, x: float, y: float) -> Point:
@@ -139,14 +190,11 @@ class _Sheet:
         for piece in self.blank.waste:
             yield self._waste(piece)
         yield from self._lines()
-        for edge, marks in (
-            ("near", self.along_x), ("far", self.along_x), ("left", self.along_y), ("right", self.along_y),
-        ):  # fmt: skip
-            yield self._edge(edge, marks)
+        for edge in self.edges:
+            yield self._edge(edge, self.along_x if edge in ("near", "far") else self.along_y)
         yield corner(*self.paper(0, 0))
-        yield from self._names()
-        if self.arrow_in_floor:
-            yield self._arrow()
+        yield from self.words.openings(self.paper)
+        yield from self.words.panels(self.paper)
         yield self.key.draw(PAPER_EDGE_MM, self.key_top)
 
     def _lines(self) -> Iterator[str]:
@@ -158,28 +206,22 @@ class _Sheet:
         for cut in self.blank.cuts:
             yield self._line(cut, "trim" if _is_trim(cut, self.blank) else "cut", 0.5, None)
         for opening in self.blank.openings:
-            yield from self._opening(opening)
+            yield self._opening(opening)
         for score in self.blank.scores:
             if score.is_flap:
-                yield self._line(score, "flap-score", 0.3, FLAP_DASH)
+                yield self._line(score, "flap-score", 0.3, self.flap_dash)
             else:
-                yield self._line(score, "score", 0.4, SCORE_DASH)
+                yield self._line(score, "score", 0.4, self.score_dash)
 
     def _line(self, drawn: Line, class_: str, width: float, dash: str | None) -> str:
         start, end = self.paper(drawn.x1, drawn.y1), self.paper(drawn.x2, drawn.y2)
         return line(*start, *end, class_, width, stroke_dasharray=dash)
 
-    def _opening(self, opening: CutOut) -> Iterator[str]:
-        """An opening cut out, its name where there is room within it, so that nobody takes it for a panel."""
+    def _opening(self, opening: CutOut) -> str:
         points = [self.paper(*point) for point in outline(opening)]
         if opening.shape not in ("slit", "notch"):
             points.append(points[0])
-        yield path(points, "cut opening", 0.5)
-        wide, high = opening.width_mm * self.scale, opening.height_mm * self.scale
-        turn = turn_to_fit(opening.name, wide, high, SMALL_MM)
-        if turn is not None:
-            x, y = self.paper(opening.x_mm + opening.width_mm / 2, opening.y_mm + opening.height_mm / 2)
-            yield centred(opening.name, x, y, "opening-label", SMALL_MM, turn)
+        return path(points, "cut opening", 0.5)
 
     def _waste(self, piece: Rectangle) -> str:
         x, y = self.paper(piece.x_mm, piece.y_mm + piece.height_mm)
@@ -211,7 +253,7 @@ class _Sheet:
         drawn = [
             path(
                 [place(*point) for point in leader.points], f"dim {leader.mark.kind}", 0.13,
-                stroke_dasharray="0.8 0.5" if leader.mark.kind == "flap" else None,
+                stroke_dasharray=LEADER_DASHES.get(leader.mark.kind),
             )
             for leader in marks.leaders
         ]  # fmt: skip
@@ -221,45 +263,7 @@ class _Sheet:
             drawn.append(text(x, y, label.mark.label, f"dim {label.mark.kind}", label.size_mm, anchor, turn))
         return element("g", "".join(drawn), class_="edge", data_edge=edge)
 
-    def _names(self) -> Iterator[str]:
-        """Panel names in the middle of their panels, turned where that fits better.
-
-        Where "near left flap" does not fit one of the flaps, all are called "flap"; likewise the walls.
-        """
-        for kind in dict.fromkeys(_kind(panel) for panel in self.blank.panels):
-            alike = [panel for panel in self.blank.panels if _kind(panel) == kind]
-            short = any(self._turn(panel, panel.name) is None for panel in alike)
-            for panel in alike:
-                name = kind if short else panel.name
-                turn = self._turn(panel, name)
-                if turn is not None:
-                    yield self._name(panel, name, turn)
-
-    def _turn(self, panel: Rectangle, name: str) -> int | None:
-        return turn_to_fit(name, panel.width_mm * self.scale, panel.height_mm * self.scale)
-
-    def _name(self, panel: Rectangle, name: str, turn: int) -> str:
-        x, y = self.paper(panel.x_mm + panel.width_mm / 2, panel.y_mm + panel.height_mm / 2)
-        if _kind(panel) == "floor" and self.arrow_in_floor:
-            y -= panel.height_mm * self.scale / 4
-        return centred(name, x, y, "piece-label", TEXT_MM, turn)
-
-    def _arrow_fits(self) -> bool:
-        floor = self.blank.panels[0]
-        room = text_width(self.direction, SMALL_MM) + 10
-        return floor.width_mm * self.scale >= room and floor.height_mm * self.scale >= 22
-
-    def _arrow(self) -> str:
-        floor = self.blank.panels[0]
-        x, y = self.paper(floor.x_mm + floor.width_mm / 2, floor.y_mm + floor.height_mm / 2)
-        y += floor.height_mm * self.scale / 8
-        long = text_width(self.direction, SMALL_MM)
-        if self.blank.flute_along == "x":
-            return arrow(x, y, 14, "x") + centred(self.direction, x, y + 3.5, "flute", SMALL_MM, 0)
-        x -= long / 2
-        return arrow(x, y, 12, "y") + text(x + 2, y + 1, self.direction, "flute", SMALL_MM)
-
-    def _key(self) -> list[legend.Item]:
+    def _key(self, width_mm: float) -> list[legend.Item]:
         def stroke(class_: str, width: float, dash: str | None = None) -> Callable[[float, float], str]:
             return lambda x, y: line(
                 x, y, x + legend.SAMPLE_MM, y, f"key {class_}", width, stroke_dasharray=dash
@@ -270,18 +274,21 @@ class _Sheet:
         ]
         if self.blank.scores:
             words = f"score: {self.scored}" if self.scored else "score and fold"
-            items.append(legend.sample(words, stroke("score", 0.4, SCORE_DASH)))
+            items.append(legend.sample(words, stroke("score", 0.4, self.score_dash)))
         if any(score.is_flap for score in self.blank.scores):
-            items.append(legend.sample("score for a flap", stroke("flap-score", 0.3, FLAP_DASH)))
+            items.append(legend.sample("score for a flap", stroke("flap-score", 0.3, self.flap_dash)))
         items += [
             legend.words("inside face up"),
+            *([] if "far" in self.edges else [legend.words("the same marks on the facing edges")]),
             legend.sample("measure from this corner", lambda x, y: corner(x + 1.2, y), 2.4),
             legend.scale_bar(self.scale, self.named, self.format_length),
         ]
-        if not self.arrow_in_floor:
+        if not self.words.has_arrow:
             along = self.blank.flute_along
             long = 6.0 if along == "x" else 4.4
             items.append(legend.sample(self.direction, lambda x, y: arrow(x + 3, y, long, along), 6))
+        for told in self.words.listed() if self.lists_openings else self.words.unsaid():
+            items += [legend.words(row) for row in legend.wrapped(told, width_mm)]
         return items
 
 
@@ -289,8 +296,3 @@ def _is_trim(cut: Line, blank: Blank) -> bool:
     marks = blank.trim_marks_x if cut.is_upright else blank.trim_marks_y
     at = cut.x1 if cut.is_upright else cut.y1
     return any(abs(at - mark) < SAME_LINE_MM for mark in marks)
-
-
-def _kind(panel: Rectangle) -> str:
-    """What a panel is: the last word of its name."""
-    return panel.name.rsplit(" ", 1)[-1]

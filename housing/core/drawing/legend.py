@@ -74,6 +74,17 @@ def words(content: str) -> Item:
     )
 
 
+def wrapped(content: str, width_mm: float) -> list[str]:
+    """A text broken between words into rows no wider than asked, unless a single word is."""
+    rows: list[str] = []
+    for word in content.split():
+        if rows and text_width(f"{rows[-1]} {word}", SMALL_MM) <= width_mm:
+            rows[-1] += f" {word}"
+        else:
+            rows.append(word)
+    return rows
+
+
 def sample(content: str, drawn: Callable[[float, float], str], width_mm: float = SAMPLE_MM) -> Item:
     """An entry of a sample, `width_mm` wide and drawn from the middle of its left side, and words."""
     return Item(

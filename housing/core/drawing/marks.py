@@ -16,7 +16,8 @@ LABEL_GAP_MM = 1.6  # between one label and the next line
 class Mark:
     """A mark on an edge: where, in mm on paper from the edge's start, and its label.
 
-    kind: "wall" for scores of walls and the ends, "flap" for flap hinges, "trim" for trims.
+    kind: "wall" for scores of walls and the ends, "flap" for flap hinges, "trim" for trims, "opening" for
+    where openings begin and end.
     leans: 1 when the label stands behind the mark along the edge, -1 when it stands before it.
     """
 
@@ -59,10 +60,11 @@ class EdgeMarks:
     last_mm: float
 
 
-def lay_out(marks: Sequence[Mark], start_out: float = EDGE_GAP_MM) -> EdgeMarks:
-    """Place labels in two rows: wall scores and ends near the edge, flap hinges and trims beyond them.
+def lay_out(marks: Sequence[Mark], start_out: float = EDGE_GAP_MM, most_rows: int = 1) -> EdgeMarks:
+    """Place labels in rows: wall scores and ends near the edge, then flap hinges and trims, then openings.
 
     marks: on one edge, mm on paper. start_out: how far from the edge the leaders may first bend, mm.
+    most_rows: rows that each of the three may take, so that many labels need not spread beyond the edge.
     Returns leaders and labels in mm. Labels keep the order of their marks; where two would overlap they are
     moved apart, by the least sum of squares, and their leaders bend.
     Source: coordinate dimensioning as in technical drawing; least squares under an order is isotonic
@@ -72,11 +74,9 @@ def lay_out(marks: Sequence[Mark], start_out: float = EDGE_GAP_MM) -> EdgeMarks:
     tracks = {mark: [(mark.at, EDGE_GAP_MM), (mark.at, start_out)] for mark in ordered}
     labels: list[Label] = []
     out = start_out
-    for inner in (True, False):
-        here = [mark for mark in ordered if (mark.kind == "wall") is inner]
-        through = ordered if inner else here
-        if not here:
-            continue
+    placed: set[Mark] = set()
+    for here in _rows(ordered, most_rows):
+        through = [mark for mark in ordered if mark not in placed]
         wanted = [tracks[mark][-1][0] for mark in through]
         spans = [_span(mark, at, mark in here) for mark, at in zip(through, wanted, strict=True)]
         moved = [at + shift for at, shift in zip(wanted, _shifts(spans), strict=True)]
@@ -86,10 +86,21 @@ def lay_out(marks: Sequence[Mark], start_out: float = EDGE_GAP_MM) -> EdgeMarks:
             tracks[mark] += [(at, out), (at, out + ROW_MM)]
             if mark in here:
                 labels.append(Label(mark, at + mark.leans * TEXT_GAP_MM, out))
+        placed.update(here)
         out += ROW_MM
     leaders = tuple(Leader(mark, _straightened(track)) for mark, track in tracks.items())
     reach = [end for label in labels for end in _extent(label)]
     return EdgeMarks(leaders, tuple(labels), out, min(reach, default=0.0), max(reach, default=0.0))
+
+
+def _rows(ordered: Sequence[Mark], most_rows: int) -> list[set[Mark]]:
+    """Marks by the row they are labelled in, from the edge outwards; rows of a kind take marks in turn."""
+    rows = []
+    for kinds in (("wall",), ("flap", "trim"), ("opening",)):
+        alike = [mark for mark in ordered if mark.kind in kinds]
+        count = min(most_rows, (len(alike) + 1) // 2)
+        rows += [set(alike[row::count]) for row in range(count)]
+    return rows
 
 
 def _size(mark: Mark) -> float:

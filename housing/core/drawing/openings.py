@@ -4,7 +4,7 @@ import math
 
 from housing.core.blank import CutOut
 
-ROUND_STEPS = 12  # points to a half circle: smooth enough at the size it is drawn
+ROUND_STEPS = 24  # points to a half circle: smooth enough at the size it is drawn
 
 type Point = tuple[float, float]
 

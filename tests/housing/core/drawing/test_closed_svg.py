@@ -4,11 +4,14 @@ import re
 from math import dist
 
 import pytest
+from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import strategies as st
 
 from housing.core.drawing.closed_svg import closed_svg
 from housing.core.drawing.hidden_lines import project
+from housing.core.enclosures import make_enclosure
 from housing.core.enclosures.seating import closed_bounds
-from housing.core.errors import PaperTooSmall
+from housing.core.errors import EnclosureError, PaperTooSmall
 from tests.housing.core.drawing.forms import FORMS, one_of
 from tests.housing.core.drawing.reading import (
     has_styles,
@@ -20,9 +23,7 @@ from tests.housing.core.drawing.reading import (
     size_mm,
     texts,
 )
-
-IN = 25.4
-NO_OUTSIDE_OF_ITS_OWN = {"rolled_tube"}  # its parts lie apart, the outside is that of the roll
+from tests.housing.core.made import asked
 
 
 def draw(enclosure, write=in_mm, **more):
@@ -125,6 +126,17 @@ def test_long_flat_and_tiny_boxes_stay_on_the_paper(inner, form, options, is_ope
     root = draw(one_of(form, 1.6, inner=inner, **options), is_open=is_open)
 
     check(root, 75, 55)
+
+
+@settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
+@given(st.sampled_from(FORMS).flatmap(asked), st.booleans())
+def test_any_form_of_any_size_stays_on_the_paper(given_, is_open):
+    try:
+        enclosure = make_enclosure(*given_)
+    except EnclosureError:
+        assume(False)
+
+    check(draw(enclosure, is_open=is_open), 75, 55)
 
 
 def check(root, paper_width, paper_height):
