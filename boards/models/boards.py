@@ -45,7 +45,13 @@ class Board(models.Model):
         constraints = [
             models.CheckConstraint(
                 condition=Q(measured_caliper_mm__isnull=True, measured_fold_share__isnull=True)
-                | Q(measured_caliper_mm__gt=0, measured_fold_share__gte=0, measured_fold_share__lte=1),
+                | Q(
+                    measured_caliper_mm__isnull=False,
+                    measured_fold_share__isnull=False,
+                    measured_caliper_mm__gt=0,
+                    measured_fold_share__gte=0,
+                    measured_fold_share__lte=1,
+                ),
                 name="board_correction_whole_and_possible",
             ),
             models.CheckConstraint(condition=Q(caliper_mm__gt=0), name="board_caliper_positive"),

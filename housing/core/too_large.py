@@ -4,8 +4,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-# Width of board that two joined parts share, glued face to face: assumed; wide enough for two beads of glue.
-JOIN_OVERLAP_MM = 50.0
+from housing.core.joining import OVERLAP_MM
+
 NEAR_MM = 1e-3
 
 
@@ -25,12 +25,12 @@ def joined_parts(along_mm: float, across_mm: float, sheet: SheetFace) -> int:
     """How many parts, joined with an overlap, make a blank that one sheet cannot hold.
 
     along_mm, across_mm: the blank, mm. sheet: usable face, mm.
-    Returns the number of parts, 1 or more; each joint takes JOIN_OVERLAP_MM.
+    Returns the number of parts, 1 or more; each joint takes OVERLAP_MM.
     Source: arithmetic; n parts of length s joined with overlap o reach n s - (n - 1) o.
     """
 
     def parts(size: float, side: float) -> int:
-        return 1 if size <= side else math.ceil((size - JOIN_OVERLAP_MM) / (side - JOIN_OVERLAP_MM))
+        return 1 if size <= side else math.ceil((size - OVERLAP_MM) / (side - OVERLAP_MM))
 
     return parts(along_mm, sheet.along_mm) * parts(across_mm, sheet.across_mm)
 
@@ -46,7 +46,7 @@ def ways_out(
     """
     turned = [sheet.name for sheet in own if sheet.holds(across_mm, along_mm)]
     elsewhere = [sheet.name for sheet in others if sheet.holds(along_mm, across_mm)]
-    roomy = [sheet for sheet in own if min(sheet.along_mm, sheet.across_mm) > 2 * JOIN_OVERLAP_MM]
+    roomy = [sheet for sheet in own if min(sheet.along_mm, sheet.across_mm) > 2 * OVERLAP_MM]
     ways = []
     if turned:
         ways.append(f"Turned against the flutes it fits {turned[0]}; allow turning in the campaign.")
@@ -57,6 +57,6 @@ def ways_out(
         count = joined_parts(along_mm, across_mm, best)
         ways.append(
             f"Or make it of {count} parts cut from {best.name}, joined with an overlap of "
-            f"{JOIN_OVERLAP_MM:.0f} mm."
+            f"{OVERLAP_MM:.0f} mm."
         )
     return tuple(ways)

@@ -9,10 +9,11 @@ from housing.core.drawing.closed_svg import closed_svg
 from housing.core.enclosures import Enclosure
 from housing.core.enclosures.form import BOARD, Part, Supply
 from housing.core.enclosures.seating import fits
-from housing.core.errors import PaperTooSmall
+from housing.core.errors import PaperTooSmall, SizeRefused
+from housing.core.joining import split
 from housing.core.making import alike, making_steps
 from housing.core.proof import faults
-from housing.models import Design
+from housing.models import Campaign, Design
 from housing.printing.scoring import scored_with
 from objects.readers import Reader
 
@@ -47,6 +48,15 @@ class TriedFit:
 
 
 @dataclass(frozen=True)
+class TriedJoin:
+    """How a part larger than every sheet is made of joined ones: in a sentence, and each drawn."""
+
+    part: str
+    sentence: str
+    parts: tuple[tuple[str, SafeString], ...]
+
+
+@dataclass(frozen=True)
 class Trial:
     """What a design gives for a size, or the sentence with which it refuses."""
 
@@ -64,6 +74,7 @@ class Trial:
     faults: tuple[str, ...] = ()
     closed: SafeString | str = ""
     parts: tuple[TriedPart, ...] = ()
+    joined: tuple[TriedJoin, ...] = ()
     enclosure: Enclosure | None = None
 
 
@@ -86,6 +97,7 @@ def make_trial(design: Design, made: Enclosure, reader: Reader) -> Trial:
         faults=tuple(faults(made)),
         closed=_closed(made, reader),
         parts=tuple(_part(design, part, count, reader) for part, count in alike(made.parts)),
+        joined=tuple(_joined(design, part, reader) for part in _too_large(design, board)),
         enclosure=made,
     )
 
@@ -121,6 +133,48 @@ def _part(design: Design, part: Part, count: int, reader: Reader) -> TriedPart:
         caption=caption,
         svg=mark_safe(svg),
     )
+
+
+def _too_large(design: Design, parts: list[Part]) -> list[Part]:
+    """Parts, each kind once, that fit no sheet of the board as its flutes run, with a trim all round."""
+    sizes = _faces(design)
+    return [
+        part
+        for part, _ in alike(parts)
+        if sizes and not any(part.blank.along_mm <= x and part.blank.across_mm <= y for x, y in sizes)
+    ]
+
+
+def _faces(design: Design) -> list[tuple[float, float]]:
+    trim = 2 * float(Campaign._meta.get_field("trim_mm").default)
+    return [(float(s.along_mm) - trim, float(s.across_mm) - trim) for s in design.board.sheet_sizes.all()]
+
+
+def _joined(design: Design, part: Part, reader: Reader) -> TriedJoin:
+    """The fewest parts that some sheet of the board allows."""
+    ways = []
+    for along, across in _faces(design):
+        try:
+            ways.append(split(part.blank, along, across))
+        except SizeRefused:
+            continue
+    if not ways:
+        return TriedJoin(part.name, "Every sheet of this board is too small even for joined parts.", ())
+    best = min(ways, key=lambda way: (len(way.parts), way.lap_area_mm2))
+    drawn = []
+    for number, piece in enumerate(best.parts, start=1):
+        name = f"{part.name.capitalize()}, part {number} of {len(best.parts)}"
+        size = reader.size((piece.blank.x_mm, piece.blank.y_mm))
+        try:
+            drawing = blank_svg(
+                piece.blank, title=name, format_length=reader.length,
+                paper_width_mm=ROOM_MM[0], paper_height_mm=ROOM_MM[1],
+            )  # fmt: skip
+        except PaperTooSmall:
+            continue
+        drawn.append((f"{name}: {size}, drawn {drawing.scale}", mark_safe(drawing.svg)))
+    said = f"The {part.name} is larger than every sheet of {design.board.code}. {best.sentence}"
+    return TriedJoin(part.name, said, tuple(drawn))
 
 
 def _run(marks: tuple[float, ...], reader: Reader) -> str:

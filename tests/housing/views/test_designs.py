@@ -8,7 +8,7 @@ from django.test.utils import CaptureQueriesContext
 
 from housing.core.enclosures import ENCLOSURES
 from housing.models import Design
-from tests.factories import make_board, make_design, make_user
+from tests.factories import make_board, make_design, make_sheet_size, make_user
 
 pytestmark = pytest.mark.django_db
 BOWL = {"height": "10", "width": "8 3/4", "depth": "7 1/8"}
@@ -105,6 +105,27 @@ def test_board_drawing_and_options_can_be_changed_while_trying(manager):
     assert trial.enclosure.board.caliper_mm == 6
     assert 50 <= lid.inside.z_mm <= 52
     assert all(mark == pytest.approx(round(mark)) for mark in lid.blank.marks_x)
+
+
+def test_box_larger_than_every_sheet_is_drawn_and_counted_in_joined_parts(manager):
+    board = make_board()
+    make_sheet_size(board=board, along_mm=Decimal("1016"), across_mm=Decimal("1524"))
+
+    trial = tried(manager, make_design(board=board, form="tray"), width="2 m")
+
+    [join] = trial.joined
+    # By hand: 2000 + 2 x 25.4 + 2 walls is more than one sheet and less than two less an overlap.
+    assert join.sentence.startswith(
+        f"The tray is larger than every sheet of {board.code}. Make it of 2 parts"
+    )
+    assert len(join.parts) == 2
+
+
+def test_box_that_fits_a_sheet_is_not_parted(manager):
+    board = make_board()
+    make_sheet_size(board=board, along_mm=Decimal("1016"), across_mm=Decimal("1524"))
+
+    assert tried(manager, make_design(board=board)).joined == ()
 
 
 def test_trying_saves_nothing_and_keeping_does(manager):
