@@ -25,10 +25,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
         if BROWSER_FIXTURES & set(getattr(item, "fixturenames", ())):
             item.add_marker("browser")
-            # Those with a server of their own empty the database, so they are the last of a process, not the
-            # first of a group.
-            own_server = "live_server" in getattr(item, "fixturenames", ())
-            item.add_marker(pytest.mark.xdist_group("browser and server" if own_server else "browser"))
+            item.add_marker(pytest.mark.xdist_group("browser"))
 
 
 def pytest_runtest_setup(item: pytest.Item) -> None:
