@@ -38,7 +38,8 @@ def design_list(request: HttpRequest) -> HttpResponse:
 def design_detail(request: HttpRequest, pk: int) -> HttpResponse:
     design = get_object_or_404(Design.objects.select_related("board"), pk=pk)
     example = _example(design)
-    form = TrialForm(_unbound(example, design), unit=reader_of(request).unit, design=design)
+    unit = reader_of(request).unit
+    form = TrialForm(_unbound(example, design, unit), unit=unit, design=design)
     return _show(request, design, form)
 
 
@@ -67,9 +68,9 @@ def _example(design: Design) -> dict[str, str]:
     return FLAT_EXAMPLES.get(design.form, EXAMPLE)
 
 
-def _unbound(example: dict[str, str], design: Design) -> QueryDict:
+def _unbound(example: dict[str, str], design: Design, unit: str) -> QueryDict:
     """The example and the design's own choices, as a browser would send them."""
-    form = TrialForm(unit="mm", design=design)
+    form = TrialForm(unit=unit, design=design)
     sent = QueryDict(mutable=True)
     sent.update(example)
     for field in form:
@@ -154,7 +155,7 @@ def _edit(request: HttpRequest, design: Design, heading: str) -> HttpResponse:
     form = DesignForm(request.POST or None, instance=design, unit=reader_of(request).unit)
     if request.method == "POST" and form.is_valid():
         saved = form.save()
-        example = TrialForm(_unbound(_example(saved), saved), unit="mm", design=saved)
+        example = TrialForm(_unbound(_example(saved), saved, "mm"), unit="mm", design=saved)
         refusal = try_design(example, reader_of(request)).refusal
         if refusal:
             messages.warning(request, f"Saved, but the example object cannot be boxed with it: {refusal}")
