@@ -53,7 +53,6 @@ class PartSheet:
     openings: list[str]
     panels: str
     flutes: str
-    place: str
 
 
 @dataclass(frozen=True)
@@ -103,7 +102,7 @@ def cut_sheet(housing: Housing, reader: Reader, paper: Paper, base_url: str) -> 
         parts=parts,
         face=scored_face(housing.design.board),
         unit_name=UNIT_NAMES[reader.unit],
-        steps=steps_of(housing, [part.place for part in parts], reader),
+        steps=steps_of(housing, [_place(blank, housing, reader) for blank in housing.blanks.all()], reader),
         cautions=[reader.sentence(said) for said in cautions_of(things, handling)],
         hazards=", ".join(hazards_of(things)),
         notes=[*_outdated(housing), *(shortened(reader.sentence(note), 160) for note in housing.notes[:3])],
@@ -132,23 +131,35 @@ def _facts(housing: Housing, reader: Reader, handling: BoxHandling) -> list[tupl
 
 
 def _parts(housing: Housing, reader: Reader, paper: Paper) -> list[PartSheet]:
-    blanks = list(housing.blanks.all())
-    height = min(TALLEST_MM, (paper.room_height_mm - HEAD_MM) / len(blanks) - CAPTION_MM)
-    return [_part(housing, blank, reader, height) for blank in blanks]
+    kinds = _kinds(housing)
+    height = min(TALLEST_MM, (paper.room_height_mm - HEAD_MM) / max(len(kinds), 1) - CAPTION_MM)
+    return [_part(housing, blank, count, reader, height) for blank, count in kinds]
 
 
-def _part(housing: Housing, blank: Blank, reader: Reader, height_mm: float) -> PartSheet:
+def _kinds(housing: Housing) -> list[tuple[Blank, int]]:
+    """Blanks drawn alike once, with how many there are."""
+    found: list[tuple[Blank, int]] = []
+    for blank in housing.blanks.all():
+        for number, (known, count) in enumerate(found):
+            if (known.geometry, known.material) == (blank.geometry, blank.material):
+                found[number] = known, count + 1
+                break
+        else:
+            found.append((blank, 1))
+    return found
+
+
+def _part(housing: Housing, blank: Blank, count: int, reader: Reader, height_mm: float) -> PartSheet:
     flat = blank.to_core()
     name = blank.part.replace("_", " ")
     direction = "flutes" if housing.design.board.to_core().is_fluted else "grain"
     size = reader.size((flat.x_mm, flat.y_mm))
-    along = "from left to right" if flat.flute_along == "x" else "from near to far"
     drawing, scale = _drawing(
         flat, f"{name.capitalize()} of {housing.box_number}", reader, height_mm, direction,
         scored_with(housing.design.board),
     )  # fmt: skip
     return PartSheet(
-        name=name.capitalize(),
+        name=name.capitalize() + (f" and {count - 1} more alike" if count > 1 else ""),
         size=size,
         drawing=drawing,
         scale=scale,
@@ -158,8 +169,7 @@ def _part(housing: Housing, blank: Blank, reader: Reader, height_mm: float) -> P
         scores=score_rows(flat, reader),
         openings=opening_rows(flat, reader),
         panels=panel_sizes(flat, reader),
-        flutes=f"{direction} {along}",
-        place=_place(blank, name, size, f"{direction} {along}", housing, reader),
+        flutes=_lie(blank, housing),
     )
 
 
@@ -182,8 +192,16 @@ def _drawing(
     return mark_safe(drawing.svg), drawing.scale
 
 
-def _place(blank: Blank, name: str, size: str, lie: str, housing: Housing, reader: Reader) -> str:
+def _lie(blank: Blank, housing: Housing) -> str:
+    """How flutes or grain run in a blank."""
+    direction = "flutes" if housing.design.board.to_core().is_fluted else "grain"
+    return f"{direction} {'from left to right' if blank.flute_along == 'x' else 'from near to far'}"
+
+
+def _place(blank: Blank, housing: Housing, reader: Reader) -> str:
     """The step that says where a blank is cut from."""
+    name, lie = blank.part.replace("_", " "), _lie(blank, housing)
+    size = reader.size((blank.x_mm, blank.y_mm))
     places = list(blank.placements.all())
     if not blank.is_board:
         thick = reader.length(blank.assembly["thick_mm"])

@@ -207,3 +207,27 @@ def test_scores_are_on_the_face_the_board_is_folded_by(fold_share, face):
     design = make_design(board=make_board(fold_share=fold_share))
 
     assert sheet_of(make_box(design=design)).face == face
+
+
+def test_parts_alike_are_drawn_once_and_each_has_its_place():
+    design = make_design(form="divided_tray", options={"cells_x": 4, "cells_y": 1})
+
+    sheet = sheet_of(make_box(make_object(), design=design))
+
+    assert [part.name for part in sheet.parts] == ["Tray", "Cross divider 1 and 2 more alike"]
+    places = [step for step in sheet.steps if step.startswith("Cut the ")]
+    assert [step.split(" out of")[0] for step in places] == [
+        "Cut the tray", "Cut the cross divider 1", "Cut the cross divider 2", "Cut the cross divider 3",
+    ]  # fmt: skip
+
+
+def test_sheet_lists_openings_and_what_else_is_needed():
+    design = make_design(form="carrying_tray")
+    tube = make_design(form="rolled_tube")
+
+    tray = sheet_of(make_box(make_object(), design=design))
+    roll = sheet_of(make_box(make_object(height_mm=Decimal(2)), design=tube))
+
+    assert [row.split(":")[0] for row in tray.parts[0].openings] == ["hand hole", "hand hole"]
+    assert roll.supplies[0].startswith("acid-free tube, ")
+    assert any("out of washed cotton or polyester film" in step for step in roll.steps)
