@@ -1,10 +1,10 @@
 """A blank larger than every sheet, made of parts that are joined with an overlap."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from housing.core.blank import SAME_LINE_MM, Blank
+from housing.core.blank import SAME_LINE_MM, Blank, Line, Rectangle
 from housing.core.errors import SizeRefused
 
 # Width of board that two joined parts share, glued face to face: assumed; wide enough for two beads of glue.
@@ -110,7 +110,7 @@ def _spans(
 def _clipped(blank: Blank, x0: float, y0: float, x1: float, y1: float) -> Blank:
     """What of a blank lies within a rectangle, as a blank of its own."""
 
-    def rectangles(found):  # type: ignore[no-untyped-def]
+    def rectangles[R: Rectangle](found: Iterable[R]) -> Iterator[R]:
         for piece in found:
             left, near = max(piece.x_mm, x0), max(piece.y_mm, y0)
             right = min(piece.x_mm + piece.width_mm, x1)
@@ -124,7 +124,7 @@ def _clipped(blank: Blank, x0: float, y0: float, x1: float, y1: float) -> Blank:
                     piece, x_mm=left - x0, y_mm=near - y0, width_mm=right - left, height_mm=far - near
                 )
 
-    def lines(found):  # type: ignore[no-untyped-def]
+    def lines[L: Line](found: Iterable[L]) -> Iterator[L]:
         for line in found:
             a, b = max(line.x1, x0), min(line.x2, x1)
             c, d = max(line.y1, y0), min(line.y2, y1)

@@ -36,7 +36,7 @@ def _claim(place: Place, axis: int, places: Sequence[Place]) -> Claim:
     keeps = not (panel.is_flap if is_reach else panel.edge is not None and panel.along_mm is None)
     above = None
     if parent >= 0 and not is_reach:
-        above = places[parent][axis], places[parent][axis + 2]  # type: ignore[misc]
+        above = places[parent][axis], places[parent][axis + 2]
     return (place[axis], place[axis + 2]), keeps, above  # type: ignore[return-value]
 
 

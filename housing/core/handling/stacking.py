@@ -41,7 +41,7 @@ def compression_by_exponents_n(edge_crush_kn_m: float, caliper_mm: float, perime
     """The same by the unrounded exponents, 5.874 x ECT x h^0.508 x Z^0.492; about 5 % lower. Newtons."""
     _refuse_below_zero(edge_crush_kn_m, caliper_mm, perimeter_mm)
     lengths = (caliper_mm / MM_PER_M) ** 0.508 * (perimeter_mm / MM_PER_M) ** 0.492
-    return 5.874 * edge_crush_kn_m * KN * lengths
+    return float(5.874 * edge_crush_kn_m * KN * lengths)
 
 
 def compression_by_stiffness_n(
@@ -50,7 +50,7 @@ def compression_by_stiffness_n(
     """The same by McKee's full formula, from the board's bending stiffness both ways, N m. Newtons."""
     _refuse_below_zero(edge_crush_kn_m, stiffness_x_nm, stiffness_y_nm, perimeter_mm)
     bending = math.sqrt(stiffness_x_nm * stiffness_y_nm) ** 0.254
-    return 2.028 * (edge_crush_kn_m * KN) ** 0.746 * bending * (perimeter_mm / MM_PER_M) ** 0.492
+    return float(2.028 * (edge_crush_kn_m * KN) ** 0.746 * bending * (perimeter_mm / MM_PER_M) ** 0.492)
 
 
 @dataclass(frozen=True)
