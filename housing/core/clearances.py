@@ -7,6 +7,7 @@ from housing.core.errors import SizeRefused
 from objects.core.lengths import LARGEST_MM, MM_PER_INCH
 
 INCH = float(MM_PER_INCH)
+MM2_PER_M2 = 1e6
 
 
 @dataclass(frozen=True)

@@ -73,6 +73,11 @@ def split(blank: Blank, along_mm: float, across_mm: float, overlap_mm: float = O
     return Joined(parts, laps, lengths, board - blank.board_area_mm2, crosses_x or crosses_y)
 
 
+def parts_needed(size: float, side: float, overlap: float = OVERLAP_MM) -> int:
+    """How many parts no longer than `side` reach `size`, each joined to the next with an overlap; mm."""
+    return max(math.ceil((size - overlap) / (side - overlap) - SAME_LINE_MM), 1)
+
+
 def _lines(blank: Blank, upright: bool) -> list[float]:
     """Positions along an axis at which something is scored, cut or open."""
     found = [
@@ -88,9 +93,7 @@ def _spans(
     size: float, side: float, overlap: float, lines: Sequence[float]
 ) -> tuple[list[tuple[float, float]], bool]:
     """Where each part begins and ends along an axis, and whether a joint crosses a line."""
-    if size <= side + SAME_LINE_MM:
-        return [(0.0, size)], False
-    count = math.ceil((size - overlap) / (side - overlap) - SAME_LINE_MM)
+    count = parts_needed(size, side, overlap)
     spans, start, crosses = [], 0.0, False
     for left in range(count - 1, 0, -1):
         least, most = size - left * (side - overlap), min(start + side, size)

@@ -2,12 +2,11 @@
 
 from dataclasses import dataclass
 
+from housing.core.clearances import INCH
 from housing.core.errors import SizeRefused
-from objects.core.lengths import MM_PER_INCH
 
 COMPENSATED = "compensated"
 NOMINAL = "nominal"
-INCH = float(MM_PER_INCH)
 STEPS_MM = {"": 0.0, "1/16 in": INCH / 16, "1/8 in": INCH / 8, "1 mm": 1.0}
 
 

@@ -4,12 +4,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from housing.core.clearances import ObjectSize
+from housing.core.clearances import MM2_PER_M2, ObjectSize
 from objects.core.lying import MayLie, MeasuredWith
 
 SLENDER = 3.0  # times the smaller side of its base: an object higher than that tips easily; assumed
 SAME = 1e-9  # share of the cost below which two costs are one, far above rounding error
-SQUARE_METRE = 1e6
 
 type Cost = Callable[[ObjectSize], float | None]
 
@@ -205,4 +204,4 @@ def _areas(one: float, other: float) -> tuple[str, str]:
 
 
 def _area(mm2: float, places: int) -> str:
-    return f"{mm2 / SQUARE_METRE:.{places}f} m²"
+    return f"{mm2 / MM2_PER_M2:.{places}f} m²"

@@ -101,7 +101,7 @@ def _between(enclosure: Enclosure) -> Iterator[str]:
         if turn is not None:
             placed.append((part, [turn.of(box) for _, _, box in boxes_of(part)]))
     for (one, a), (other, b) in combinations(placed, 2):
-        is_over = other.seat in (Seat.OVER, Seat.AROUND)
+        is_over = other.seat is Seat.OVER
         if is_over and not enclosure.is_compensated:
             continue  # drawn nominally a lid may bind, of which the notes tell
         depth = max((_depth(x, y) for x in a for y in b), default=0.0)

@@ -1,10 +1,9 @@
 """Ways out when a blank is larger than every sheet of its board."""
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from housing.core.joining import OVERLAP_MM
+from housing.core.joining import OVERLAP_MM, parts_needed
 
 NEAR_MM = 1e-3
 
@@ -28,11 +27,7 @@ def joined_parts(along_mm: float, across_mm: float, sheet: SheetFace) -> int:
     Returns the number of parts, 1 or more; each joint takes OVERLAP_MM.
     Source: arithmetic; n parts of length s joined with overlap o reach n s - (n - 1) o.
     """
-
-    def parts(size: float, side: float) -> int:
-        return 1 if size <= side else math.ceil((size - OVERLAP_MM) / (side - OVERLAP_MM))
-
-    return parts(along_mm, sheet.along_mm) * parts(across_mm, sheet.across_mm)
+    return parts_needed(along_mm, sheet.along_mm) * parts_needed(across_mm, sheet.across_mm)
 
 
 def ways_out(

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from django.utils.safestring import SafeString, mark_safe
 
+from housing.core.clearances import MM2_PER_M2
 from housing.core.drawing.blank_svg import blank_svg
 from housing.core.drawing.closed_svg import closed_svg
 from housing.core.enclosures import Enclosure
@@ -13,12 +14,13 @@ from housing.core.errors import PaperTooSmall, SizeRefused
 from housing.core.joining import split
 from housing.core.making import alike, making_steps
 from housing.core.proof import faults
+from housing.core.too_large import SheetFace
 from housing.models import Campaign, Design
 from housing.printing.scoring import scored_with
+from housing.services.plans import sheet_face
 from objects.readers import Reader
 
 ROOM_MM = (170, 120)  # for one drawing on the page
-SQUARE_METRE = 1e6
 
 
 @dataclass(frozen=True)
@@ -81,13 +83,13 @@ class Trial:
 def make_trial(design: Design, made: Enclosure, reader: Reader) -> Trial:
     """Everything the page shows of an enclosure a design gives."""
     board = [part for part in made.parts if part.material == BOARD]
-    used_m2 = sum(part.blank.board_area_mm2 for part in board) / SQUARE_METRE
+    used_m2 = sum(part.blank.board_area_mm2 for part in board) / MM2_PER_M2
     grammage = design.board.grammage_g_m2
     return Trial(
         asked_mm=(made.asked.z_mm, made.asked.x_mm, made.asked.y_mm),
         inside_mm=(made.inside.z_mm, made.inside.x_mm, made.inside.y_mm),
         outside_mm=(made.outside.z_mm, made.outside.x_mm, made.outside.y_mm),
-        board_m2=sum(part.blank.gross_area_mm2 for part in board) / SQUARE_METRE,
+        board_m2=sum(part.blank.gross_area_mm2 for part in board) / MM2_PER_M2,
         used_m2=used_m2,
         weight_g=used_m2 * float(grammage) if grammage else None,
         notes=made.notes,
@@ -97,7 +99,7 @@ def make_trial(design: Design, made: Enclosure, reader: Reader) -> Trial:
         faults=tuple(faults(made)),
         closed=_closed(made, reader),
         parts=tuple(_part(design, part, count, reader) for part, count in alike(made.parts)),
-        joined=tuple(_joined(design, part, reader) for part in _too_large(design, board)),
+        joined=_joins(design, board, reader),
         enclosure=made,
     )
 
@@ -135,27 +137,23 @@ def _part(design: Design, part: Part, count: int, reader: Reader) -> TriedPart:
     )
 
 
-def _too_large(design: Design, parts: list[Part]) -> list[Part]:
-    """Parts, each kind once, that fit no sheet of the board as its flutes run, with a trim all round."""
-    sizes = _faces(design)
-    return [
-        part
+def _joins(design: Design, parts: list[Part], reader: Reader) -> tuple[TriedJoin, ...]:
+    """Parts, each kind once, that fit no sheet of the board as its flutes run, made of joined ones."""
+    trim = float(Campaign._meta.get_field("trim_mm").default)
+    faces = [sheet_face(size, trim) for size in design.board.sheet_sizes.select_related("board")]
+    return tuple(
+        _joined(design, part, faces, reader)
         for part, _ in alike(parts)
-        if sizes and not any(part.blank.along_mm <= x and part.blank.across_mm <= y for x, y in sizes)
-    ]
+        if faces and not any(face.holds(part.blank.along_mm, part.blank.across_mm) for face in faces)
+    )
 
 
-def _faces(design: Design) -> list[tuple[float, float]]:
-    trim = 2 * float(Campaign._meta.get_field("trim_mm").default)
-    return [(float(s.along_mm) - trim, float(s.across_mm) - trim) for s in design.board.sheet_sizes.all()]
-
-
-def _joined(design: Design, part: Part, reader: Reader) -> TriedJoin:
+def _joined(design: Design, part: Part, faces: list[SheetFace], reader: Reader) -> TriedJoin:
     """The fewest parts that some sheet of the board allows."""
     ways = []
-    for along, across in _faces(design):
+    for face in faces:
         try:
-            ways.append(split(part.blank, along, across))
+            ways.append(split(part.blank, face.along_mm, face.across_mm))
         except SizeRefused:
             continue
     if not ways:

@@ -2,13 +2,13 @@
 
 from dataclasses import dataclass
 
+from housing.core.clearances import MM2_PER_M2
 from housing.core.handling.lifting import Handling, assess
 from housing.core.handling.stacking import StackingRefused, StoreConditions, stack
 from housing.models import Housing
 from objects.models import CatalogueObject
 
 G_PER_KG = 1000
-MM2_PER_M2 = 1e6
 
 
 @dataclass(frozen=True)

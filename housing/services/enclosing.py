@@ -4,13 +4,12 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from housing.core.arranging import Cells, Row, by_height, in_a_row, in_cells
-from housing.core.clearances import Allowances, InnerSize, ObjectSize, inner_size, lined
+from housing.core.clearances import MM2_PER_M2, Allowances, InnerSize, ObjectSize, inner_size, lined
 from housing.core.enclosures import Enclosure, divided_tray, make_enclosure
 from housing.core.enclosures.form import BOARD, Supply
 from housing.core.enclosures.options import read_choices
 from housing.core.errors import EnclosureError
 from housing.core.orientation import (
-    SQUARE_METRE,
     Measured,
     Orientation,
     best_orientation,
@@ -156,7 +155,7 @@ def _cells_for(design: Design, members: Sequence[Ways]) -> tuple[Cells, Enclosur
 
 def _why(area_mm2: float, most_mm2: float) -> tuple[str, ...]:
     """Why the objects lie as they do, where it makes a difference."""
-    mine, other = (f"{area / SQUARE_METRE:.2f} m²" for area in (area_mm2, most_mm2))
+    mine, other = (f"{area / MM2_PER_M2:.2f} m²" for area in (area_mm2, most_mm2))
     if mine == other:
         return ()
     return (f"The objects lie so that the box takes {mine} of board; otherwise it would take up to {other}.",)

@@ -36,7 +36,7 @@ def refuse_too_large(*, campaign: Campaign, drafts: list) -> None:
     """Let housings wait whose blanks fit no sheet of their board, and tell the ways out."""
     faces = defaultdict(list)
     for size in SheetSize.objects.select_related("board"):
-        faces[size.board_id].append(_face(size, float(campaign.trim_mm)))
+        faces[size.board_id].append(sheet_face(size, float(campaign.trim_mm)))
     for draft in drafts:
         for blank in filter(attrgetter("is_board"), draft.blanks):
             piece = _piece(blank.part, blank, campaign.may_turn)
@@ -170,7 +170,8 @@ def _sheet(size: SheetSize, stock: int | None = None) -> Sheet:
     return Sheet(str(size.pk), float(size.along_mm), float(size.across_mm), size.price, stock)
 
 
-def _face(size: SheetSize, trim_mm: float) -> SheetFace:
+def sheet_face(size: SheetSize, trim_mm: float) -> SheetFace:
+    """What of a sheet can be used, its edges trimmed off."""
     return SheetFace(
         f"a sheet of {size}", float(size.along_mm) - 2 * trim_mm, float(size.across_mm) - 2 * trim_mm
     )

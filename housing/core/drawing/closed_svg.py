@@ -20,7 +20,6 @@ ROW_MM = 1.35 * SMALL_MM
 # Of the paper's width and height, for parts that have no place in the closed enclosure.
 BESIDE_SHARE, BESIDE_HIGH = 0.25, 0.5
 LIFT_SHARE = 0.6  # of the base's height between its rim and the lifted lid
-LIDS = (Seat.OVER, Seat.AROUND)
 
 type Point = tuple[float, float]
 
@@ -45,7 +44,7 @@ def closed_svg(
     Raises PaperTooSmall when the figures alone fill the paper.
     Source: isometric projection, as in technical drawing.
     """
-    is_open = is_open and any(part.seat in LIDS for part in parts)
+    is_open = is_open and any(part.seat is Seat.OVER for part in parts)
     seen = _Seen(parts, is_open)
     sides = [
         f"{format_length(side)} {way}"
@@ -87,10 +86,10 @@ class _Seen:
             if turn is None:
                 counted.setdefault(_kind(part), []).append(part)
                 continue
-            if is_open and part.seat in LIDS:
+            if is_open and part.seat is Seat.OVER:
                 turn = self._lifted(part, turn, base)
             self.together.add(solids_of(part, turn))
-            if part.seat in (Seat.FIRST, *LIDS):
+            if part.seat in (Seat.FIRST, Seat.OVER):
                 self.named.append((_kind(part), turn.of(part.folded.bounds)))
         for name, alike in counted.items():
             words = name if len(alike) == 1 else f"{len(alike)} × {name}"

@@ -16,7 +16,6 @@ LAID_OUT = 1.9  # how much wider than deep the blanks are laid out together, abo
 MOST_CLOSER = 2.4  # how much larger the closed enclosure may be shown than the blanks
 TILT = math.radians(56)  # of the table towards the eye, as folding.css has it
 IN_VIEW = 2 / 3  # height of the picture in parts of its width, as folding.css has it
-LIDS = (Seat.OVER, Seat.AROUND)
 # By seat, degrees about the upright axis and before that about the axis from left to right that put a part
 # upside down or upright; y runs downward as on a screen.
 OPPOSITE = {"near": "far", "far": "near", "left": "right", "right": "left"}
@@ -102,7 +101,7 @@ def folding_view(parts: Sequence[Part], fold_share: float) -> FoldingView:
     ]
     step_of = {stage: step for step, stage in enumerate(stages)}
     put_in = [part for part in parts if part.seat in (Seat.INSIDE, Seat.ACROSS_X, Seat.ACROSS_Y)]
-    put_on = [part for part in parts if part.seat in LIDS]
+    put_on = [part for part in parts if part.seat is Seat.OVER]
     put_step: dict[str, int] = {}
     for moved, words in ((put_in, "put in"), (put_on, "put on")):
         if moved:

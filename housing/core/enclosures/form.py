@@ -25,7 +25,6 @@ class Seat(StrEnum):
     INSIDE = "inside"  # lies on its floor
     ACROSS_X = "across x"  # stands upright inside, its length along x
     ACROSS_Y = "across y"  # stands upright inside, its length along y
-    AROUND = "around"  # the first part slides into it
     APART = "apart"  # belongs to it without a fixed place
 
 

@@ -47,13 +47,13 @@ def turn_of(part: Part, first: Part) -> Turn | None:
         return None
     axes, signs = TURNS.get(part.seat, ((0, 1, 2), (1, 1, 1)))
     turn = Turn(axes, signs, (0.0, 0.0, 0.0))
-    is_outer = part.seat in (Seat.OVER, Seat.AROUND)
+    is_outer = part.seat is Seat.OVER
     own = turn.of(part.folded.clear if is_outer else part.folded.bounds)
     target = first.folded.bounds if is_outer else first.folded.clear
     shift = [(target[i] + target[i + 3] - own[i] - own[i + 3]) / 2 for i in range(3)]
     if part.seat is Seat.OVER:
         shift[2] = target[5] - own[5]
-    elif not is_outer:
+    else:
         shift[0] += part.at_mm[0]
         shift[1] += part.at_mm[1]
         shift[2] = target[2] - own[2] + part.lift_mm
@@ -85,10 +85,10 @@ class Fit:
 
 
 def fits(parts: Sequence[Part]) -> list[Fit]:
-    """How loosely each part slides over, around or into the first part."""
+    """How loosely each part slides over or into the first part."""
     found = []
     for part in parts[1:]:
-        if part.seat in (Seat.OVER, Seat.AROUND):
+        if part.seat is Seat.OVER:
             outer, inner = part.folded.inside, parts[0].folded.outside
         elif part.seat is Seat.INSIDE:
             outer, inner = parts[0].folded.inside, part.folded.outside

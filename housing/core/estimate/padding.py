@@ -1,8 +1,7 @@
 """How much lining an enclosure takes."""
 
+from housing.core.clearances import MM2_PER_M2
 from housing.core.folding import Box3
-
-MM2_PER_M2 = 1e6
 
 
 def lined_area_m2(inside: Box3) -> float:
