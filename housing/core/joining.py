@@ -38,10 +38,11 @@ class Joined:
     @property
     def sentence(self) -> str:
         """What to do, with the usual caution (common practice, no source)."""
+        joints = "1 joint" if self.laps == 1 else f"{self.laps} joints"
         said = (
-            f"Make it of {len(self.parts)} parts, joined with an overlap of {OVERLAP_MM:.0f} mm: {self.laps} "
-            f"joints, {self.lap_length_mm:.0f} mm of glue face. A joined floor sags: glue a whole sheet "
-            "over it, and ask a conservator for heavy objects."
+            f"Make it of {len(self.parts)} parts, joined with an overlap of {OVERLAP_MM:.0f} mm: {joints}, "
+            f"{self.lap_length_mm:.0f} mm of glue face. A joined floor sags: glue a whole sheet over it, and "
+            "ask a conservator for heavy objects."
         )
         return said + (" A joint lies over a fold or a cut; glue it after folding." if self.crosses else "")
 

@@ -123,7 +123,7 @@ def _facts(housing: Housing, reader: Reader, handling: BoxHandling) -> list[tupl
     return [
         ("Clear inside, h × w × d", reader.size(housing.inner_mm)),
         ("Outside, closed", reader.size(housing.outside_mm)),
-        ("Board", f"{board.code}, caliper {reader.length(board.caliper_mm)}"),
+        ("Board", f"{board.code}, caliper {reader.length(board.to_core().caliper_mm)}"),
         ("Design", shortened(str(design), 60)),
         ("Drawn", DRAWN[design.drawn] + (f", positions to {design.rounding}" if design.rounding else "")),
         ("Gross weight", reader.weight(handling.gross_g)),

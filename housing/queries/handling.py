@@ -70,7 +70,7 @@ def _stacking(housing: Housing, gross_kg: float) -> tuple[int | None, str]:
     inside = tuple(float(side) for side in (housing.inner_x_mm, housing.inner_y_mm, housing.inner_z_mm))
     try:
         made = stack(
-            gross_kg, inside, float(board.caliper_mm), float(board.edge_crush_kn_m), StoreConditions()
+            gross_kg, inside, board.to_core().caliper_mm, float(board.edge_crush_kn_m), StoreConditions()
         )
     except StackingRefused as refused:
         return None, str(refused)

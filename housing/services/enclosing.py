@@ -35,10 +35,21 @@ def design_enclosure(*, design: Design, contents: Sequence[CatalogueObject]) -> 
     Its notes tell how the objects lie in it and why. Raises EnclosureError when it cannot be made.
     """
     if len(contents) == 1:
-        return _for_one(design, measured(contents[0]))
-    if design.form == divided_tray.FORM.key:
-        return _for_a_set(design, contents, _cells_for)
-    return _for_a_set(design, contents, _row_for)
+        made = _for_one(design, measured(contents[0]))
+    elif design.form == divided_tray.FORM.key:
+        made = _for_a_set(design, contents, _cells_for)
+    else:
+        made = _for_a_set(design, contents, _row_for)
+    return replace(made, notes=(*_too_heavy(design, contents), *made.notes))
+
+
+def _too_heavy(design: Design, contents: Sequence[CatalogueObject]) -> tuple[str, ...]:
+    """What it means when the objects, as far as they were weighed, are heavier than the form is meant for."""
+    form, grams = design.to_form(), sum(float(thing.weight_g or 0) for thing in contents)
+    if form.heaviest_g is None or grams <= form.heaviest_g:
+        return ()
+    most = form.heaviest_g / 1000
+    return (f"The contents weigh {grams / 1000:.1f} kg; this form is meant for up to {most:g} kg.",)
 
 
 # ---- One object ------------------------------------------------------------------------------------------

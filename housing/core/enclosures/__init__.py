@@ -128,4 +128,4 @@ def _too_long(form: Form, inner: InnerSize) -> tuple[str, ...]:
     longest = max(inner.x_mm, inner.y_mm, inner.z_mm)
     if form.longest_mm is None or longest <= form.longest_mm:
         return ()
-    return (f"It is {longest:.0f} mm long inside, more than this form is meant for. {form.limits}",)
+    return (f"It is {longest:.0f} mm long inside; this form is meant for up to {form.longest_mm:.0f} mm.",)

@@ -18,7 +18,7 @@ def test_tray_of_2_4_m_is_made_of_two_parts_of_a_2_m_sheet():
     assert [round(part.blank.x_mm, 1) for part in made.parts] == [1328.0, 1328.0]
     assert (made.laps, made.lap_length_mm, made.crosses) == (1, pytest.approx(606), False)
     assert made.lap_area_mm2 == pytest.approx(50 * 606)  # all of it board: floor and two walls
-    assert made.sentence.startswith("Make it of 2 parts, joined with an overlap of 50 mm: 1 joints, 606 mm")
+    assert made.sentence.startswith("Make it of 2 parts, joined with an overlap of 50 mm: 1 joint, 606 mm")
 
 
 def test_joint_keeps_off_the_scores():

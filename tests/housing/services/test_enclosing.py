@@ -253,3 +253,21 @@ def test_more_objects_than_a_tray_has_cells_are_not_housed_together():
         "49 objects are too many for one box; a tray with dividers takes at most 48. Tick only those that "
         "belong together."
     )
+
+
+@pytest.mark.parametrize(
+    ("weights", "told"),
+    [
+        # a tray with a telescoping lid is meant for up to 15 kg
+        ((Decimal(15_000),), False),
+        ((Decimal(15_001),), True),
+        ((Decimal(8_000), Decimal(8_000)), True),  # a set weighs what its objects weigh together
+        ((None,), False),  # nobody has weighed it
+    ],
+)
+def test_contents_heavier_than_the_form_is_meant_for_are_told(weights, told):
+    contents = [make_object(weight_g=weight) for weight in weights]
+
+    notes = design_enclosure(design=make_design(), contents=contents).notes
+
+    assert any("this form is meant for up to 15 kg." in note for note in notes) is told

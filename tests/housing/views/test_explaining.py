@@ -7,6 +7,8 @@ import pytest
 from boards.models import Board
 from housing.services.housings import design_enclosure
 from tests.factories import make_board, make_design, make_object, make_user
+from tests.housing.printing.boxes import make_box
+from tests.housing.printing.test_cut_sheets import sheet_of
 
 pytestmark = pytest.mark.django_db
 # Common practice, no source: drawn 10 3/4 x 9 1/8, finished 11 1/8 x 9 1/4 in.
@@ -48,6 +50,16 @@ def test_board_page_says_which_figures_are_in_force(manager):
     board = make_board(measured_caliper_mm=Decimal("3.1"), measured_fold_share=Decimal("0.4"))
 
     assert "In force instead: measured" in manager.get(f"/boards/{board.pk}/").content.decode()
+
+
+def test_cut_sheet_says_the_caliper_in_force():
+    board = make_board(
+        caliper_mm=Decimal("4"), measured_caliper_mm=Decimal("3.175"), measured_fold_share=Decimal("0.5")
+    )
+
+    facts = dict(sheet_of(make_box(design=make_design(board=board))).facts)
+
+    assert facts["Board"] == f"{board.code}, caliper 1/8 in"
 
 
 def test_page_is_empty_at_first(manager):

@@ -55,7 +55,7 @@ def test_open_tray_is_as_high_as_its_walls():
 def test_box_longer_than_its_form_is_meant_for_says_so():
     [note] = make_enclosure("tray", InnerSize(950, 200, 150), BOARD).notes
 
-    assert note.startswith("It is 950 mm long inside, more than this form is meant for. Up to 900 mm")
+    assert note == "It is 950 mm long inside; this form is meant for up to 900 mm."
 
 
 def test_unknown_form_is_refused_with_the_forms_there_are():
