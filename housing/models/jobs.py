@@ -17,12 +17,26 @@ class Job(models.Model):
         RUNNING = "running", "Running"
         DONE = "done", "Done"
         FAILED = "failed", "Failed"
+        CANCELLED = "cancelled", "Cancelled"
+
+    class Wish(models.TextChoices):
+        GO_ON = "", "Go on"
+        FINISH = "finish", "Take the best so far"
+        CANCEL = "cancel", "Cancel"
+
+    OVER = (State.DONE, State.FAILED, State.CANCELLED)
 
     kind = models.CharField(max_length=8, choices=Kind)
     title = models.CharField(max_length=200)
-    state = models.CharField(max_length=8, choices=State, default=State.WAITING)
+    state = models.CharField(max_length=10, choices=State, default=State.WAITING)
+    wish = models.CharField(
+        "what is wished of it meanwhile", max_length=8, choices=Wish, default=Wish.GO_ON, blank=True
+    )
     percent = models.PositiveSmallIntegerField(default=0)
     stage = models.CharField("what it is doing", max_length=200, blank=True)
+    standing = models.JSONField(
+        "how it stands meanwhile", default=dict, blank=True, help_text="Words and figures by their label."
+    )
     message = models.TextField("what came of it", blank=True)
     parameters = models.JSONField(default=dict)
     result_url = models.CharField(max_length=300, blank=True)
@@ -42,4 +56,9 @@ class Job(models.Model):
 
     @property
     def is_over(self) -> bool:
-        return self.state in (self.State.DONE, self.State.FAILED)
+        return self.state in self.OVER
+
+    @property
+    def standing_lines(self) -> list[tuple[str, str]]:
+        """Label and text of how it stands; above_least reads as "Above least"."""
+        return [(label.replace("_", " ").capitalize(), text) for label, text in self.standing.items()]
