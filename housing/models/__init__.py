@@ -7,6 +7,7 @@ from housing.models.estimates import Estimate, EstimateLine
 from housing.models.housings import HousedObject, Housing, HousingEvent
 from housing.models.jobs import Job
 from housing.models.people import Person
+from housing.models.plan_records import PlanRecord
 from housing.models.plans import BoardPlan, CuttingPlan, PlannedBlank, PlannedSheet
 from housing.models.tasks import Task
 
@@ -25,6 +26,7 @@ __all__ = [
     "HousingEvent",
     "Job",
     "Person",
+    "PlanRecord",
     "PlannedBlank",
     "PlannedSheet",
     "Task",
