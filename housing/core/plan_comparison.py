@@ -97,6 +97,10 @@ class SheetCount:
     first: int
     second: int
 
+    @property
+    def is_offcuts(self) -> bool:
+        return self.source == OFFCUT
+
 
 @dataclass(frozen=True)
 class RuleDifference:

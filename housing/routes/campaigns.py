@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from housing.views import campaigns, designs, explaining, jobs, people, plans, tasks
+from housing.views import campaigns, designs, explaining, jobs, people, plan_records, plans, tasks
 
 urlpatterns = [
     # /campaigns/
@@ -12,6 +12,9 @@ urlpatterns = [
     path("campaigns/<int:pk>/edit/", campaigns.campaign_edit, name="campaign-edit"),
     path("campaigns/<int:pk>/make-plan/", plans.campaign_make_plan, name="campaign-make-plan"),
     path("campaigns/<int:pk>/plan/", plans.campaign_plan, name="campaign-plan"),
+    path(
+        "campaigns/<int:pk>/plan/compare/", plan_records.campaign_plan_compare, name="campaign-plan-compare"
+    ),
     path("campaigns/<int:pk>/estimate/", plans.campaign_estimate, name="campaign-estimate"),
     path("campaigns/<int:pk>/boxes.csv", plans.campaign_boxes, name="campaign-boxes"),
     path("campaigns/<int:pk>/tasks/", campaigns.campaign_tasks, name="campaign-tasks"),
