@@ -1,7 +1,9 @@
 """Long work outside the page: run by the worker, with its progress and its result kept to be shown."""
 
 import logging
+import math
 from collections.abc import Callable
+from time import monotonic
 
 from django.db import transaction
 from django.tasks import task
@@ -13,11 +15,23 @@ from housing.services.campaigns import plan_campaign
 from housing.services.plans import Progress
 from objects.core.refusals import Refusal
 
-State, Kind = Job.State, Job.Kind
+State, Kind, Wish = Job.State, Job.Kind, Job.Wish
 log = logging.getLogger(__name__)
+
+LOOK_SECONDS = 0.5  # between two looks at the database while a job runs; often enough for whoever waits
+CANCELLED = "It was cancelled; nothing was changed."
+BEGUN_AGAIN = "Begun again after a restart"
 
 Runner = Callable[[Job, Progress], dict]
 _RUNNERS: dict[str, Runner] = {}
+
+
+class JobRefused(Refusal):
+    """A job cannot be stopped so; the message is a sentence for the reader."""
+
+
+class JobCancelled(Refusal):
+    """Ends a job that somebody cancelled; raised by its progress, so that it leaves all as it was."""
 
 
 def runs(kind: str) -> Callable[[Runner], Runner]:
@@ -37,15 +51,67 @@ def start_job(*, kind: str, title: str, parameters: dict, by=None) -> Job:
     return job
 
 
+@transaction.atomic
+def finish_job(*, job: Job, by=None) -> Job:
+    """Have a running job of planning end soon, with the best plan it has found so far.
+
+    Raises JobRefused when it does not run, is cancelled already, or is work of another kind.
+    """
+    job = Job.objects.select_for_update(of=("self",)).get(pk=job.pk)
+    _refuse_over(job)
+    if job.kind != Kind.PLAN:
+        raise JobRefused(f"“{job}” is of use only when it is whole. Let it go on, or cancel it.")
+    if job.state == State.WAITING:
+        raise JobRefused(f"“{job}” has not begun, so there is no plan yet. Wait for its turn, or cancel it.")
+    if job.wish == Wish.CANCEL:
+        raise JobRefused(f"“{job}” is being cancelled already. Plan the campaign again to have a plan.")
+    _write(job, wish=Wish.FINISH)
+    log.info("Job %s is to finish with the best so far, as wished by %s", job.pk, by)
+    return job
+
+
+@transaction.atomic
+def cancel_job(*, job: Job, by=None) -> Job:
+    """Cancel a job: at once if it waits for its turn, at its next look at the wish if it runs.
+
+    Raises JobRefused when it is over.
+    """
+    job = Job.objects.select_for_update(of=("self",)).get(pk=job.pk)
+    _refuse_over(job)
+    at_once = _cancelled() if job.state == State.WAITING else {}
+    _write(job, wish=Wish.CANCEL, **at_once)
+    log.info("Job %s is to be cancelled, as wished by %s", job.pk, by)
+    return job
+
+
+@transaction.atomic
+def put_back_interrupted() -> list[Job]:
+    """Have the jobs that a killed worker had begun wait again, or cancel those of which that was wished.
+
+    Right only where no worker runs. Returns those that wait.
+    """
+    left = list(Job.objects.select_for_update(of=("self",)).filter(state=State.RUNNING))
+    for job in left:
+        if job.wish == Wish.CANCEL:
+            _write(job, **_cancelled())
+        else:
+            begun_again = {"begun again": "after a restart"}
+            _write(job, state=State.WAITING, percent=0, stage=BEGUN_AGAIN, standing=begun_again)
+    return [job for job in left if not job.is_over]
+
+
 @task
 def run_job(job_id: int) -> None:
     """Run one job. Running it twice does no harm: a finished job is left alone, an interrupted one redone."""
-    job = Job.objects.get(pk=job_id)
-    if job.is_over:
+    waiting = Job.objects.filter(pk=job_id).exclude(state__in=Job.OVER)
+    # In one go, so that it cannot be cancelled between a look at its state and its beginning.
+    if not waiting.update(state=State.RUNNING, started_at=timezone.now(), percent=0):
         return
-    _write(job, state=State.RUNNING, started_at=timezone.now(), percent=0)
+    job = Job.objects.get(pk=job_id)
     try:
         outcome = _RUNNERS[job.kind](job, _progress(job))
+    except JobCancelled:
+        _write(job, **_cancelled())
     except Refusal as refused:
         _write(job, state=State.FAILED, message=str(refused), finished_at=timezone.now())
     except Exception:
@@ -58,6 +124,7 @@ def run_job(job_id: int) -> None:
         )
         raise
     else:
+        outcome["message"] += _answer_to(_wish_of(job))
         _write(job, state=State.DONE, percent=100, finished_at=timezone.now(), **outcome)
 
 
@@ -67,11 +134,52 @@ def _write(job: Job, **values) -> None:
     job.save(update_fields=list(values))
 
 
+def _cancelled() -> dict:
+    return {"state": State.CANCELLED, "message": CANCELLED, "finished_at": timezone.now()}
+
+
+def _refuse_over(job: Job) -> None:
+    if job.is_over:
+        raise JobRefused(
+            f"“{job}” is over already ({job.get_state_display().lower()}); nothing is left to stop."
+        )
+
+
+def _wish_of(job: Job) -> str:
+    return Job.objects.values_list("wish", flat=True).get(pk=job.pk)
+
+
+def _answer_to(wish: str) -> str:
+    """What a job that is done says to a wish made meanwhile."""
+    return {
+        Wish.FINISH: " It is the best found until it was asked to finish.",
+        Wish.CANCEL: " It was done before it could be cancelled.",
+    }.get(wish, "")
+
+
 def _progress(job: Job) -> Progress:
-    def tell(percent: int, stage: str) -> None:
+    """What a runner calls with the percent, the stage and how it stands; says whether to finish now.
+
+    Raises JobCancelled when somebody cancelled the job. At 100 percent the result is stored and it is too
+    late for that.
+    """
+    before = job.standing  # that it was begun again, for one
+    looked_at, wish = -math.inf, job.wish
+
+    def tell(percent: int, stage: str, standing: dict | None = None) -> bool:
+        nonlocal looked_at, wish
         # Inside a transaction nobody could see it, and it would hold the database's write lock.
-        if not transaction.get_connection().in_atomic_block:
-            _write(job, percent=percent, stage=stage[:200])
+        if transaction.get_connection().in_atomic_block:
+            return False
+        stage, now = stage[:200], monotonic()
+        if is_due := now - looked_at >= LOOK_SECONDS:
+            looked_at, wish = now, _wish_of(job)
+        if wish == Wish.CANCEL and percent < 100:
+            raise JobCancelled(CANCELLED)
+        if is_due or percent in (0, 100) or stage != job.stage:
+            shown = job.standing if standing is None else {**before, **standing}
+            _write(job, percent=percent, stage=stage, standing=shown)
+        return wish == Wish.FINISH
 
     return tell
 

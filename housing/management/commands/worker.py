@@ -9,13 +9,16 @@ from contextlib import contextmanager
 
 from django.core.management import call_command
 from django.core.management.base import BaseCommand
-from django.db import connection
+from django.db import connection, transaction
 from django.tasks import TaskResultStatus
 from django_tasks_db.models import DBTaskResult
 
-from housing.models import Job
+from housing.services.jobs import put_back_interrupted, run_job
 
 PARENT_CHECK_SECONDS = 2
+GRACE_SECONDS = (
+    10  # for the work at hand when the parent is gone; longer work is begun again by the next worker
+)
 WORKERS = 20_480_117  # of the lock that the workers of one PostgreSQL database share; any number will do
 
 
@@ -65,14 +68,24 @@ def at_work(*, first_if_alone: Callable[[], None]) -> Iterator[None]:
         own.close()
 
 
+@transaction.atomic
 def take_up_interrupted() -> int:
     """Put work that a killed worker had begun back into the queue; right only where no other worker runs."""
     left = DBTaskResult.objects.filter(status=TaskResultStatus.RUNNING)
-    Job.objects.filter(state=Job.State.RUNNING).update(state=Job.State.WAITING, percent=0)
-    return left.update(status=TaskResultStatus.READY, started_at=None)
+    taken_up = left.update(status=TaskResultStatus.READY, started_at=None)
+    # A worker stopped by force still marks its entry as failed on its way out; such work gets a new one.
+    entries = DBTaskResult.objects.filter(status=TaskResultStatus.READY, task_path=run_job.module_path)
+    queued = {pk for entry in entries for pk in entry.args_kwargs["args"]}
+    for job in put_back_interrupted():
+        if job.pk not in queued:
+            run_job.enqueue(job.pk)
+            taken_up += 1
+    return taken_up
 
 
 def _stop_with(parent: int) -> None:
     while os.getppid() == parent:
         time.sleep(PARENT_CHECK_SECONDS)
-    os.kill(os.getpid(), signal.SIGTERM)
+    os.kill(os.getpid(), signal.SIGTERM)  # lets the work at hand be done first
+    time.sleep(GRACE_SECONDS)
+    os._exit(1)  # what is not yet stored is undone by the database
