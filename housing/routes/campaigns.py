@@ -47,4 +47,6 @@ urlpatterns = [
     path("work/<int:pk>/done/", tasks.task_done, name="task-done"),
     # /jobs/
     path("jobs/<int:pk>/", jobs.job_detail, name="job-detail"),
+    path("jobs/<int:pk>/finish/", jobs.job_finish, name="job-finish"),
+    path("jobs/<int:pk>/cancel/", jobs.job_cancel, name="job-cancel"),
 ]
