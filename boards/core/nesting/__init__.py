@@ -3,7 +3,7 @@
 import time
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from random import Random
+from dataclasses import replace
 
 from boards.core.nesting.bound import Bound, bound
 from boards.core.nesting.check import check
@@ -16,12 +16,11 @@ from boards.core.nesting.errors import (
     RulesRefused,
     SheetRefused,
 )
-from boards.core.nesting.guillotine import LaidSheet
 from boards.core.nesting.job import Job, grow
 from boards.core.nesting.left_out import out_of_stock, too_large
-from boards.core.nesting.plan import Plan
-from boards.core.nesting.search import search
+from boards.core.nesting.search import Limits, Standing, Watch, search, work_for, work_in
 from boards.core.nesting.shapes import (
+    Corners,
     Cut,
     CutSheet,
     Layout,
@@ -33,10 +32,11 @@ from boards.core.nesting.shapes import (
     Unplaced,
     layout_cost,
 )
-from boards.core.nesting.tidying import tidiest
+from boards.core.nesting.state import State
 
 __all__ = [
     "Bound",
+    "Corners",
     "Cut",
     "CutSheet",
     "KeyRepeated",
@@ -51,7 +51,9 @@ __all__ = [
     "RulesRefused",
     "Sheet",
     "SheetRefused",
+    "Standing",
     "Unplaced",
+    "Watch",
     "bound",
     "check",
     "layout_cost",
@@ -65,32 +67,80 @@ def nest(
     rules: Rules,
     seed: int = 0,
     time_limit_s: float | None = None,
+    watch: Watch | None = None,
 ) -> Layout:
     """A cutting plan for the least money, then the fewest sheets, then the largest leftover.
 
     pieces: blanks, keys all different, sides in mm along and across their flutes. sheets: sizes on offer,
     keys all different, sides in mm, price a sheet; offcuts are sheets with price 0 and stock 1. rules: kerf
-    and trim in mm. seed: the same seed gives the same plan, as long as there is no time limit. time_limit_s:
-    seconds after which the best plan so far is taken, the first one being always finished; None for a number
-    of tries that depends on the number of blanks alone.
+    and trim in mm. seed: the same seed gives the same plan, as long as the machine does its work within the
+    time limit and nobody stops it. time_limit_s: seconds after which the best plan so far is taken, the first
+    one being always finished; None for an amount of work that depends on the number of blanks alone. watch:
+    is told how far the search is, and answers whether to stop with the best plan so far.
     Returns every blank once, on a sheet or left out with the reason: it is larger than every sheet, or the
-    stock of the sheets it fits is used up. Sheets of one size stand together, the fullest first.
+    stock of the sheets it fits is used up. Batches that may not mix come one after the other; within them
+    sheets of one size stand together, the fullest first.
     Raises NoSheets for an empty list of sheets, KeyRepeated for blanks or sheets of the same key,
     RulesRefused for a time limit that is not above 0.
-    Source: guillotine.py, search.py and relaying.py each name theirs.
+    Source: search.py and compiled/annealing.py name theirs.
     """
     refuse_what_cannot_be_asked(pieces, sheets, time_limit_s)
-    until = None if time_limit_s is None else time.monotonic() + time_limit_s
+    begun, batches = time.monotonic(), in_batches(pieces, rules)
+    cut_sheets: list[CutSheet] = []
+    unplaced: dict[str, Unplaced] = {}
+    remaining = list(sheets)
+    done = 0
+    for batch in batches:
+        done += len(batch)
+        if time_limit_s is None:
+            limits = Limits(work_for(len(batch)), watch=watch, begun=begun)
+        else:
+            until = begun + time_limit_s * done / len(pieces)
+            limits = Limits(work_in(until - time.monotonic()), until, watch, begun)
+        layout = nest_batch(batch, remaining, rules, seed, limits)
+        cut_sheets += layout.sheets
+        unplaced |= {left.key: left for left in layout.unplaced}
+        remaining = less(remaining, layout)
+    return Layout(tuple(cut_sheets), tuple(unplaced[piece.key] for piece in pieces if piece.key in unplaced))
+
+
+def nest_batch(
+    pieces: Sequence[Piece], sheets: Sequence[Sheet], rules: Rules, seed: int, limits: Limits
+) -> Layout:
+    """A cutting plan for blanks that may all share sheets."""
     job = grow(pieces, sheets, rules)
-    todo = [index for index in range(len(pieces)) if job.fits(index)]
-    plan = search(job, todo, bound(pieces, sheets, rules), Random(seed), until)
+    is_cuttable = job.fits.any(axis=1)
+    todo = [index for index in range(len(pieces)) if is_cuttable[index]]
+    if not todo:
+        return Layout((), tuple(Unplaced(piece.key, too_large(piece, sheets, rules)) for piece in pieces))
+    state = search(job, todo, bound(pieces, sheets, rules), seed, limits)
+    in_order = sorted(
+        state.opened, key=lambda number: (state.kind_of(number), state.free_share(number), number)
+    )
+    cut_sheets = tuple(
+        cut_up(state, number, pieces, sheets[state.kind_of(number)], rules) for number in in_order
+    )
+    return Layout(cut_sheets, tuple(left_out(job, state, pieces, sheets, rules)))
 
-    def cut(laid: LaidSheet) -> CutSheet:
-        return cut_up(laid, pieces, sheets[laid.kind.index], rules)
 
-    in_order = sorted(plan.sheets, key=lambda laid: (laid.kind.index, laid.free_share))
-    cut_sheets = tuple(tidiest(job, laid, cut, until) for laid in in_order)
-    return Layout(cut_sheets, tuple(left_out(job, plan, pieces, sheets, rules)))
+def in_batches(pieces: Sequence[Piece], rules: Rules) -> list[list[Piece]]:
+    """The blanks by batch, or all in one if batches may share sheets."""
+    if rules.mix_batches:
+        return [list(pieces)]
+    return [[p for p in pieces if p.batch == batch] for batch in sorted({piece.batch for piece in pieces})]
+
+
+def less(sheets: Sequence[Sheet], layout: Layout) -> list[Sheet]:
+    """The sheets still there once a layout is cut."""
+    used = Counter(cut_sheet.sheet_key for cut_sheet in layout.sheets)
+    return [
+        replace(
+            sheet,
+            stock=None if sheet.stock is None else sheet.stock - used[sheet.key],
+            on_hand=max(0, sheet.on_hand - used[sheet.key]),
+        )
+        for sheet in sheets
+    ]
 
 
 def refuse_what_cannot_be_asked(
@@ -108,13 +158,13 @@ def refuse_what_cannot_be_asked(
 
 
 def left_out(
-    job: Job, plan: Plan, pieces: Sequence[Piece], sheets: Sequence[Sheet], rules: Rules
+    job: Job, state: State, pieces: Sequence[Piece], sheets: Sequence[Sheet], rules: Rules
 ) -> Iterator[Unplaced]:
     """Every blank that lies on no sheet, with the reason, in the order in which they were given."""
-    used = Counter(sheets[laid.kind.index].key for laid in plan.sheets)
-    waiting = set(plan.left_out)
+    used = Counter(sheets[state.kind_of(number)].key for number in state.opened)
+    waiting, is_cuttable = set(state.out), job.fits.any(axis=1)
     for index, piece in enumerate(pieces):
-        if not job.fits(index):
+        if not is_cuttable[index]:
             yield Unplaced(piece.key, too_large(piece, sheets, rules))
         elif index in waiting:
             yield Unplaced(piece.key, out_of_stock(piece, sheets, used, rules))

@@ -16,9 +16,9 @@ def check(layout: Layout, pieces: Sequence[Piece], sheets: Sequence[Sheet], rule
 
     layout: the plan, positions in mm. pieces, sheets, rules: what was asked, sides in mm.
     Returns one sentence a fault; none means that every blank lies once, in its size, its flutes as allowed,
-    inside the trim, a kerf from its neighbours; that the cuts listed run from edge to edge and set every
-    blank and every offcut free; that the stock suffices, and that no blank is left out for which a sheet is
-    unused.
+    inside the trim, a kerf from its neighbours or in a waste corner of its host; that the cuts listed run
+    from edge to edge and set every blank and every offcut free; that the stock suffices, that batches are
+    kept apart if they must be, and that no blank is left out for which a sheet is unused.
     """
     asked = {piece.key: piece for piece in pieces}
     sizes = {sheet.key: sheet for sheet in sheets}
@@ -81,15 +81,96 @@ def holds(sheet: Sheet, piece: Piece, rules: Rules) -> bool:
 
 def sheet_faults(cut_sheet: CutSheet, sheet: Sheet, asked: dict[str, Piece], rules: Rules) -> Iterator[str]:
     """Everything wrong on one sheet."""
-    if not cut_sheet.placements:
+    direct = [placed for placed in cut_sheet.placements if placed.host is None]
+    if not direct:
         yield "nothing is cut from it."
     for placed in cut_sheet.placements:
         yield from size_faults(placed, asked.get(placed.key))
-    yield from position_faults(cut_sheet, sheet, rules)
-    blanks = [rectangle_of(placed) for placed in cut_sheet.placements]
-    if not is_separable(blanks, rules.kerf_mm):
-        yield "no order of cuts from edge to edge sets its blanks free."
-    yield from cut_faults(cut_sheet, sheet, rules)
+    yield from batch_faults(cut_sheet, asked, rules)
+    yield from position_faults(direct, cut_sheet.offcuts, sheet, rules)
+    if rules.edge_to_edge:
+        if not is_separable([rectangle_of(placed) for placed in direct], rules.kerf_mm):
+            yield "no order of cuts from edge to edge sets its blanks free."
+        cuts = [cut for cut in cut_sheet.cuts if cut.host is None]
+        whole = (0.0, 0.0, sheet.along_mm, sheet.across_mm)
+        yield from cut_faults(cuts, whole, direct, cut_sheet.offcuts, rules)
+    yield from guest_faults(cut_sheet, asked, rules)
+
+
+def batch_faults(cut_sheet: CutSheet, asked: dict[str, Piece], rules: Rules) -> Iterator[str]:
+    """Blanks of several batches on one sheet although they must not mix."""
+    batches = {asked[placed.key].batch for placed in cut_sheet.placements if placed.key in asked}
+    if len(batches) > 1 and not rules.mix_batches:
+        yield f"it mixes the batches {', '.join(map(str, sorted(batches)))}."
+
+
+def guest_faults(cut_sheet: CutSheet, asked: dict[str, Piece], rules: Rules) -> Iterator[str]:
+    """Blanks said to be cut from a waste corner of another that do not lie in one, or not as they should."""
+    direct = {placed.key: placed for placed in cut_sheet.placements if placed.host is None}
+    guests: dict[tuple[str, int], list[Placement]] = {}
+    for placed in cut_sheet.placements:
+        if placed.host is None:
+            continue
+        if not rules.use_corners:
+            yield f"blank {placed.key} lies in a corner, which the rules do not allow."
+        host = direct.get(placed.host)
+        if host is None or placed.host not in asked:
+            yield f"blank {placed.key} lies in {placed.host}, which is not on the sheet itself."
+            continue
+        inside = [
+            number
+            for number, room in enumerate(corner_rooms(host, asked[placed.host], rules))
+            if contains(room, rectangle_of(placed))
+        ]
+        if inside:
+            guests.setdefault((placed.host, inside[0]), []).append(placed)
+        else:
+            yield f"blank {placed.key} does not lie in a waste corner of {placed.host}."
+    cuts = [cut for cut in cut_sheet.cuts if cut.host is not None]
+    for (key, number), placed_in in guests.items():
+        room = corner_rooms(direct[key], asked[key], rules)[number]
+        yield from neighbour_faults(placed_in, rules)
+        if not rules.edge_to_edge:
+            continue
+        if not is_separable([rectangle_of(placed) for placed in placed_in], rules.kerf_mm):
+            yield f"no order of cuts from edge to edge sets the blanks in a corner of {key} free."
+        own = [cut for cut in cuts if cut.host == key and contains(room, ends_of(cut))]
+        cuts = [cut for cut in cuts if cut not in own]
+        yield from cut_faults(own, room, placed_in, (), rules)
+    for cut in cuts:
+        yield f"a cut in a corner of {cut.host} sets no blank free."
+
+
+def corner_rooms(host: Placement, piece: Piece, rules: Rules) -> list[Rectangle]:
+    """The parts of a host's waste corners that can be used, on the sheet: a kerf is lost along inner edges.
+
+    Turning a blank by 90 degrees to the left brings its point x, y to its width across less y, x.
+    """
+    kerf, rooms = rules.kerf_mm, []
+    for number, (along, across) in enumerate(piece.corners):
+        a, b = along - kerf, across - kerf
+        x0 = piece.along_mm - a if number % 2 else 0.0
+        y0 = piece.across_mm - b if number >= 2 else 0.0
+        room = (x0, y0, x0 + a, y0 + b)
+        if host.turned:
+            room = (piece.across_mm - y0 - b, x0, piece.across_mm - y0, x0 + a)
+        rooms.append((host.x_mm + room[0], host.y_mm + room[1], host.x_mm + room[2], host.y_mm + room[3]))
+    return rooms
+
+
+def contains(room: Rectangle, inner: Rectangle) -> bool:
+    """Whether a rectangle lies within another."""
+    return (
+        room[0] - TOLERANCE_MM <= inner[0]
+        and room[1] - TOLERANCE_MM <= inner[1]
+        and inner[2] <= room[2] + TOLERANCE_MM
+        and inner[3] <= room[3] + TOLERANCE_MM
+    )
+
+
+def ends_of(cut: Cut) -> Rectangle:
+    """Both ends of a cut."""
+    return cut.x0_mm, cut.y0_mm, cut.x1_mm, cut.y1_mm
 
 
 def size_faults(placed: Placement, piece: Piece | None) -> Iterator[str]:
@@ -108,25 +189,32 @@ def size_faults(placed: Placement, piece: Piece | None) -> Iterator[str]:
         )
 
 
-def position_faults(cut_sheet: CutSheet, sheet: Sheet, rules: Rules) -> Iterator[str]:
-    """Blanks in the trim or off the sheet, and neighbours closer than a kerf."""
-    low, kerf = rules.trim_mm - TOLERANCE_MM, rules.kerf_mm - TOLERANCE_MM
-    far_x = sheet.along_mm - rules.trim_mm + TOLERANCE_MM
-    far_y = sheet.across_mm - rules.trim_mm + TOLERANCE_MM
-    by_x = sorted(cut_sheet.placements, key=lambda placed: placed.x_mm)
-    for number, placed in enumerate(by_x):
-        x0, y0, x1, y1 = rectangle_of(placed)
-        if not (low <= x0 and low <= y0 and x1 <= far_x and y1 <= far_y):
+def position_faults(
+    direct: Sequence[Placement], offcuts: Sequence[Offcut], sheet: Sheet, rules: Rules
+) -> Iterator[str]:
+    """Blanks or offcuts in the trim or off the sheet, and neighbours closer than a kerf."""
+    trim = rules.trim_mm
+    usable = (trim, trim, sheet.along_mm - trim, sheet.across_mm - trim)
+    for placed in direct:
+        if not contains(usable, rectangle_of(placed)):
             yield f"blank {placed.key} reaches into the trim or off the sheet."
+    yield from neighbour_faults(direct, rules)
+    for offcut in offcuts:
+        if not contains(usable, rectangle_of(offcut)):
+            yield f"the offcut at {offcut.x_mm:g}, {offcut.y_mm:g} mm reaches into the trim or off the sheet."
+
+
+def neighbour_faults(placements: Sequence[Placement], rules: Rules) -> Iterator[str]:
+    """Blanks that overlap or lie closer than a kerf."""
+    kerf = rules.kerf_mm - TOLERANCE_MM
+    by_x = sorted(placements, key=lambda placed: placed.x_mm)
+    for number, placed in enumerate(by_x):
+        _, y0, x1, y1 = rectangle_of(placed)
         for other in by_x[number + 1 :]:
             if other.x_mm >= x1 + kerf:
                 break
             if other.y_mm < y1 + kerf and y0 < other.y_mm + other.across_mm + kerf:
                 yield f"blanks {placed.key} and {other.key} overlap or lie closer than a kerf."
-    for offcut in cut_sheet.offcuts:
-        x0, y0, x1, y1 = rectangle_of(offcut)
-        if not (low <= x0 and low <= y0 and x1 <= far_x and y1 <= far_y):
-            yield f"the offcut at {x0:g}, {y0:g} mm reaches into the trim or off the sheet."
 
 
 def is_separable(blanks: list[Rectangle], kerf_mm: float) -> bool:
@@ -157,20 +245,26 @@ def split_across(group: list[Rectangle], axis: int, kerf_mm: float) -> list[list
     return []
 
 
-def cut_faults(cut_sheet: CutSheet, sheet: Sheet, rules: Rules) -> Iterator[str]:
+def cut_faults(
+    cuts: Sequence[Cut],
+    whole_part: Rectangle,
+    placements: Sequence[Placement],
+    offcuts: Sequence[Offcut],
+    rules: Rules,
+) -> Iterator[str]:
     """Cuts that do not run from edge to edge, and blanks or offcuts they do not set free."""
-    parts: list[Rectangle] = [(0.0, 0.0, sheet.along_mm, sheet.across_mm)]
-    for number, cut in enumerate(cut_sheet.cuts, start=1):
+    parts: list[Rectangle] = [whole_part]
+    for number, cut in enumerate(cuts, start=1):
         whole = next((part for part in parts if runs_edge_to_edge(cut, part)), None)
         if whole is None:
             yield f"cut {number} does not run from edge to edge of any part."
             return
         parts.remove(whole)
         parts += halves(cut, whole, rules)
-    for placed in cut_sheet.placements:
+    for placed in placements:
         if not take_out(parts, rectangle_of(placed)):
             yield f"the cuts do not set blank {placed.key} free in its size."
-    for offcut in cut_sheet.offcuts:
+    for offcut in offcuts:
         if not take_out(parts, rectangle_of(offcut)):
             yield f"the offcut at {offcut.x_mm:g}, {offcut.y_mm:g} mm is not a part that the cuts leave over."
 

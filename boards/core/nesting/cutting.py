@@ -1,47 +1,137 @@
-"""From blanks laid on a sheet to the cuts that free them, in an order that a straight edge can follow."""
+"""From trees of cuts to sheets: where each blank lies, the cuts in their order, and what is left over."""
 
 from collections.abc import Sequence
-from typing import NamedTuple
+from dataclasses import dataclass, field
 
-from boards.core.nesting.guillotine import Laid, LaidSheet
-from boards.core.nesting.job import SLACK_MM
+from boards.core.nesting.compiled.places import CORNERS
+from boards.core.nesting.compiled.trees import GUESTS, KIND, SPLIT, WASTE
+from boards.core.nesting.job import UNIT_MM
 from boards.core.nesting.shapes import Cut, CutSheet, Offcut, Piece, Placement, Rules, Sheet
+from boards.core.nesting.state import Node, State, set_places, tree
 
 # Positions are written to the nanometre, which hides the noise of binary fractions and nothing else.
 DIGITS = 6
 
 
-class Panel(NamedTuple):
-    """A part of the sheet: near corner and sides, mm grown by the kerf, from the corner inside the trim."""
+@dataclass
+class Cutting:
+    """One sheet being written down."""
 
-    x: float
-    y: float
-    a: float
-    b: float
+    pieces: Sequence[Piece]
+    rules: Rules
+    placements: list[Placement] = field(default_factory=list)
+    cuts: list[Cut] = field(default_factory=list)
+    offcuts: list[Offcut] = field(default_factory=list)
+    parts: int = 0
+
+    def cut_up(self, root: Node, x_mm: float, y_mm: float, host: str | None) -> list[tuple[int, Placement]]:
+        """Write down a tree whose near left corner lies at a place; returns the blanks with their placements.
+
+        All cuts of one part come together, their lines marked in one go, common practice, no source; then
+        each of its parts is finished, the nearest first.
+        """
+        laid = []
+        waiting = [(root, 0)]
+        while waiting:
+            node, stage = waiting.pop()
+            at_x, at_y = clean(x_mm + node.x * UNIT_MM), clean(y_mm + node.y * UNIT_MM)
+            along, across = self.less_kerf(node.a), self.less_kerf(node.b)
+            if node.what == SPLIT:
+                self.parts += 1
+                for part, after in zip(node.parts, node.parts[1:], strict=False):
+                    self.cuts.append(self.cut(part, after, node, at_x, at_y, along, across, stage, host))
+                waiting += [(part, stage + 1) for part in reversed(node.parts)]
+            elif node.what == WASTE:
+                if host is None and along > 0 and across > 0:
+                    self.offcuts.append(Offcut(at_x, at_y, along, across))
+            else:
+                laid.append((node.what, self.place(node, at_x, at_y, host)))
+        return laid
+
+    def less_kerf(self, units: float) -> float:
+        """A length in mm without the kerf it was grown by."""
+        return clean(units * UNIT_MM - self.rules.kerf_mm)
+
+    def cut(
+        self, part: Node, after: Node, whole: Node, x: float, y: float, along: float, across: float,
+        stage: int, host: str | None,
+    ) -> Cut:  # fmt: skip
+        """The cut between two neighbours; whole: what they are parts of, whose place and sides are given."""
+        if whole.way == 0:
+            mark = self.less_kerf(part.x + part.a - whole.x)
+            at = clean(x + mark)
+            return Cut(at, y, at, clean(y + across), False, self.parts, mark, stage, host)
+        mark = self.less_kerf(part.y + part.b - whole.y)
+        at = clean(y + mark)
+        return Cut(x, at, clean(x + along), at, False, self.parts, mark, stage, host)
+
+    def place(self, node: Node, x_mm: float, y_mm: float, host: str | None) -> Placement:
+        """A blank where it lies, in its own size."""
+        piece, is_turned = self.pieces[node.what], bool(node.way)
+        along, across = piece.along_mm, piece.across_mm
+        if is_turned:
+            along, across = across, along
+        placed = Placement(piece.key, x_mm, y_mm, along, across, is_turned, host)
+        self.placements.append(placed)
+        return placed
 
 
-def cut_up(laid_sheet: LaidSheet, pieces: Sequence[Piece], sheet: Sheet, rules: Rules) -> CutSheet:
-    """The sheet with its placements, its cuts in order and its offcuts.
+def cut_up(state: State, number: int, pieces: Sequence[Piece], sheet: Sheet, rules: Rules) -> CutSheet:
+    """A sheet of a plan with its placements, its cuts in order and its offcuts, the largest first.
 
-    laid_sheet: blanks in the near corners of free rectangles, mm grown by the kerf. pieces: all blanks of the
-    job. sheet: the size as bought. Returns mm from the sheet's corner, trim included.
-    Source: the near strip is cut off first and finished before the rest, common practice, no source.
+    number: of the sheet in the plan. pieces: all blanks of the job. sheet: the size as bought. Returns mm
+    from the sheet's corner, trim included. Blanks in corners come after their hosts, and so do their cuts.
     """
-    cuts = trim_cuts(sheet, rules.trim_mm)
-    offcuts = []
-    at = {(laid.x, laid.y): laid for laid in laid_sheet.laid}
-    in_hand = [Panel(0.0, 0.0, laid_sheet.kind.a, laid_sheet.kind.b)]
-    while in_hand:
-        panel = in_hand.pop()
-        laid = at.get((panel.x, panel.y))
-        if laid is None:
-            offcuts.append(panel)
-            continue
-        new_cuts, rest = free_one(laid, panel, at, rules)
-        cuts += new_cuts
-        in_hand += rest
-    placements = tuple(placement(laid, pieces[laid.blank], rules) for laid in laid_sheet.laid)
-    return CutSheet(sheet.key, placements, tuple(cuts), usable(offcuts, rules))
+    cutting = Cutting(pieces, rules)
+    cutting.cuts += trim_cuts(sheet, rules.trim_mm)
+    for blank, placed in cutting.cut_up(tree(state, number), rules.trim_mm, rules.trim_mm, None):
+        first = int(state.about[blank, CORNERS])
+        for corner in range(4) if first >= 0 else ():
+            if state.bins[first + corner, GUESTS] and state.bins[first + corner, KIND] < 0:
+                cut_corner(cutting, state, first + corner, corner, placed, rules.kerf_mm)
+    least = [
+        offcut
+        for offcut in cutting.offcuts
+        if min(offcut.along_mm, offcut.across_mm) >= max(rules.least_offcut_mm, UNIT_MM)
+        and offcut.area_mm2 >= rules.least_offcut_mm2
+    ]
+    return CutSheet(
+        sheet.key,
+        tuple(cutting.placements),
+        tuple(cutting.cuts),
+        tuple(sorted(least, key=lambda offcut: -offcut.area_mm2)),
+    )
+
+
+def cut_corner(
+    cutting: Cutting, state: State, number: int, corner: int, host: Placement, kerf_mm: float
+) -> None:
+    """Write down the blanks in a corner of a host, 0 near left, 1 near right, 2 far left, 3 far right.
+
+    Of the corner a kerf is lost along its inner edges. A host turned by 90 degrees to the left brings its
+    near left corner to the near right.
+    """
+    root = tree(state, number)
+    is_right, is_far = corner % 2 == 1, corner >= 2
+    if host.turned:
+        is_right, is_far = not is_far, is_right
+        transpose(root)
+    along, across = root.a * UNIT_MM - kerf_mm, root.b * UNIT_MM - kerf_mm
+    x_mm = host.x_mm + (host.along_mm - along if is_right else 0.0)
+    y_mm = host.y_mm + (host.across_mm - across if is_far else 0.0)
+    cutting.cut_up(root, clean(x_mm), clean(y_mm), host.key)
+
+
+def transpose(root: Node) -> None:
+    """Change the two axes of a tree for each other."""
+    waiting = [root]
+    while waiting:
+        node = waiting.pop()
+        node.a, node.b = node.b, node.a
+        if node.what != WASTE:
+            node.way = 1 - node.way
+        waiting += node.parts
+    set_places(root)
 
 
 def trim_cuts(sheet: Sheet, trim_mm: float) -> list[Cut]:
@@ -50,75 +140,13 @@ def trim_cuts(sheet: Sheet, trim_mm: float) -> list[Cut]:
         return []
     far_x, far_y = clean(sheet.along_mm - trim_mm), clean(sheet.across_mm - trim_mm)
     return [
-        Cut(0.0, trim_mm, sheet.along_mm, trim_mm, is_trim=True),
-        Cut(0.0, far_y, sheet.along_mm, far_y, is_trim=True),
-        Cut(trim_mm, trim_mm, trim_mm, far_y, is_trim=True),
-        Cut(far_x, trim_mm, far_x, far_y, is_trim=True),
+        Cut(0.0, trim_mm, sheet.along_mm, trim_mm, is_trim=True, mark_mm=trim_mm),
+        Cut(0.0, far_y, sheet.along_mm, far_y, is_trim=True, mark_mm=far_y),
+        Cut(trim_mm, trim_mm, trim_mm, far_y, is_trim=True, mark_mm=trim_mm),
+        Cut(far_x, trim_mm, far_x, far_y, is_trim=True, mark_mm=far_x),
     ]
-
-
-def free_one(
-    laid: Laid, panel: Panel, at: dict[tuple[float, float], Laid], rules: Rules
-) -> tuple[list[Cut], list[Panel]]:
-    """The one or two cuts that free a blank from the near corner of a panel, and the panels then left."""
-    x, y = panel.x + laid.a, panel.y + laid.b
-    rest_a, rest_b = panel.a - laid.a, panel.b - laid.b
-    if rest_a < SLACK_MM and rest_b < SLACK_MM:
-        return [], []
-    if rest_b < SLACK_MM:
-        return [upright(x, panel.y, panel.b, rules)], [Panel(x, panel.y, rest_a, panel.b)]
-    if rest_a < SLACK_MM:
-        return [level(y, panel.x, panel.a, rules)], [Panel(panel.x, y, panel.a, rest_b)]
-    if is_upright_first(laid, panel, at.get((x, panel.y)), at.get((panel.x, y))):
-        cuts = [upright(x, panel.y, panel.b, rules), level(y, panel.x, laid.a, rules)]
-        return cuts, [Panel(x, panel.y, rest_a, panel.b), Panel(panel.x, y, laid.a, rest_b)]
-    cuts = [level(y, panel.x, panel.a, rules), upright(x, panel.y, laid.b, rules)]
-    return cuts, [Panel(panel.x, y, panel.a, rest_b), Panel(x, panel.y, rest_a, laid.b)]
-
-
-def is_upright_first(laid: Laid, panel: Panel, beside: Laid | None, beyond: Laid | None) -> bool:
-    """Whether the first cut runs across the panel: as later blanks need it, else for the larger offcut."""
-    if beside:
-        return beside.room_b > laid.b + SLACK_MM
-    if beyond:
-        return beyond.room_a <= laid.a + SLACK_MM
-    return (panel.a - laid.a) * panel.b >= panel.a * (panel.b - laid.b)
-
-
-def upright(x: float, y: float, b: float, rules: Rules) -> Cut:
-    """A cut across, just beyond a blank that ends one kerf before x in grown sizes."""
-    x_mm = clean(rules.trim_mm + x - rules.kerf_mm)
-    y_mm = rules.trim_mm + y
-    return Cut(x_mm, clean(y_mm), x_mm, clean(y_mm + b - rules.kerf_mm))
-
-
-def level(y: float, x: float, a: float, rules: Rules) -> Cut:
-    """A cut along, just beyond a blank that ends one kerf before y in grown sizes."""
-    y_mm = clean(rules.trim_mm + y - rules.kerf_mm)
-    x_mm = rules.trim_mm + x
-    return Cut(clean(x_mm), y_mm, clean(x_mm + a - rules.kerf_mm), y_mm)
-
-
-def placement(laid: Laid, piece: Piece, rules: Rules) -> Placement:
-    """A blank where it lies, in its own size."""
-    along, across = piece.along_mm, piece.across_mm
-    if laid.turned:
-        along, across = across, along
-    x_mm, y_mm = clean(rules.trim_mm + laid.x), clean(rules.trim_mm + laid.y)
-    return Placement(piece.key, x_mm, y_mm, along, across, laid.turned)
-
-
-def usable(panels: list[Panel], rules: Rules) -> tuple[Offcut, ...]:
-    """The panels left over whose shorter side reaches the least worth keeping, largest first."""
-    kerf, trim = rules.kerf_mm, rules.trim_mm
-    offcuts = [
-        Offcut(clean(trim + x), clean(trim + y), clean(a - kerf), clean(b - kerf))
-        for x, y, a, b in panels
-        if min(a, b) - kerf > max(rules.least_offcut_mm - SLACK_MM, SLACK_MM)
-    ]
-    return tuple(sorted(offcuts, key=lambda offcut: -offcut.area_mm2))
 
 
 def clean(length_mm: float) -> float:
-    """The length without the noise of binary fractions."""
+    """A length without the noise of binary fractions."""
     return round(length_mm, DIGITS)

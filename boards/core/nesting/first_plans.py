@@ -1,29 +1,85 @@
-"""First plans from fixed orders and rules, of which the best is kept."""
+"""Whole plans made at once: a first one, one on other sheets, a place for those left out."""
 
-from collections.abc import Callable, Iterator, Sequence
-from itertools import product
+from collections.abc import Callable, Iterable, Sequence
 
-from boards.core.nesting.guillotine import lay, scattered_rest, shorter_rest
-from boards.core.nesting.job import Blank, Job
-from boards.core.nesting.plan import Plan
-from boards.core.nesting.supply import OPENING_RULES, Supply
+import numpy as np
 
-CHOICE_RULES = (shorter_rest, scattered_rest)
-# Greatest first; each says how hard a blank is to place.
-ORDERS: tuple[Callable[[Blank], float], ...] = (
-    lambda blank: blank.area,
-    lambda blank: max(blank.a, blank.b),
-    lambda blank: min(blank.a, blank.b),
-    lambda blank: blank.a + blank.b,
+from boards.core.nesting.job import Job, Kind
+from boards.core.nesting.mixes import Mix
+from boards.core.nesting.state import State
+
+MANY = 2000  # blanks from which only the first opening order is tried
+PLENTY = 1.15  # sheets opened at a time, over what the area of the blanks needs
+
+Order = Callable[[Kind], tuple[float, ...]]
+# Which kinds of sheets are opened first; of each kind all there are, as long as blanks wait.
+OPENING_ORDERS: tuple[Order, ...] = (
+    lambda kind: (float(kind.sheet.price) / kind.area, -kind.area),
+    lambda kind: (float(kind.sheet.price) / kind.area, kind.area),
+    lambda kind: (float(kind.sheet.price), kind.area),
+    lambda kind: (-kind.area, float(kind.sheet.price)),
 )
 
 
-def first_plans(job: Job, todo: Sequence[int]) -> Iterator[Plan]:
-    """One plan for each order, choice rule and opening rule.
+def first_plan(job: Job, todo: Sequence[int], chance: np.ndarray) -> State:
+    """The best of a few plans made sheet by sheet; what the stock does not reach for is left out."""
+    orders = OPENING_ORDERS if len(job.kinds) > 1 and len(todo) <= MANY else OPENING_ORDERS[:1]
+    empty = State.of(job, todo)
+    fill_corners(empty, chance)
+    plans = []
+    for order in orders:
+        state = empty.copy()
+        open_and_fill(state, sorted((kind for kind in job.kinds if kind.area > 0), key=order), chance)
+        plans.append(state)
+    return min(plans, key=lambda state: state.value)
 
-    todo: indexes of the blanks to be laid. With a single kind of sheet the opening rules are all the same.
-    """
-    openings = OPENING_RULES if len(job.kinds) > 1 else OPENING_RULES[:1]
-    for hardness, rule, choose in product(ORDERS, CHOICE_RULES, openings):
-        order = sorted(todo, key=lambda index: -hardness(job.blanks[index]))
-        yield Plan(*lay(job, order, Supply([kind.stock for kind in job.kinds], choose), rule))
+
+def fill_corners(state: State, chance: np.ndarray) -> None:
+    """Lay blanks in the corners of others, the largest corners first."""
+    sides = state.bin_sides[: state.corner_count]
+    areas = sides[:, 0] * sides[:, 1]
+    numbers = [int(n) for n in np.argsort(-areas, kind="stable") if areas[n] > 0]
+    state.fill(numbers, chance)
+
+
+def open_and_fill(state: State, kinds: Iterable[Kind], chance: np.ndarray) -> None:
+    """Open sheets kind by kind and fill them, as long as blanks wait and there are sheets."""
+    for kind in kinds:
+        while state.out:
+            room = kind.stock - state.counts()[kind.index]
+            wanted = PLENTY * state.area_out / kind.area + 1
+            if room < 1 or not state.fill(state.open([kind.index] * int(min(room, wanted))), chance):
+                break
+            state.close_empty()
+    state.close_empty()
+
+
+def lay_out(state: State, goal: Mix) -> None:
+    """Change the open sheets to a goal; blanks on those given up, the emptiest of a kind, are left out."""
+    have = state.counts()
+    by_kind: dict[int, list[int]] = {}
+    for number in state.opened:
+        by_kind.setdefault(int(state.bins[number, 3]), []).append(number)
+    for index, (old, new) in enumerate(zip(have, goal, strict=True)):
+        if new < old:
+            used = sorted(by_kind[index], key=lambda number: (state.bin_sides[number, 2], number))
+            state.close(used[: old - new])
+    state.open(
+        [index for index, (old, new) in enumerate(zip(have, goal, strict=True)) for _ in range(new - old)]
+    )
+
+
+def complete(state: State, chance: np.ndarray) -> None:
+    """Find a place for the blanks left out: in what is free, then on further sheets."""
+    if not state.out:
+        state.close_empty()
+        return
+    state.fill(sorted(state.opened), chance)
+    best = None
+    for order in OPENING_ORDERS if len(state.job.kinds) > 1 else OPENING_ORDERS[:1]:
+        tried = state.copy()
+        open_and_fill(tried, sorted((kind for kind in state.job.kinds if kind.area > 0), key=order), chance)
+        if best is None or tried.value < best.value:
+            best = tried
+    assert best is not None
+    state.__dict__.update(best.__dict__)

@@ -1,52 +1,215 @@
-"""The search for the best plan: a first one from fixed rules, then part of it laid anew again and again."""
+"""The search for the best plan: a first one, then the same blanks on less board, again and again."""
 
+import math
 import time
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, field
+from decimal import Decimal
 from random import Random
 
+import numpy as np
+
 from boards.core.nesting.bound import Bound
-from boards.core.nesting.first_plans import first_plans
+from boards.core.nesting.compiled.annealing import anneal
+from boards.core.nesting.first_plans import complete, first_plan, lay_out
 from boards.core.nesting.job import Job
-from boards.core.nesting.plan import Plan, value
-from boards.core.nesting.relaying import Relaying
+from boards.core.nesting.mixes import Mix, Needs, cheapest_area, money, roomiest
+from boards.core.nesting.state import SPARE_NODES, State
 
-# About 0.7 s for 80 blanks and 9 s for 1,000, on one core. The least number is also made when neither money
-# nor sheets can be saved, to gather what is left over.
-TRIES_PER_BLANK = 25
-LEAST_TRIES = 400
+THREADS = 2
+FEWEST_TO_SHARE = 16  # sheets from which two threads take half of them each
+# Work as compiled/annealing.py counts it. A second is given so much of it in each thread that a machine of
+# these years is done in time, so that the same limit means the same plan; the clock is the second guard.
+WORK_A_SECOND = 45_000_000
+ROUND = 3_000_000
+WORK_A_BLANK = 200_000
+LEAST_WORK = 4_000_000
+ROOM_OUT = 16_384  # blanks that may be left out in a round beyond those that were
+HOT, COLD = 0.020, 0.0005  # temperatures, in sheets
+REWARD = 0.3  # what it counts for a blank to lie in a corner, over being left out
+JUMP = 1.012  # the first goal: so much board over the area of the blanks
+SHARE = 0.3  # of the work left, for a goal that a smaller one can follow
+MOST_CAUTION = 40
+SMALLEST = Decimal("0.0001")  # saving
 
 
-def search(job: Job, todo: Sequence[int], least: Bound, random: Random, until: float | None) -> Plan:
+@dataclass(frozen=True)
+class Standing:
+    """How far a search is: share of its work, seconds spent, money and sheets of the best plan, the bound."""
+
+    share: float
+    seconds: float
+    cost: Decimal
+    sheets: int
+    least: Bound
+
+
+# Is told now and then how far the search is; answers whether to stop with the best plan so far.
+Watch = Callable[[Standing], bool]
+
+
+@dataclass
+class Limits:
+    """How long a search may take: work in all and what is done of it, the clock's reading at its end."""
+
+    work: float
+    until: float | None = None
+    watch: Watch | None = None
+    begun: float = field(default_factory=time.monotonic)
+    done: float = 0.0
+    is_stopped: bool = False
+
+    @property
+    def left(self) -> float:
+        """Work that may still be done, 0 once the time is up or somebody wants the best plan so far."""
+        if self.is_stopped or (self.until is not None and time.monotonic() > self.until):
+            return 0.0
+        return max(0.0, self.work - self.done)
+
+    def tell(self, best: State, least: Bound) -> None:
+        """Say how far the search is."""
+        if self.watch:
+            share, seconds = min(1.0, self.done / self.work), time.monotonic() - self.begun
+            if self.watch(Standing(share, seconds, best.money, len(best.opened), least)):
+                self.is_stopped = True
+
+
+def search(job: Job, todo: Sequence[int], least: Bound, seed: int, limits: Limits) -> State:
     """The best plan found.
 
-    todo: indexes of the blanks to be laid. least: the bound, where only the leftover can still be better.
-    until: the clock's reading at which to stop; None stops after a number of tries that depends on how many
-    blanks there are.
+    todo: indexes of the blanks to be laid. least: the bound, at which only the leftover can still be better.
+    seed: the same one gives the same plan, unless the clock or somebody ends the search.
     """
-    best = Plan([], list(todo))
-    for plan in first_plans(job, todo):
-        best = min(best, plan, key=lambda plan: value(job, plan.sheets, plan.left_out))
-        if until is not None and time.monotonic() > until:
-            return best
-
-    relaying, tries = Relaying(job, best, random), 0
-    most_tries = max(LEAST_TRIES, TRIES_PER_BLANK * len(todo))
-    at_best = is_best_possible(job, best, least)
-    while relaying.sheets and has_time(tries, most_tries, until):
-        if at_best and (tries >= LEAST_TRIES or len(relaying.sheets) == 1):
+    random, caution = Random(seed), 0
+    best = first_plan(job, todo, chance_of(random))
+    limits.tell(best, least)
+    while limits.left:
+        goal = None if best.out else next_goal(job, best, least, caution)
+        state = begin(best, goal)
+        if not state.out and not (goal and state.opened):
             break
-        at_best = relaying.try_once() and is_best_possible(job, relaying.plan, least) or at_best
-        tries += 1
-    relaying.use_what_is_left()
-    return relaying.plan
+        is_last = goal is None or goal == next_goal(job, best, least, MOST_CAUTION)
+        work = limits.left * (1.0 if is_last else SHARE)
+        if goal is None and not best.out:
+            work = min(work, work_for(len(todo)) / 4)
+        run(state, work, random, limits, best, least)
+        is_met = not state.out
+        complete(state, chance_of(random))
+        if state.value < best.value:
+            best = state
+        if not is_met:
+            caution += 1
+        if is_last and not (goal and is_met):
+            break
+    return best
 
 
-def has_time(tries: int, most_tries: int, until: float | None) -> bool:
-    """Whether another try may be made."""
-    return tries < most_tries if until is None else time.monotonic() < until
+def work_for(blanks: int) -> float:
+    """How much work a search without a time limit does."""
+    return LEAST_WORK + WORK_A_BLANK * blanks
 
 
-def is_best_possible(job: Job, plan: Plan, least: Bound) -> bool:
-    """Whether nothing is left out and neither money nor sheets can be saved."""
-    left_out_area, money, sheets, _ = value(job, plan.sheets, plan.left_out)
-    return not left_out_area and money <= least.cost and sheets <= least.sheets
+def work_in(seconds: float) -> float:
+    """How much work a search with a time limit does."""
+    return max(1.0, seconds * WORK_A_SECOND)
+
+
+def next_goal(job: Job, best: State, least: Bound, caution: int) -> Mix | None:
+    """The sheets on which the blanks shall lie next: less money, or as much and fewer; None if at the bound.
+
+    caution: from 0, the boldest goal, up; each step halves what is to be saved.
+    """
+    here, cost, sheets = tuple(best.counts()), best.money, len(best.opened)
+    if cost <= least.cost and sheets <= least.sheets:
+        return None
+    needs = Needs(job, [int(blank) for blank in np.flatnonzero(lies_on_sheet(best))])
+    if cost > least.cost:
+        bold = cheapest_area(job, needs, JUMP)
+        saving = (cost - money(job, bold)) / 2**caution if needs.are_met(bold) else Decimal(0)
+        for budget in (cost - saving, cost - SMALLEST):
+            if budget < cost and (mix := roomiest(job, here, needs, budget, math.inf)):
+                return mix
+    return roomiest(job, here, needs, cost, sheets - 1) if sheets > 1 else None
+
+
+def lies_on_sheet(state: State) -> np.ndarray:
+    """By blank: whether it lies on a sheet itself rather than in a corner or nowhere."""
+    return state.bin_of >= state.corner_count
+
+
+def begin(best: State, goal: Mix | None) -> State:
+    """The best plan on other sheets, some blanks left out; without a goal the emptiest sheet is given up."""
+    state = best.copy()
+    if goal is not None:
+        lay_out(state, goal)
+    elif len(state.opened) > 1 and not state.out:
+        state.close([min(state.opened, key=lambda number: (state.bin_sides[number, 2], number))])
+    return state
+
+
+def run(state: State, work: float, random: Random, limits: Limits, best: State, least: Bound) -> None:
+    """Anneal until nothing is left out or so much work is done."""
+    begun, end = limits.done, limits.done + work
+    in_pool = np.zeros(state.job.count, np.bool_)
+    with ThreadPoolExecutor(THREADS) as threads:
+        while state.out and state.opened and limits.left and limits.done < end:
+            groups = divide(state, random)
+            state.make_room(len(groups) * (SPARE_NODES + 50 * state.most_nodes))
+            now = (limits.done - begun) / work
+            then = min(1.0, now + ROUND / work)
+            heats = HOT * (COLD / HOT) ** now, HOT * (COLD / HOT) ** then
+            middle = int(state.arena[0] + state.arena[1]) // 2
+            arenas = [np.array([state.arena[0], middle]), np.array([middle, state.arena[1]])]
+            if len(groups) == 1:
+                arenas = [state.arena]
+            jobs = [
+                threads.submit(anneal_group, state, group, arena, heats, chance_of(random), in_pool)
+                for group, arena in zip(groups, arenas, strict=True)
+            ]
+            results = [job.result() for job in jobs]
+            state.arena[:] = arenas[-1]
+            state.opened = [number for group in groups for number in group.opened]
+            state.out = [blank for _, out in results for blank in out]
+            # A group that is done early counts in full: its thread waited for the other one.
+            limits.done += max(done for done, _ in results)
+            limits.tell(best, least)
+
+
+@dataclass
+class Group:
+    """Sheets and blanks left out that one thread works on."""
+
+    opened: list[int]
+    out: list[int]
+
+
+def divide(state: State, random: Random) -> list[Group]:
+    """All sheets in one group, or by lot in two."""
+    opened, out = sorted(state.opened), sorted(state.out)
+    if len(opened) < FEWEST_TO_SHARE:
+        return [Group(opened, out)]
+    random.shuffle(opened)
+    random.shuffle(out)
+    return [Group(opened[i::THREADS], out[i::THREADS]) for i in range(THREADS)]
+
+
+def anneal_group(
+    state: State, group: Group, arena: np.ndarray, heats: tuple[float, float], chance: np.ndarray,
+    in_pool: np.ndarray,
+) -> tuple[float, list[int]]:  # fmt: skip
+    """One round of one thread; returns the work done and the blanks now left out."""
+    out = np.zeros(len(group.out) + ROOM_OUT + 25 * state.most_nodes, np.int64)
+    out[: len(group.out)] = group.out
+    count = np.array([len(group.out)])
+    done, _ = anneal(
+        state.blanks, state.about, state.bin_of, state.turned, state.bins, state.bin_sides, state.kept_side,
+        state.kept, arena, np.array(group.opened, np.int64), len(group.opened), out, count, state.scale,
+        REWARD if state.corner_count else 0.0, heats[0], heats[1], ROUND, chance, in_pool,
+    )  # fmt: skip
+    return float(max(done, 1)), [int(blank) for blank in out[: count[0]]]
+
+
+def chance_of(random: Random) -> np.ndarray:
+    """A state for compiled/chance.py, never 0."""
+    return np.array([random.getrandbits(63) + 1], np.uint64)

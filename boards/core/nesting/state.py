@@ -1,0 +1,287 @@
+"""A plan while it is searched for: trees of cuts by sheet and corner, and the blanks left out."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+import numpy as np
+
+from boards.core.nesting.compiled.filling import fill
+from boards.core.nesting.compiled.places import (
+    BLANK_COLUMNS,
+    BOTH_WAYS,
+    CORNERS,
+    GUESTS_OF,
+    WAYS,
+)
+from boards.core.nesting.compiled.trees import (
+    BIN_COLUMNS,
+    CORNER,
+    HOST,
+    KEPT_PARENT,
+    KEPT_WAY,
+    KEPT_WHAT,
+    KIND,
+    NODES,
+    ROOM,
+    SPLIT,
+    START,
+    USED,
+)
+from boards.core.nesting.job import Job, Numbers, Wholes
+
+NODES_A_SHEET = 32  # room kept for the tree of a sheet at first; it moves when it outgrows it
+SPARE_NODES = 60_000
+
+
+@dataclass
+class State:
+    """Blanks on sheets and in corners; compiled/places.py and compiled/trees.py name the columns.
+
+    bins: corners first, then sheets in the order they were opened. opened: numbers of the open sheets.
+    out: blanks that lie nowhere.
+    """
+
+    job: Job
+    blanks: Numbers
+    about: Wholes
+    bin_of: Wholes
+    turned: Wholes
+    bins: Wholes
+    bin_sides: Numbers
+    kept_side: Numbers
+    kept: Wholes
+    arena: Wholes
+    opened: list[int]
+    out: list[int]
+    scale: float
+    corner_count: int
+
+    @classmethod
+    def of(cls, job: Job, todo: Sequence[int]) -> "State":
+        """Nothing laid yet. todo: the blanks to be laid."""
+        count = job.count
+        scale = 1.0 / max(kind.area for kind in job.kinds)
+        areas = job.areas
+        blanks = np.column_stack([job.sides, areas, areas * (1.0 + 0.5 * areas * scale)])
+        about = np.full((count, BLANK_COLUMNS), -1, np.int64)
+        about[:, WAYS] = np.where(job.may_turn, BOTH_WAYS, 1)
+        about[:, GUESTS_OF:] = 0
+        turned = np.where(job.straight.any(axis=1), 0, 1).astype(np.int64)
+        bins, bin_sides = corner_bins(job, todo, about)
+        return cls(
+            job, blanks, about, np.full(count, -1, np.int64), turned, bins, bin_sides,
+            np.zeros((0, 2)), np.zeros((0, 3), np.int64), np.zeros(2, np.int64), [], list(todo), scale,
+            len(bins),
+        )  # fmt: skip
+
+    # ---- Sheets --------------------------------------------------------------------------------------
+
+    def open(self, kinds: Iterable[int]) -> list[int]:
+        """Open empty sheets of these kinds; returns their numbers."""
+        asked = list(kinds)
+        shut = sorted(set(range(self.corner_count, len(self.bins))) - set(self.opened))
+        new = max(0, len(asked) - len(shut))
+        first = len(self.bins)
+        self.bins = np.vstack([self.bins, np.zeros((new, BIN_COLUMNS), np.int64)])
+        self.bin_sides = np.vstack([self.bin_sides, np.zeros((new, 3))])
+        numbers = [*shut, *range(first, first + new)][: len(asked)]
+        for number, index in zip(numbers, asked, strict=True):
+            kind = self.job.kinds[index]
+            self.bins[number, KIND], self.bins[number, HOST], self.bins[number, NODES] = index, -1, 0
+            self.bin_sides[number] = kind.a, kind.b, 0.0
+        self.opened += numbers
+        return numbers
+
+    def close(self, numbers: Iterable[int]) -> None:
+        """Take the blanks off some sheets and do without these."""
+        gone = set(numbers)
+        for number in gone:
+            for blank, _, _, _ in self.laid(number):
+                self.bin_of[blank] = -1
+                self.out.append(blank)
+            self.bins[number, NODES] = 0
+            self.bin_sides[number, USED] = 0.0
+        self.opened = [number for number in self.opened if number not in gone]
+
+    def close_empty(self) -> None:
+        """Do without sheets on which nothing lies."""
+        self.close([number for number in self.opened if self.bin_sides[number, USED] == 0])
+
+    # ---- What lies where -----------------------------------------------------------------------------
+
+    def laid(self, number: int) -> Iterator[tuple[int, float, float, bool]]:
+        """Blanks of a sheet or corner: blank, x, y in units from its near corner, turned."""
+        for node in positions(self, number):
+            if node.what >= 0:
+                yield node.what, node.x, node.y, bool(node.way)
+
+    def kind_of(self, number: int) -> int:
+        """Index of a sheet's kind."""
+        return int(self.bins[number, KIND])
+
+    def free_share(self, number: int) -> float:
+        """Share of a sheet on which nothing lies, kerfs not counted as free."""
+        along, across, used = self.bin_sides[number]
+        return float(1 - used / (along * across))
+
+    def counts(self) -> list[int]:
+        """How many sheets of each kind are open."""
+        kinds = self.bins[self.opened, KIND] if self.opened else np.zeros(0, np.int64)
+        return list(np.bincount(kinds, minlength=len(self.job.kinds)))
+
+    @property
+    def money(self) -> Decimal:
+        """What the open sheets cost."""
+        pairs = zip(self.job.kinds, self.counts(), strict=True)
+        return sum((kind.price(int(count)) for kind, count in pairs), Decimal(0))
+
+    @property
+    def area_out(self) -> float:
+        """Area of the blanks left out, square units."""
+        return float(self.blanks[self.out, 2].sum()) if self.out else 0.0
+
+    @property
+    def value(self) -> tuple[float, Decimal, int, float]:
+        """What a plan is judged by, smaller is better.
+
+        Area left out, money, sheets, and how evenly free room is spread: room gathered on one sheet counts
+        for more than the same room on many, because it is what saves the next sheet or makes a large offcut.
+        """
+        sides = self.bin_sides[self.opened]
+        areas = sides[:, 0] * sides[:, 1]
+        free = 1 - sides[:, USED] / areas if len(areas) else areas
+        return (
+            round(self.area_out * self.scale, 9),
+            self.money,
+            len(self.opened),
+            -float((areas * self.scale * free**2).sum()),
+        )
+
+    def copy(self) -> "State":
+        """The same plan, to go on with while this one is kept."""
+        return State(
+            self.job, self.blanks, self.about.copy(), self.bin_of.copy(), self.turned.copy(),
+            self.bins.copy(), self.bin_sides.copy(), self.kept_side.copy(), self.kept.copy(),
+            self.arena.copy(), list(self.opened), list(self.out), self.scale,
+            self.corner_count,
+        )  # fmt: skip
+
+    # ---- Room for trees ------------------------------------------------------------------------------
+
+    @property
+    def most_nodes(self) -> int:
+        """Nodes of the largest tree."""
+        return int(self.bins[:, NODES].max(initial=0))
+
+    def make_room(self, nodes: int) -> None:
+        """See that so many nodes can be kept beyond those that are; trees that moved give back their room."""
+        if self.arena[1] - self.arena[0] >= nodes:
+            return
+        rooms = np.where(self.bins[:, NODES] > 0, self.bins[:, NODES] + self.bins[:, NODES] // 4 + 2, 0)
+        starts = np.concatenate([[0], np.cumsum(rooms)])
+        total = int(starts[-1])
+        size = total + 2 * nodes + total // 4
+        kept_side, kept = np.zeros((size, 2)), np.zeros((size, 3), np.int64)
+        for number in np.flatnonzero(rooms):
+            old, n, new = self.bins[number, START], self.bins[number, NODES], starts[number]
+            kept_side[new : new + n] = self.kept_side[old : old + n]
+            kept[new : new + n] = self.kept[old : old + n]
+        self.bins[:, START], self.bins[:, ROOM] = starts[:-1], rooms
+        self.kept_side, self.kept = kept_side, kept
+        self.arena[:] = total, size
+
+    # ---- Filling -------------------------------------------------------------------------------------
+
+    def fill(self, numbers: Sequence[int], chance: "np.ndarray") -> int:
+        """Lay blanks left out on sheets or in corners, the largest first; returns how many were laid."""
+        laid_in_all, remaining = 0, np.array(numbers, np.int64)
+        if not self.out or not len(remaining):
+            return 0
+        order = np.array(sorted(self.out, key=lambda blank: (-self.blanks[blank, 2], blank)), np.int64)
+        after = np.arange(len(order) + 1)
+        self.make_room(SPARE_NODES + NODES_A_SHEET * len(remaining) + 8 * len(order))
+        laid_in_all = fill(
+            remaining, order, after, float(self.blanks[order[-1], 2]), self.blanks, self.about, self.bin_of,
+            self.turned, self.bins, self.bin_sides, self.kept_side, self.kept, self.arena, self.scale, chance,
+        )  # fmt: skip
+        self.out = [int(blank) for place, blank in enumerate(order) if after[place] == place]
+        return int(laid_in_all)
+
+
+@dataclass
+class Node:
+    """A node with its place on the sheet or corner, in units, and the nodes it is split into."""
+
+    what: int
+    way: int
+    x: float
+    y: float
+    a: float
+    b: float
+    parts: list["Node"]
+
+
+def tree(state: State, number: int) -> Node:
+    """The tree of a bin with places: blanks and splits from long to short, waste last."""
+    start, count = int(state.bins[number, START]), int(state.bins[number, NODES])
+    if not count:
+        a, b = state.bin_sides[number, :2]
+        return Node(-1, 0, 0.0, 0.0, float(a), float(b), [])
+    sides = state.kept_side[start : start + count].tolist()
+    links = state.kept[start : start + count].tolist()
+    nodes = [
+        Node(link[KEPT_WHAT], link[KEPT_WAY], 0.0, 0.0, a, b, [])
+        for (a, b), link in zip(sides, links, strict=True)
+    ]
+    for node, link in zip(nodes[1:], links[1:], strict=True):
+        nodes[link[KEPT_PARENT]].parts.append(node)
+    set_places(nodes[0])
+    return nodes[0]
+
+
+def set_places(root: Node) -> None:
+    """Put the parts of every split one after the other, from long to short, waste last."""
+    waiting = [root]
+    while waiting:
+        node = waiting.pop()
+        if node.what != SPLIT:
+            continue
+        way = node.way
+        node.parts.sort(
+            key=lambda part: (part.what == -1, -(part.a if way == 0 else part.b), -part.a * part.b)
+        )
+        x, y = node.x, node.y
+        for part in node.parts:
+            part.x, part.y = x, y
+            x, y = (x + part.a, y) if way == 0 else (x, y + part.b)
+        waiting += node.parts
+
+
+def positions(state: State, number: int) -> Iterator[Node]:
+    """The nodes of a tree that are not split."""
+    waiting = [tree(state, number)]
+    while waiting:
+        node = waiting.pop()
+        if node.what == SPLIT:
+            waiting += reversed(node.parts)
+        else:
+            yield node
+
+
+def corner_bins(job: Job, todo: Sequence[int], about: Wholes) -> tuple[Wholes, Numbers]:
+    """Four bins for each blank from whose corners some other could be cut; notes the first of each."""
+    if not len(job.corners) or not todo:
+        return np.zeros((0, BIN_COLUMNS), np.int64), np.zeros((0, 3))
+    chosen = np.array(todo)
+    least = float(job.sides[chosen].min())
+    least_area = float(job.areas[chosen].min())
+    large = (job.corners.min(axis=2) >= least) & (job.corners.prod(axis=2) >= least_area)
+    hosts = [blank for blank in todo if large[blank].any()]
+    bins = np.zeros((4 * len(hosts), BIN_COLUMNS), np.int64)
+    bin_sides = np.zeros((4 * len(hosts), 3))
+    about[hosts, CORNERS] = 4 * np.arange(len(hosts))
+    bins[:, KIND] = CORNER
+    bins[:, HOST] = np.repeat(np.array(hosts, np.int64), 4)
+    bin_sides[:, :2] = np.where(large[hosts][:, :, None], job.corners[hosts], 0.0).reshape(-1, 2)
+    return bins, bin_sides
