@@ -17,11 +17,12 @@ ROOT = Path(settings.BASE_DIR)
 
 @pytest.fixture
 def project(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """A pyproject.toml with one package, and one more for the tests."""
+    """A pyproject.toml with one package, one more for the tests and one for the benchmark."""
     file = tmp_path / "pyproject.toml"
     file.write_text(
         '[project]\ndependencies = ["django~=6.1"]\n'
         '[project.optional-dependencies]\npostgres = ["psycopg[binary]~=3.3"]\ntest = ["pytest~=9.2"]\n'
+        'benchmark = ["rectpack~=0.2"]\n'
     )
     monkeypatch.setattr(bootstrap, "PROJECT", file)
     return file
@@ -62,6 +63,29 @@ def test_manage_py_holds_nothing_that_python_2_cannot_read():
 def test_the_packages_are_read_from_the_project_file(project: Path):
     assert bootstrap.requirements(project, ()) == ["django~=6.1"]
     assert bootstrap.requirements(project, ("test",)) == ["django~=6.1", "pytest~=9.2"]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "wanted"),
+    [
+        ([], ["django~=6.1"]),
+        (["demo"], ["django~=6.1"]),
+        (["test", "-q"], ["django~=6.1", "pytest~=9.2"]),
+        (["benchmark", "nesting"], ["django~=6.1", "pytest~=9.2", "rectpack~=0.2"]),
+    ],
+)
+def test_a_command_gets_the_packages_it_takes(
+    arguments: list[str], wanted: list[str], project: Path, monkeypatch: pytest.MonkeyPatch
+):
+    asked: list[str] = []
+    monkeypatch.setattr(
+        bootstrap, "make_ready", lambda extras: asked.extend(bootstrap.requirements(project, extras))
+    )
+    monkeypatch.setattr(bootstrap, "start_again", lambda arguments: 0)
+
+    bootstrap.run(arguments)
+
+    assert asked == wanted
 
 
 @pytest.mark.parametrize(
@@ -192,7 +216,8 @@ def test_a_fresh_copy_makes_an_environment_then_goes_on_inside_it(tmp_path: Path
 
     # No index is named, so pip finds nothing; what matters is how far it came and what is said.
     assert first.stdout.splitlines()[0].startswith("[1/3] Making an environment in .venv ... done in ")
-    assert first.stdout.splitlines()[1] == "[2/3] Fetching 13 packages and what they rest on:"
+    wanted = len(bootstrap.requirements(bootstrap.PROJECT, ()))
+    assert first.stdout.splitlines()[1] == f"[2/3] Fetching {wanted} packages and what they rest on:"
     assert first.returncode == 1
     assert "Then type the same command again" in first.stderr
     assert not (copy / ".venv" / "installed.json").exists()

@@ -23,20 +23,22 @@ PROJECT = ROOT / "pyproject.toml"
 VENV = ROOT / ".venv"
 STAMP = VENV / "installed.json"
 OLDEST_DJANGO = (6, 1)
+# By command, what it takes beyond the planner.
+EXTRAS = {"test": ("test",), "benchmark": ("test", "benchmark")}
 
 
 def run(arguments: list[str]) -> int | str:
     """Carry out one command; returns an exit code, or the sentence to stop with."""
-    testing = arguments[:1] == ["test"]
+    command = arguments[0] if arguments else ""
     try:
-        ready = make_ready(("test",) if testing else ())
+        ready = make_ready(EXTRAS.get(command, ()))
     except SetupProblem as problem:
         return str(problem)
     except KeyboardInterrupt:
         return "\nStopped. The same command goes on where it stopped."
     if not ready:
         return start_again(arguments)
-    return run_tests(arguments[1:]) if testing else run_django(arguments)
+    return run_tests(arguments[1:]) if command == "test" else run_django(arguments)
 
 
 def make_ready(extras: Iterable[str]) -> bool:
