@@ -88,6 +88,9 @@ class SheetSize(models.Model):
     across_mm = models.DecimalField("width across the flutes", max_digits=10, decimal_places=4)
     price = models.DecimalField("price per sheet", max_digits=10, decimal_places=2)
     is_offered = models.BooleanField("can be bought", default=True)
+    pack = models.PositiveSmallIntegerField(
+        "sheets in a pack", default=1, help_text="Packs are bought whole; 1 where single sheets are sold."
+    )
 
     class Meta:
         ordering = ["board__code", "along_mm", "across_mm"]
@@ -97,6 +100,7 @@ class SheetSize(models.Model):
             ),
             models.CheckConstraint(condition=Q(along_mm__gt=0, across_mm__gt=0), name="sheet_sides_positive"),
             models.CheckConstraint(condition=Q(price__gte=0), name="sheet_price_not_negative"),
+            models.CheckConstraint(condition=Q(pack__gt=0), name="sheet_pack_positive"),
         ]
 
     def __str__(self) -> str:

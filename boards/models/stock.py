@@ -55,7 +55,14 @@ class Offcut(models.Model):
     across_mm = models.DecimalField("width across the flutes", max_digits=10, decimal_places=4)
     note = models.CharField(max_length=200, blank=True)
     kept_at = models.DateTimeField(auto_now_add=True)
+    kept_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
+    )
     gone_at = models.DateTimeField(null=True, blank=True)
+    gone_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+    gone_note = models.CharField(max_length=200, blank=True, help_text="What became of it.")
 
     class Meta:
         ordering = ["-kept_at"]

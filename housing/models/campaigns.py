@@ -40,6 +40,30 @@ class Campaign(models.Model):
     offcut_side_mm = models.DecimalField(
         "least side of an offcut worth keeping", max_digits=8, decimal_places=4, default=Decimal("150")
     )
+    offcut_area_mm2 = models.DecimalField(
+        "least area of an offcut worth keeping", max_digits=12, decimal_places=2, default=Decimal("0")
+    )
+    use_corners = models.BooleanField(
+        "small blanks may be cut from the corners that fall off large ones",
+        default=True,
+        help_text="Saves board; the large blank is cut out and its corners trimmed first.",
+    )
+    mix_batches = models.BooleanField(
+        "batches may share sheets",
+        default=True,
+        help_text="Saves board. Not ticked, every batch is cut from sheets of its own, the first batch first.",
+    )
+    edge_to_edge = models.BooleanField(
+        "every cut runs from edge to edge",
+        default=True,
+        help_text="As a knife along a straight edge and a guillotine need it. Not ticked, blanks may lie anyhow.",
+    )
+    search_seconds = models.PositiveSmallIntegerField(
+        "seconds to look for a better plan",
+        null=True,
+        blank=True,
+        help_text="Blank: as long as the number of blanks suggests.",
+    )
     starts_on = models.DateField(null=True, blank=True)
     is_closed = models.BooleanField(default=False)
     changed_at = models.DateTimeField("last change that the plan depends on", auto_now_add=True)
@@ -55,6 +79,9 @@ class Campaign(models.Model):
                 name="campaign_kerf_and_trim_possible",
             ),
             models.CheckConstraint(condition=Q(offcut_side_mm__gt=0), name="campaign_offcut_side_positive"),
+            models.CheckConstraint(
+                condition=Q(offcut_area_mm2__gte=0), name="campaign_offcut_area_not_negative"
+            ),
         ]
 
     def __str__(self) -> str:
@@ -68,6 +95,9 @@ class CampaignObject(models.Model):
     object = models.ForeignKey(CatalogueObject, on_delete=models.CASCADE, related_name="memberships")
     chosen_design = models.ForeignKey(
         Design, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+    batch = models.PositiveSmallIntegerField(
+        default=1, help_text="Which batch it is due with; the first is cut first."
     )
 
     class Meta:

@@ -64,6 +64,7 @@ class PlannedSheet(models.Model):
     sheet_size = models.ForeignKey(
         SheetSize, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
     )
+    batch = models.PositiveSmallIntegerField("first batch that it is cut for", default=1)
     offcut = models.ForeignKey(Offcut, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
     along_mm = models.DecimalField(max_digits=10, decimal_places=4)
     across_mm = models.DecimalField(max_digits=10, decimal_places=4)
@@ -100,6 +101,14 @@ class PlannedBlank(models.Model):
     along_mm = models.DecimalField(max_digits=10, decimal_places=4)
     across_mm = models.DecimalField(max_digits=10, decimal_places=4)
     turned = models.BooleanField(default=False)
+    host = models.ForeignKey(
+        "self",
+        on_delete=models.CASCADE,
+        null=True,
+        blank=True,
+        related_name="guests",
+        help_text="The blank from whose waste corner it is cut; none if it lies on the sheet itself.",
+    )
 
     class Meta:
         ordering = ["sheet", "y_mm", "x_mm"]
