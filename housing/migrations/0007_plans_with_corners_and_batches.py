@@ -16,12 +16,12 @@ class Migration(migrations.Migration):
         migrations.AddField(
             model_name='campaign',
             name='edge_to_edge',
-            field=models.BooleanField(default=True, help_text='As a knife along a straight edge and a guillotine need it. Not ticked, blanks may lie anyhow.', verbose_name='every cut runs from edge to edge'),
+            field=models.BooleanField(default=True, help_text='As a knife along a straight edge needs it. Not ticked, blanks may lie anyhow.', verbose_name='every cut runs from edge to edge'),
         ),
         migrations.AddField(
             model_name='campaign',
             name='mix_batches',
-            field=models.BooleanField(default=True, help_text='Saves board. Not ticked, every batch is cut from sheets of its own, the first batch first.', verbose_name='batches may share sheets'),
+            field=models.BooleanField(default=True, help_text='Saves board. Not ticked, every batch is cut from sheets of its own.', verbose_name='batches may share sheets'),
         ),
         migrations.AddField(
             model_name='campaign',

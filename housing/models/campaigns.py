@@ -51,12 +51,12 @@ class Campaign(models.Model):
     mix_batches = models.BooleanField(
         "batches may share sheets",
         default=True,
-        help_text="Saves board. Not ticked, every batch is cut from sheets of its own, the first batch first.",
+        help_text="Saves board. Not ticked, every batch is cut from sheets of its own.",
     )
     edge_to_edge = models.BooleanField(
         "every cut runs from edge to edge",
         default=True,
-        help_text="As a knife along a straight edge and a guillotine need it. Not ticked, blanks may lie anyhow.",
+        help_text="As a knife along a straight edge needs it. Not ticked, blanks may lie anyhow.",
     )
     search_seconds = models.PositiveSmallIntegerField(
         "seconds to look for a better plan",

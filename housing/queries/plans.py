@@ -36,6 +36,7 @@ def cut_sheet_of(sheet: PlannedSheet) -> tuple[CutSheet, Sheet]:
             float(placed.along_mm),
             float(placed.across_mm),
             placed.turned,
+            str(placed.host_id) if placed.host_id else None,
         )
         for placed in sheet.placements.all()
     )
