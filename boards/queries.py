@@ -28,4 +28,9 @@ def movements_of(board: Board) -> QuerySet[StockMovement]:
 
 def offcuts_of(board: Board) -> QuerySet[Offcut]:
     """Offcuts of a board that are on the rack, the last kept first."""
-    return board.offcuts.filter(gone_at=None)
+    return board.offcuts.filter(gone_at=None).select_related("kept_by").order_by("-kept_at", "-pk")
+
+
+def gone_offcuts_of(board: Board) -> QuerySet[Offcut]:
+    """Offcuts of a board that were on the rack once, the last to leave it first."""
+    return board.offcuts.exclude(gone_at=None).select_related("gone_by").order_by("-gone_at", "-pk")

@@ -9,6 +9,8 @@ from boards.models import Board, Offcut, SheetSize, StockMovement
 from objects.core.refusals import Refusal
 
 Kind = StockMovement.Kind
+LONGEST_NOTE = 200
+NOT_THERE = "Not there any more"
 
 
 class StockRefused(Refusal):
@@ -58,16 +60,37 @@ def reverse_movement(*, movement: StockMovement, by=None, note: str = "") -> Sto
         return _move(movement.sheet_size, Kind.REVERSAL, -movement.quantity, by, note, movement)
 
 
-def keep_offcut(*, board: Board, along_mm: float, across_mm: float, note: str = "") -> Offcut:
+def keep_offcut(*, board: Board, along_mm: float, across_mm: float, note: str = "", by=None) -> Offcut:
     """Put an offcut on the rack; sides in mm along and across the flutes."""
     return Offcut.objects.create(
-        board=board, along_mm=round(along_mm, 4), across_mm=round(across_mm, 4), note=note
+        board=board,
+        along_mm=round(along_mm, 4),
+        across_mm=round(across_mm, 4),
+        note=note[:LONGEST_NOTE],
+        kept_by=by,
     )
 
 
-def drop_offcut(*, offcut: Offcut) -> None:
-    """Note that an offcut is no longer on the rack."""
-    Offcut.objects.filter(pk=offcut.pk, gone_at=None).update(gone_at=timezone.now())
+@transaction.atomic
+def use_offcut(*, offcut: Offcut, by=None, note: str) -> Offcut:
+    """Take an offcut off the rack to cut it up; the lock keeps two people from taking the same one.
+
+    Raises StockRefused when it is gone already.
+    """
+    held = Offcut.objects.select_for_update(of=("self",)).select_related("board").get(pk=offcut.pk)
+    if held.gone_at:
+        became = f": {held.gone_note}" if held.gone_note else ""
+        raise StockRefused(f"{held} is no longer on the rack. It left on {held.gone_at:%d %B %Y}{became}.")
+    held.gone_at, held.gone_by, held.gone_note = timezone.now(), by, note[:LONGEST_NOTE]
+    held.save(update_fields=["gone_at", "gone_by", "gone_note"])
+    return held
+
+
+def drop_offcut(*, offcut: Offcut, by=None, note: str = NOT_THERE) -> None:
+    """Note that an offcut is no longer on the rack; what became of one already gone stays as it was noted."""
+    Offcut.objects.filter(pk=offcut.pk, gone_at=None).update(
+        gone_at=timezone.now(), gone_by=by, gone_note=note[:LONGEST_NOTE]
+    )
 
 
 def _counted(count: int) -> int:
