@@ -8,6 +8,7 @@ from dataclasses import replace
 from boards.core.nesting.bound import Bound, bound
 from boards.core.nesting.check import check
 from boards.core.nesting.cutting import cut_up
+from boards.core.nesting.earlier import take_up_earlier
 from boards.core.nesting.errors import (
     KeyRepeated,
     NestingError,
@@ -18,7 +19,7 @@ from boards.core.nesting.errors import (
 )
 from boards.core.nesting.job import Job, grow
 from boards.core.nesting.left_out import out_of_stock, too_large
-from boards.core.nesting.search import Limits, Standing, Watch, search, work_for, work_in
+from boards.core.nesting.search import Limits, Standing, Watch, go_on, search, work_for, work_in
 from boards.core.nesting.shapes import (
     Corners,
     Cut,
@@ -68,6 +69,7 @@ def nest(
     seed: int = 0,
     time_limit_s: float | None = None,
     watch: Watch | None = None,
+    earlier: Sequence[CutSheet] = (),
 ) -> Layout:
     """A cutting plan for the least money, then the fewest sheets, then the largest leftover.
 
@@ -76,7 +78,9 @@ def nest(
     and trim in mm. seed: the same seed gives the same plan, as long as the machine does its work within the
     time limit and nobody stops it. time_limit_s: seconds after which the best plan so far is taken, the first
     one being always finished; None for an amount of work that depends on the number of blanks alone. watch:
-    is told how far the search is, and answers whether to stop with the best plan so far.
+    is told how far the search is, and answers whether to stop with the best plan so far. earlier: sheets of
+    an earlier plan, naming blanks and sheets by the same keys; they stay as they are as far as their blanks
+    are still asked for, and only what has no place on them is searched for.
     Returns every blank once, on a sheet or left out with the reason: it is larger than every sheet, or the
     stock of the sheets it fits is used up. Batches that may not mix come one after the other; within them
     sheets of one size stand together, the fullest first.
@@ -97,7 +101,7 @@ def nest(
         else:
             until = begun + time_limit_s * done / len(pieces)
             limits = Limits(work_in(until - time.monotonic()), until, watch, begun)
-        layout = nest_batch(batch, remaining, rules, seed, limits)
+        layout = nest_batch(batch, remaining, rules, seed, limits, earlier)
         cut_sheets += layout.sheets
         unplaced |= {left.key: left for left in layout.unplaced}
         remaining = less(remaining, layout)
@@ -105,7 +109,12 @@ def nest(
 
 
 def nest_batch(
-    pieces: Sequence[Piece], sheets: Sequence[Sheet], rules: Rules, seed: int, limits: Limits
+    pieces: Sequence[Piece],
+    sheets: Sequence[Sheet],
+    rules: Rules,
+    seed: int,
+    limits: Limits,
+    earlier: Sequence[CutSheet],
 ) -> Layout:
     """A cutting plan for blanks that may all share sheets."""
     job = grow(pieces, sheets, rules)
@@ -113,14 +122,36 @@ def nest_batch(
     todo = [index for index in range(len(pieces)) if is_cuttable[index]]
     if not todo:
         return Layout((), tuple(Unplaced(piece.key, too_large(piece, sheets, rules)) for piece in pieces))
-    state = search(job, todo, bound(pieces, sheets, rules), seed, limits)
+    least = bound(pieces, sheets, rules)
+    start = State.of(job, todo)
+    kept = take_up_earlier(start, earlier, pieces, sheets, rules)
+    state = go_on(start, least, seed, limits) if kept else search(job, todo, least, seed, limits)
     in_order = sorted(
         state.opened, key=lambda number: (state.kind_of(number), state.free_share(number), number)
     )
     cut_sheets = tuple(
-        cut_up(state, number, pieces, sheets[state.kind_of(number)], rules) for number in in_order
+        unchanged(state, number, kept.get(number), pieces)
+        or cut_up(state, number, pieces, sheets[state.kind_of(number)], rules)
+        for number in in_order
     )
     return Layout(cut_sheets, tuple(left_out(job, state, pieces, sheets, rules)))
+
+
+def unchanged(
+    state: State, number: int, earlier: CutSheet | None, pieces: Sequence[Piece]
+) -> CutSheet | None:
+    """The earlier sheet if the same blanks still lie on it and in its corners."""
+    if earlier is None:
+        return None
+    now = {(pieces[blank].key, None) for blank in state.blanks_of(number)}
+    guests = {
+        (pieces[guest].key, pieces[blank].key)
+        for blank in state.blanks_of(number)
+        for corner in state.corners_of(blank)
+        for guest in state.blanks_of(corner)
+    }
+    before = {(placed.key, placed.host) for placed in earlier.placements}
+    return earlier if now | guests == before else None
 
 
 def in_batches(pieces: Sequence[Piece], rules: Rules) -> list[list[Piece]]:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from boards.core.nesting.compiled.places import CORNERS
-from boards.core.nesting.compiled.trees import GUESTS, KIND, SPLIT, WASTE
+from boards.core.nesting.compiled.trees import SPLIT, WASTE
 from boards.core.nesting.job import UNIT_MM
 from boards.core.nesting.shapes import Cut, CutSheet, Offcut, Piece, Placement, Rules, Sheet
 from boards.core.nesting.state import Node, State, set_places, tree
@@ -76,19 +76,19 @@ class Cutting:
         return placed
 
 
-def cut_up(state: State, number: int, pieces: Sequence[Piece], sheet: Sheet, rules: Rules) -> CutSheet:
+def cut_up(state: State, sheet_number: int, pieces: Sequence[Piece], sheet: Sheet, rules: Rules) -> CutSheet:
     """A sheet of a plan with its placements, its cuts in order and its offcuts, the largest first.
 
-    number: of the sheet in the plan. pieces: all blanks of the job. sheet: the size as bought. Returns mm
+    sheet_number: in the plan. pieces: all blanks of the job. sheet: the size as bought. Returns mm
     from the sheet's corner, trim included. Blanks in corners come after their hosts, and so do their cuts.
     """
     cutting = Cutting(pieces, rules)
     cutting.cuts += trim_cuts(sheet, rules.trim_mm)
-    for blank, placed in cutting.cut_up(tree(state, number), rules.trim_mm, rules.trim_mm, None):
-        first = int(state.about[blank, CORNERS])
-        for corner in range(4) if first >= 0 else ():
-            if state.bins[first + corner, GUESTS] and state.bins[first + corner, KIND] < 0:
-                cut_corner(cutting, state, first + corner, corner, placed, rules.kerf_mm)
+    for blank, placed in cutting.cut_up(tree(state, sheet_number), rules.trim_mm, rules.trim_mm, None):
+        for number in state.corners_of(blank):
+            cut_corner(
+                cutting, state, number, number - int(state.about[blank, CORNERS]), placed, rules.kerf_mm
+            )
     least = [
         offcut
         for offcut in cutting.offcuts
@@ -115,23 +115,12 @@ def cut_corner(
     is_right, is_far = corner % 2 == 1, corner >= 2
     if host.turned:
         is_right, is_far = not is_far, is_right
-        transpose(root)
+        root.transpose()
+        set_places(root)
     along, across = root.a * UNIT_MM - kerf_mm, root.b * UNIT_MM - kerf_mm
     x_mm = host.x_mm + (host.along_mm - along if is_right else 0.0)
     y_mm = host.y_mm + (host.across_mm - across if is_far else 0.0)
     cutting.cut_up(root, clean(x_mm), clean(y_mm), host.key)
-
-
-def transpose(root: Node) -> None:
-    """Change the two axes of a tree for each other."""
-    waiting = [root]
-    while waiting:
-        node = waiting.pop()
-        node.a, node.b = node.b, node.a
-        if node.what != WASTE:
-            node.way = 1 - node.way
-        waiting += node.parts
-    set_places(root)
 
 
 def trim_cuts(sheet: Sheet, trim_mm: float) -> list[Cut]:

@@ -12,7 +12,7 @@ import numpy as np
 
 from boards.core.nesting.bound import Bound
 from boards.core.nesting.compiled.annealing import anneal
-from boards.core.nesting.first_plans import complete, first_plan, lay_out
+from boards.core.nesting.first_plans import complete, fill_corners, first_plan, lay_out
 from boards.core.nesting.job import Job
 from boards.core.nesting.mixes import Mix, Needs, cheapest_area, money, roomiest
 from boards.core.nesting.state import SPARE_NODES, State
@@ -29,6 +29,7 @@ ROOM_OUT = 16_384  # blanks that may be left out in a round beyond those that we
 HOT, COLD = 0.020, 0.0005  # temperatures, in sheets
 REWARD = 0.3  # what it counts for a blank to lie in a corner, over being left out
 JUMP = 1.012  # the first goal: so much board over the area of the blanks
+MOST_MOVED = 20  # blanks for whose number work is done for each that an earlier plan has no place for
 SHARE = 0.3  # of the work left, for a goal that a smaller one can follow
 MOST_CAUTION = 40
 SMALLEST = Decimal("0.0001")  # saving
@@ -103,6 +104,23 @@ def search(job: Job, todo: Sequence[int], least: Bound, seed: int, limits: Limit
         if is_last and not (goal and is_met):
             break
     return best
+
+
+def go_on(state: State, least: Bound, seed: int, limits: Limits) -> State:
+    """A plan completed with few changes: blanks left out go where there is room, else on further sheets.
+
+    Blanks already laid move only where that makes room.
+    """
+    random = Random(seed)
+    fill_corners(state, chance_of(random))
+    state.fill(sorted(state.opened), chance_of(random))
+    if state.out:
+        tried = state.copy()
+        run(tried, min(limits.left, work_for(MOST_MOVED * len(state.out))), random, limits, tried, least)
+        if not tried.out:
+            state = tried
+    complete(state, chance_of(random))
+    return state
 
 
 def work_for(blanks: int) -> float:

@@ -17,6 +17,7 @@ from boards.core.nesting.compiled.places import (
 from boards.core.nesting.compiled.trees import (
     BIN_COLUMNS,
     CORNER,
+    GUESTS,
     HOST,
     KEPT_PARENT,
     KEPT_WAY,
@@ -27,6 +28,7 @@ from boards.core.nesting.compiled.trees import (
     SPLIT,
     START,
     USED,
+    WASTE,
 )
 from boards.core.nesting.job import Job, Numbers, Wholes
 
@@ -116,6 +118,31 @@ class State:
             if node.what >= 0:
                 yield node.what, node.x, node.y, bool(node.way)
 
+    def write(self, number: int, root: "Node") -> None:
+        """Keep a tree as that of a sheet or corner; its blanks are taken to lie there from now on."""
+        nodes, waiting = [], [(root, -1)]
+        while waiting:
+            node, parent = waiting.pop()
+            waiting += [(part, len(nodes)) for part in node.parts]
+            nodes.append((node, parent))
+        self.make_room(2 * len(nodes))
+        start = int(self.arena[0])
+        self.bins[number, START], self.bins[number, NODES] = start, len(nodes)
+        self.bins[number, ROOM] = len(nodes) + 8
+        self.arena[0] += len(nodes) + 8
+        used = 0.0
+        for place, (node, parent) in enumerate(nodes, start=start):
+            self.kept_side[place] = node.a, node.b
+            self.kept[place, [KEPT_PARENT, KEPT_WHAT, KEPT_WAY]] = parent, node.what, node.way
+            if node.what >= 0:
+                self.bin_of[node.what], self.turned[node.what] = number, node.way
+                used += node.a * node.b
+        self.bin_sides[number, USED] = used
+
+    def host_of(self, number: int) -> int:
+        """The blank whose corner a bin is."""
+        return int(self.bins[number, HOST])
+
     def kind_of(self, number: int) -> int:
         """Index of a sheet's kind."""
         return int(self.bins[number, KIND])
@@ -124,6 +151,18 @@ class State:
         """Share of a sheet on which nothing lies, kerfs not counted as free."""
         along, across, used = self.bin_sides[number]
         return float(1 - used / (along * across))
+
+    def blanks_of(self, number: int) -> list[int]:
+        """The blanks in a tree, in no order that means anything."""
+        start, count = self.bins[number, START], self.bins[number, NODES]
+        what = self.kept[start : start + count, KEPT_WHAT]
+        return [int(blank) for blank in what[what >= 0]]
+
+    def corners_of(self, blank: int) -> list[int]:
+        """The corners of a blank that have guests."""
+        first = int(self.about[blank, CORNERS])
+        corners = range(first, first + 4) if first >= 0 else ()
+        return [corner for corner in corners if self.bins[corner, GUESTS]]
 
     def counts(self) -> list[int]:
         """How many sheets of each kind are open."""
@@ -221,13 +260,23 @@ class Node:
     b: float
     parts: list["Node"]
 
+    def transpose(self) -> None:
+        """Change the two axes for each other, in all parts too."""
+        waiting = [self]
+        while waiting:
+            node = waiting.pop()
+            node.a, node.b = node.b, node.a
+            if node.what != WASTE:
+                node.way = 1 - node.way
+            waiting += node.parts
+
 
 def tree(state: State, number: int) -> Node:
     """The tree of a bin with places: blanks and splits from long to short, waste last."""
     start, count = int(state.bins[number, START]), int(state.bins[number, NODES])
     if not count:
         a, b = state.bin_sides[number, :2]
-        return Node(-1, 0, 0.0, 0.0, float(a), float(b), [])
+        return Node(WASTE, 0, 0.0, 0.0, float(a), float(b), [])
     sides = state.kept_side[start : start + count].tolist()
     links = state.kept[start : start + count].tolist()
     nodes = [
@@ -249,7 +298,7 @@ def set_places(root: Node) -> None:
             continue
         way = node.way
         node.parts.sort(
-            key=lambda part: (part.what == -1, -(part.a if way == 0 else part.b), -part.a * part.b)
+            key=lambda part: (part.what == WASTE, -(part.a if way == 0 else part.b), -part.a * part.b)
         )
         x, y = node.x, node.y
         for part in node.parts:
