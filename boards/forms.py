@@ -6,7 +6,7 @@ from django import forms
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import transaction
 
-from boards.models import Board, SheetSize
+from boards.models import Board, Offcut, SheetSize
 from objects.core.lengths import FINEST, LengthError, format_length, parse_length
 from objects.forms import LengthField
 
@@ -57,7 +57,8 @@ class LengthsForm(forms.ModelForm):
 
     @staticmethod
     def _keep_between(field: forms.Field, least: int, most: int | None) -> None:
-        words = f"Enter {least} or more." if most is None else f"Enter {least} to {most}."
+        words = f"Enter {least:,} or more." if most is None else f"Enter {least:,} to {most:,}."
+        field.validators = [one for one in field.validators if not isinstance(one, MinValueValidator)]
         field.validators.append(MinValueValidator(least, message=words))
         field.widget.attrs["min"] = least
         if most is not None:
@@ -95,9 +96,9 @@ class SheetForm(LengthsForm):
 
     class Meta:
         model = SheetSize
-        fields = ["along_mm", "across_mm", "price", "is_offered"]
+        fields = ["along_mm", "across_mm", "price", "pack", "is_offered"]
 
-    limits = {"price": (0, None)}
+    limits = {"price": (0, None), "pack": (1, 10_000)}
 
     def clean(self) -> dict:
         clean = super().clean()
@@ -114,6 +115,18 @@ class SheetForm(LengthsForm):
         sheet = super().save(commit)
         sheet.board.save(update_fields=["changed_at"])
         return sheet
+
+
+class OffcutForm(LengthsForm):
+    """An offcut as it is measured at the rack."""
+
+    along_mm = ExactLengthField(label="Length along the flutes or grain")
+    across_mm = ExactLengthField(label="Width across the flutes or grain")
+
+    class Meta:
+        model = Offcut
+        fields = ["along_mm", "across_mm", "note"]
+        help_texts = {"note": "Such as where it stands."}
 
 
 class StockForm(forms.Form):

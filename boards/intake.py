@@ -7,7 +7,7 @@ from boards.models import Board, SheetSize, StockMovement
 from objects.intake import Field, ListKind, Row, RowReading
 from objects.intake.kinds import BATCH, overwrite
 
-SHEET_FIELDS = ("along_mm", "across_mm", "price")
+SHEET_FIELDS = ("along_mm", "across_mm", "price", "pack")
 
 
 class BoardList(ListKind):
@@ -28,6 +28,7 @@ class BoardList(ListKind):
         Field("along_mm", "Sheet along flutes", ("along flutes", "along", "sheet length"), required=True),
         Field("across_mm", "Sheet across flutes", ("across flutes", "across", "sheet width"), required=True),
         Field("price", "Price per sheet", ("price", "cost per sheet", "sheet price")),
+        Field("pack", "Pack", ("sheets in a pack", "sheets per pack", "pack size")),
         Field("stock", "Stock", ("in stock", "sheets in stock", "on hand")),
         Field("edge_crush_kn_m", "Edge crush kN/m", ("edge crush", "ect", "ect kn/m")),
     )
@@ -66,6 +67,7 @@ class BoardList(ListKind):
         row.length("along_mm")
         row.length("across_mm")
         row.number("price", "0", "1000000")
+        row.whole("pack", 1, 10_000)
         row.whole("stock", 0, 1_000_000)
         row.number("edge_crush_kn_m", "0.01", "999")
 
@@ -105,6 +107,7 @@ class BoardList(ListKind):
             )
             size.board = self.boards[row.values["code"].casefold()]
             size.price = row.values.get("price", size.price)
+            size.pack = row.values.get("pack", size.pack)
             (new if row.instance is None else changed).append(size)
         SheetSize.objects.bulk_create(new, batch_size=BATCH)
         overwrite(changed)

@@ -12,6 +12,7 @@ urlpatterns = [
     path("<int:pk>/", views.board_detail, name="board-detail"),
     path("<int:pk>/edit/", views.board_edit, name="board-edit"),
     path("<int:pk>/stock/", views.stock_move, name="stock-move"),
+    path("<int:pk>/offcuts/", views.offcut_keep, name="offcut-keep"),
     path("<int:pk>/sheets/new/", views.sheet_new, name="sheet-new"),
     path("sheets/<int:pk>/edit/", views.sheet_edit, name="sheet-edit"),
     path("movements/<int:pk>/reverse/", views.movement_reverse, name="movement-reverse"),

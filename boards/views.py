@@ -2,14 +2,27 @@
 
 from django.contrib import messages
 from django.core.paginator import Paginator
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
-from boards.forms import BoardForm, SheetForm, StockForm
+from boards.forms import BoardForm, OffcutForm, SheetForm, StockForm
 from boards.models import Board, Offcut, SheetSize, StockMovement
-from boards.queries import boards_with_stock, movements_of, offcuts_of, sheet_sizes_in_stock
-from boards.services import StockRefused, drop_offcut, receive_sheets, reverse_movement, write_off_sheets
+from boards.queries import (
+    boards_with_stock,
+    gone_offcuts_of,
+    movements_of,
+    offcuts_of,
+    sheet_sizes_in_stock,
+)
+from boards.services import (
+    StockRefused,
+    drop_offcut,
+    keep_offcut,
+    receive_sheets,
+    reverse_movement,
+    write_off_sheets,
+)
 from objects.readers import reader_of
 from objects.roles import MAKER, role_required
 
@@ -25,11 +38,13 @@ def board_list(request: HttpRequest) -> HttpResponse:
 @require_safe
 def board_detail(request: HttpRequest, pk: int) -> HttpResponse:
     board = get_object_or_404(Board, pk=pk)
-    return _show_board(request, board, StockForm(board=board))
+    return _show_board(request, board)
 
 
-def _show_board(request: HttpRequest, board: Board, form: StockForm) -> HttpResponse:
-    ledger = Paginator(movements_of(board), PER_PAGE)
+def _show_board(
+    request: HttpRequest, board: Board, form: StockForm | None = None, rack_form: OffcutForm | None = None
+) -> HttpResponse:
+    ledger, gone = (Paginator(rows, PER_PAGE) for rows in (movements_of(board), gone_offcuts_of(board)))
     return render(
         request,
         "boards/board_detail.html",
@@ -38,9 +53,17 @@ def _show_board(request: HttpRequest, board: Board, form: StockForm) -> HttpResp
             "sheets": sheet_sizes_in_stock().filter(board=board),
             "page": ledger.get_page(request.GET.get("page")),
             "offcuts": offcuts_of(board),
-            "form": form,
+            "gone": gone.get_page(request.GET.get("gone")),
+            "form": form or StockForm(board=board),
+            "rack_form": rack_form or _rack_form(request, board),
         },
     )
+
+
+def _rack_form(request: HttpRequest, board: Board, data: QueryDict | None = None) -> OffcutForm:
+    """Its fields are named apart from those of the sheets in or out, which stand on the same page."""
+    offcut, unit = Offcut(board=board), reader_of(request).unit
+    return OffcutForm(data, instance=offcut, unit=unit, auto_id="rack_%s")
 
 
 @require_POST
@@ -60,7 +83,7 @@ def stock_move(request: HttpRequest, pk: int) -> HttpResponse:
         else:
             messages.success(request, f"{moved} is in the ledger; {moved.balance} are now in stock.")
             return redirect("boards:board-detail", pk=board.pk)
-    return _show_board(request, board, form)
+    return _show_board(request, board, form=form)
 
 
 @require_POST
@@ -79,11 +102,24 @@ def movement_reverse(request: HttpRequest, pk: int) -> HttpResponse:
 
 @require_POST
 @role_required(MAKER)
+def offcut_keep(request: HttpRequest, pk: int) -> HttpResponse:
+    """Put an offcut on the rack that did not come from a planned sheet."""
+    board = get_object_or_404(Board, pk=pk)
+    form = _rack_form(request, board, request.POST)
+    if not form.is_valid():
+        return _show_board(request, board, rack_form=form)
+    kept = keep_offcut(board=board, **form.cleaned_data, by=request.user)
+    messages.success(request, f"Offcut {kept.pk} is on the rack. Write its number on it.")
+    return redirect("boards:board-detail", pk=board.pk)
+
+
+@require_POST
+@role_required(MAKER)
 def offcut_gone(request: HttpRequest, pk: int) -> HttpResponse:
     """Note that an offcut is no longer on the rack."""
     offcut = get_object_or_404(Offcut, pk=pk)
-    drop_offcut(offcut=offcut)
-    messages.success(request, "The offcut is no longer on the rack.")
+    drop_offcut(offcut=offcut, by=request.user)
+    messages.success(request, f"Offcut {offcut.pk} is no longer on the rack.")
     return redirect("boards:board-detail", pk=offcut.board_id)
 
 

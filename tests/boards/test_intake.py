@@ -48,6 +48,45 @@ def test_a_list_taken_in_again_changes_nothing_and_adds_no_stock():
     assert StockMovement.objects.count() == 1
 
 
+def test_a_pack_is_taken_in_and_is_one_sheet_where_the_list_has_none():
+    rows = ROWS.replace(",80\n", ",80,10\n")
+
+    understood = preview(BoardList(), (HEADER.replace("Stock", "Stock,Pack") + rows).encode())
+    understood.kind.save(understood.kind.rows_to_write(understood.rows))
+
+    assert list(SheetSize.objects.values_list("pack", flat=True)) == [10, 1]
+
+
+def test_a_pack_alone_is_changed_and_a_list_without_packs_keeps_it():
+    save(ROWS)
+    packs = HEADER.replace("Stock", "Stock,Pack") + ROWS.replace(",80\n", ",80,25\n")
+
+    understood = preview(BoardList(), packs.encode())
+    understood.kind.save(understood.kind.rows_to_write(understood.rows))
+    save(ROWS.replace("17.60", "18.00"))
+
+    assert [row.status for row in understood.rows] == ["changed", "unchanged"]
+    assert list(SheetSize.objects.values_list("pack", "price")) == [
+        (25, Decimal("18.00")), (1, Decimal("25.20")),
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("pack", "told"),
+    [
+        ("0", "“0” is not between 1 and 10000. Check the figure."),
+        ("10001", "“10001” is not between 1 and 10000. Check the figure."),
+        ("2.5", "“2.5” is not a whole number."),
+    ],
+)
+def test_a_pack_that_cannot_be_is_refused(pack, told):
+    rows = ROWS.replace(",80\n", f",80,{pack}\n")
+
+    reading = preview(BoardList(), (HEADER.replace("Stock", "Stock,Pack") + rows).encode()).rows[0]
+
+    assert (reading.status, reading.messages) == ("refused", (f"Pack: {told}",))
+
+
 @pytest.mark.parametrize(
     "row, told",
     [
