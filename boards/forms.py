@@ -7,6 +7,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import transaction
 
 from boards.models import Board, Offcut, SheetSize
+from objects.core.areas import AreaError, format_area, parse_area
 from objects.core.lengths import FINEST, LengthError, format_length, parse_length
 from objects.forms import LengthField
 
@@ -42,15 +43,46 @@ class ExactLengthField(LengthField):
             raise forms.ValidationError(str(error)) from error
 
 
+class ExactAreaField(forms.CharField):
+    """An area that becomes mm² and comes back exactly as stored, even where the reader's unit rounds it."""
+
+    def __init__(self, *, hint: str = "", **given):
+        super().__init__(**given)
+        self.hint = hint
+        self.read_in("in")
+
+    def read_in(self, unit: str) -> None:
+        """Take a number without a unit as being in square inches for "in", else square centimetres."""
+        self.bare_unit = unit
+        named = "square inches" if unit == "in" else "square centimetres"
+        self.help_text = f"Such as 40 sq in or 250 cm²; a number alone is {named}. {self.hint}".strip()
+
+    def prepare_value(self, value):
+        if not isinstance(value, Decimal):
+            return value
+        texts = (format_area(value, unit) for unit in (self.bare_unit, "in", "cm"))
+        is_exact = [text for text in texts if parse_area(text, self.bare_unit) == value]
+        return is_exact[0] if is_exact else f"{value / 100:f} cm²"
+
+    def clean(self, value) -> Decimal | None:
+        text = super().clean(value)
+        if not text:
+            return None
+        try:
+            return parse_area(text, self.bare_unit)
+        except AreaError as error:
+            raise forms.ValidationError(str(error)) from error
+
+
 class LengthsForm(forms.ModelForm):
-    """A form whose lengths are read in the reader's unit, and whose numbers keep to `limits`."""
+    """A form whose lengths and areas are read in the reader's unit, and whose numbers keep to `limits`."""
 
     limits: dict[str, tuple[int, int | None]] = {}
 
     def __init__(self, *given, unit: str, **named):
         super().__init__(*given, **named)
         for field in self.fields.values():
-            if isinstance(field, ExactLengthField):
+            if isinstance(field, (ExactLengthField, ExactAreaField)):
                 field.read_in(unit)
         for name, (least, most) in self.limits.items():
             self._keep_between(self.fields[name], least, most)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from django.http import HttpRequest
 
 from objects.core.amounts import format_mass
+from objects.core.areas import format_area
 from objects.core.lengths import format_length, format_size, in_unit
 from objects.models import Preferences
 from objects.roles import roles_of
@@ -25,6 +26,10 @@ class Reader:
     def size(self, sides_mm) -> str:
         """Several sides in the reader's unit; an em dash where one is missing."""
         return "—" if any(side is None for side in sides_mm) else format_size(sides_mm, self.unit)
+
+    def area(self, mm2) -> str:
+        """An area in square inches or square centimetres; an em dash where there is none."""
+        return "—" if mm2 is None else format_area(mm2, self.unit)
 
     def sentence(self, text: object) -> str:
         """A sentence of the planner with its millimetres in the reader's unit."""

@@ -5,7 +5,7 @@ from decimal import Decimal
 from django import forms
 from django.db import transaction
 
-from boards.forms import ExactLengthField, LengthsForm
+from boards.forms import ExactAreaField, ExactLengthField, LengthsForm
 from housing.models import Campaign, DesignRule
 from housing.services.outdating import outdate
 from objects.queries import classifications
@@ -23,12 +23,17 @@ class CampaignForm(LengthsForm):
         initial=Campaign._meta.get_field("trim_mm").default,
     )
     offcut_side_mm = ExactLengthField(label="Least side of an offcut worth keeping")
+    offcut_area_mm2 = ExactAreaField(
+        label="Least area of an offcut worth keeping", hint="0: its sides alone decide."
+    )
 
     class Meta:
         model = Campaign
         fields = [
-            "name", "note", "starts_on", "currency", "rate_per_hour", "glue_price_kg", "kerf_mm", "trim_mm",
-            "may_turn", "offcut_side_mm", "people", "is_closed",
+            "name", "note", "starts_on", "currency", "rate_per_hour", "glue_price_kg",
+            "kerf_mm", "trim_mm", "offcut_side_mm", "offcut_area_mm2",
+            "may_turn", "edge_to_edge", "use_corners", "mix_batches", "search_seconds",
+            "people", "is_closed",
         ]  # fmt: skip
         labels = {"is_closed": "Closed: nothing more is planned"}
         widgets = {
@@ -37,7 +42,7 @@ class CampaignForm(LengthsForm):
             "starts_on": forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
         }
 
-    limits = {"rate_per_hour": (0, None), "glue_price_kg": (0, None)}
+    limits = {"rate_per_hour": (0, None), "glue_price_kg": (0, None), "search_seconds": (5, 3600)}
 
     def clean_kerf_mm(self) -> Decimal:
         return self._at_most("kerf_mm", 20)

@@ -1,4 +1,4 @@
-"""Lengths, sizes and weights in the reader's unit: {% length thing.width_mm %}, {% size box.inner_mm %}."""
+"""Measures in the reader's unit: {% length thing.width_mm %}, {% size box.inner_mm %} and so on."""
 
 from django import template
 
@@ -21,6 +21,12 @@ def length(context, mm) -> str:
 def size(context, sides_mm) -> str:
     """Several sides in the reader's unit, such as 11 × 10 3/4 × 9 1/8 in."""
     return _reader(context).size(sides_mm)
+
+
+@register.simple_tag(takes_context=True)
+def area(context, mm2) -> str:
+    """An area, such as 40 sq in or 250 cm²."""
+    return _reader(context).area(mm2)
 
 
 @register.simple_tag(takes_context=True)

@@ -10,6 +10,7 @@ from boards.services import receive_sheets
 from housing.models import Campaign, Job, Person
 from housing.services.campaigns import plan_campaign
 from housing.services.housings import move_housing
+from objects.models import Preferences
 from tests.factories import (
     balance_of,
     make_campaign,
@@ -48,7 +49,7 @@ def campaign(size):
 def campaign_data(**given) -> dict:
     return {
         "name": "The move", "currency": "EUR", "rate_per_hour": "20", "glue_price_kg": "18",
-        "kerf_mm": "1 mm", "trim_mm": "0", "offcut_side_mm": "6 in", **given,
+        "kerf_mm": "1 mm", "trim_mm": "0", "offcut_side_mm": "6 in", "offcut_area_mm2": "0", **given,
     }  # fmt: skip
 
 
@@ -102,6 +103,58 @@ def test_a_new_campaign_starts_with_the_usual_figures(manager):
     assert [form[name].value() for name in ("kerf_mm", "trim_mm", "offcut_side_mm")] == [
         "1 mm", "5 mm", "150 mm",
     ]  # fmt: skip
+
+
+def test_a_campaign_is_entered_with_its_cutting_rules(manager):
+    manager.post(
+        "/campaigns/new/", campaign_data(offcut_area_mm2="40", use_corners="on", search_seconds="120")
+    )
+
+    made = Campaign.objects.get()
+    # 40 x 25.4 x 25.4: a number alone is in the reader's unit, and that is square inches
+    assert made.offcut_area_mm2 == Decimal("25806.40")
+    assert (made.use_corners, made.mix_batches, made.edge_to_edge) == (True, False, False)
+    assert made.search_seconds == 120
+
+
+def test_a_new_campaign_starts_with_the_usual_cutting_rules(manager):
+    form = manager.get("/campaigns/new/").context["form"]
+
+    names = ("offcut_area_mm2", "use_corners", "mix_batches", "edge_to_edge", "search_seconds")
+    assert [form[name].value() for name in names] == ["0 sq in", True, True, True, None]
+
+
+@pytest.mark.parametrize(
+    ("unit", "shown"),
+    [("in", ["250 cm²", "38.8 sq in"]), ("cm", ["250 cm²", "250 cm²"]), ("mm", ["250 cm²", "250 cm²"])],
+)  # 250 / 6.4516 = 38.75: square inches would round it, so its field keeps to the unit it was typed in
+def test_an_area_stays_exact_when_a_campaign_is_saved_again(client, unit, shown):
+    user = make_user("manager")
+    Preferences.objects.create(user=user, length_unit=unit)
+    client.force_login(user)
+    campaign = make_campaign(offcut_area_mm2=Decimal("25000"))
+    value = client.get(f"/campaigns/{campaign.pk}/edit/").context["form"]["offcut_area_mm2"].value()
+
+    client.post(f"/campaigns/{campaign.pk}/edit/", campaign_data(offcut_area_mm2=value))
+
+    campaign.refresh_from_db()
+    assert (campaign.offcut_area_mm2, value) == (25000, shown[0])
+    assert f"on the shorter side and {shown[1]} in area</dd>" in client.get(f"/campaigns/{campaign.pk}/").text
+
+
+def test_the_page_of_a_campaign_shows_its_cutting_rules(manager):
+    usual = make_campaign()
+    other = make_campaign(use_corners=False, mix_batches=False, edge_to_edge=False, search_seconds=3600)
+
+    shown = [manager.get(f"/campaigns/{campaign.pk}/").text for campaign in (usual, other)]
+
+    for words in (
+        ("Run from edge to edge", "May end anywhere"),
+        ("Used for small ones", "Not used"),
+        ("May share sheets", "Each cut from sheets of its own"),
+        ("As long as the number of blanks suggests", "3,600 seconds"),
+    ):
+        assert [f"<dd>{word}</dd>" in page for word, page in zip(words, shown, strict=True)] == [True, True]
 
 
 def test_changing_a_campaign_makes_its_plan_out_of_date(manager, campaign):
@@ -257,13 +310,16 @@ def test_a_closed_campaign_is_not_planned(manager):
     ("field", "value"),
     [
         ("name", ""), ("kerf_mm", "3 in"), ("trim_mm", "5 m"), ("offcut_side_mm", "0"),
-        ("rate_per_hour", "-1"), ("kerf_mm", "narrow"),
+        ("rate_per_hour", "-1"), ("kerf_mm", "narrow"), ("offcut_area_mm2", "-1"), ("offcut_area_mm2", ""),
+        ("offcut_area_mm2", "6 in"), ("search_seconds", "4"), ("search_seconds", "3601"),
+        ("search_seconds", "-1"), ("search_seconds", "a minute"),
     ],
 )  # fmt: skip
 def test_a_figure_that_cannot_be_is_refused_beside_its_field(manager, field, value):
     answer = manager.post("/campaigns/new/", campaign_data(**{field: value}))
 
     assert list(answer.context["form"].errors) == [field]
+    assert len(answer.context["form"].errors[field]) == 1
 
 
 def test_a_rule_that_matches_nothing_is_refused(manager, campaign):
