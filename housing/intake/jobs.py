@@ -5,7 +5,7 @@ from django.urls import reverse
 from housing.intake.imports import save_list
 from housing.models import Campaign, Job
 from housing.services.jobs import runs
-from housing.services.plans import Progress
+from housing.services.nesting import Progress
 from objects.models import ListImport
 
 # Rows from which a list is saved in the background; about two seconds of work, measured.

@@ -5,7 +5,7 @@ from django.urls import reverse
 
 from housing.models import Job
 from housing.services.jobs import runs
-from housing.services.plans import Progress
+from housing.services.nesting import Progress
 
 
 @runs(Job.Kind.PRINT)

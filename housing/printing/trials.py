@@ -17,7 +17,7 @@ from housing.core.proof import faults
 from housing.core.too_large import SheetFace
 from housing.models import Campaign, Design
 from housing.printing.scoring import scored_with
-from housing.services.plans import sheet_face
+from housing.services.nesting import sheet_face
 from objects.readers import Reader
 
 ROOM_MM = (170, 120)  # for one drawing on the page

@@ -1,5 +1,6 @@
 """Planning a campaign: designs for its objects, blanks, cutting plan, estimate and tasks in one go."""
 
+from collections import defaultdict
 from dataclasses import dataclass, field
 
 from django.db import transaction
@@ -7,6 +8,7 @@ from django.utils import timezone
 
 from boards.core.board import BoardRefused
 from housing.core.choosing import ObjectFacts, Rule, choose
+from housing.core.enclosures.form import BOARD
 from housing.core.errors import EnclosureError
 from housing.models import (
     Blank,
@@ -20,8 +22,9 @@ from housing.models import (
 )
 from housing.services.estimates import make_estimate
 from housing.services.housings import design_enclosure, set_sizes
+from housing.services.nesting import Progress, nest_blanks, refuse_too_large
 from housing.services.outdating import outdate
-from housing.services.plans import Progress, nest_blanks, refuse_too_large, store_plan, waiting_blanks
+from housing.services.plans import store_plan, waiting_blanks
 from housing.services.tasks import assign_tasks
 from objects.core.refusals import Refusal
 from objects.models import CatalogueObject
@@ -40,12 +43,17 @@ class CampaignRefused(Refusal):
 
 @dataclass
 class Draft:
-    """A housing being planned: its objects, the design chosen for it and the blanks it needs."""
+    """A housing being planned: its objects, the design chosen for it and the blanks it needs.
+
+    planned_design: the design it had before. is_unchanged: whether its stored blanks still hold.
+    """
 
     housing: Housing
     contents: list[CatalogueObject]
     design: Design | None = None
     blanks: list[Blank] = field(default_factory=list)
+    planned_design: int | None = None
+    is_unchanged: bool = False
 
     def wait(self, problem: str, note: str) -> None:
         """Count the housing apart, with the reason; what an earlier plan worked out holds no longer."""
@@ -81,12 +89,23 @@ def choose_design(*, campaign: Campaign, objects, design: Design | None) -> int:
         )
 
 
+def set_batch(*, campaign: Campaign, objects, batch: int) -> int:
+    """Set which batch some objects are due with. Returns how many; raises CampaignRefused below 1."""
+    if batch < 1:
+        raise CampaignRefused(f"There is no batch {batch}. Batches are counted from 1.")
+    with transaction.atomic():
+        add_objects(campaign=campaign, objects=objects)
+        return CampaignObject.objects.filter(campaign=campaign, object__in=objects).update(batch=batch)
+
+
 def plan_campaign(
-    *, campaign: Campaign, by=None, progress: Progress = lambda percent, stage: None
+    *, campaign: Campaign, by=None, keep: bool = False, progress: Progress = lambda *told: None
 ) -> CuttingPlan:
     """Plan everything that is not yet in work; sheets already cut and boxes being made stay untouched.
 
-    Everything is worked out first and then stored in one short transaction, so that others can go on working
+    keep: of the sheets that are not yet cut those stay too whose blanks are still needed as they were, and
+    boxes on which nothing changed are not worked out again. Everything is worked out first and then stored
+    in one short transaction, so that others can go on working
     meanwhile. Raises CampaignRefused when the campaign has no objects or its housings moved on meanwhile.
     """
     if not campaign.memberships.exists():
@@ -99,12 +118,21 @@ def plan_campaign(
     _choose_designs(campaign, drafts)
     progress(10, "Working out the blanks")
     before = {draft.housing.pk: draft.housing.status for draft in drafts if draft.housing.pk}
+    if keep:
+        _leave_unchanged(campaign, drafts)
     for draft in drafts:
-        _work_out(draft)
+        if not draft.is_unchanged:
+            _work_out(draft)
     refuse_too_large(campaign=campaign, drafts=drafts)
     blanks = [blank for draft in drafts for blank in draft.blanks]
     begun = waiting_blanks(campaign)
-    layouts = nest_blanks(campaign=campaign, blanks=[*blanks, *begun], progress=progress)
+    layouts = nest_blanks(
+        campaign=campaign,
+        blanks=[*blanks, *begun],
+        batches=_batches(campaign, drafts, begun),
+        keep=keep,
+        progress=progress,
+    )
     with transaction.atomic():
         progress(85, "Storing the plan")
         _refuse_if_moved(campaign, before, begun)
@@ -128,7 +156,8 @@ def _drafts(campaign: Campaign) -> list[Draft]:
     for tie in ties:
         housed.add(tie.object_id)
         if tie.housing.campaign_id == campaign.pk and tie.housing.status in OPEN:
-            drafts.setdefault(tie.housing_id, Draft(tie.housing, [])).contents.append(tie.object)
+            draft = Draft(tie.housing, [], planned_design=tie.housing.design_id)
+            drafts.setdefault(tie.housing_id, draft).contents.append(tie.object)
     members = campaign.memberships.select_related("object__location").order_by("object__number_key")
     new = [
         Draft(Housing(campaign=campaign), [member.object])
@@ -136,6 +165,48 @@ def _drafts(campaign: Campaign) -> list[Draft]:
         if member.object_id not in housed
     ]
     return [*drafts.values(), *new]
+
+
+def _leave_unchanged(campaign: Campaign, drafts: list[Draft]) -> None:
+    """Take the stored blanks of boxes whose objects, design and board are as they were when planned."""
+    plan = CuttingPlan.objects.filter(campaign=campaign).first()
+    if plan is None:
+        return
+    stored = defaultdict(list)
+    for blank in Blank.objects.filter(
+        housing__campaign=campaign, housing__status=Housing.Status.PLANNED, material=BOARD
+    ).only("housing", "part", "material", "x_mm", "y_mm", "flute_along", "geometry"):
+        stored[blank.housing_id].append(blank)
+    for draft in drafts:
+        design = draft.design
+        if design is None or design.pk != draft.planned_design or draft.housing.pk not in stored:
+            continue
+        changes = [
+            design.changed_at,
+            design.board.changed_at,
+            *(thing.changed_at for thing in draft.contents),
+        ]
+        if max(changes) <= plan.made_at:
+            draft.is_unchanged, draft.blanks = True, stored[draft.housing.pk]
+            for blank in draft.blanks:
+                blank.housing = draft.housing
+            draft.housing.design = design
+
+
+def _batches(campaign: Campaign, drafts: list[Draft], begun: list[Blank]) -> dict[int, int]:
+    """The batch of each blank, by its place: the first that any object of its box is due with."""
+    of_object = dict(campaign.memberships.exclude(batch=1).values_list("object_id", "batch"))
+    if not of_object:
+        return {}
+    due = [
+        min(of_object.get(thing.pk, 1) for thing in draft.contents) for draft in drafts for _ in draft.blanks
+    ]
+    ties = HousedObject.objects.filter(housing__in={blank.housing_id for blank in begun})
+    of_housing: dict[int, int] = {}
+    for housing, thing in ties.values_list("housing_id", "object_id"):
+        of_housing[housing] = min(of_housing.get(housing, 1_000_000), of_object.get(thing, 1))
+    due += [of_housing[blank.housing_id] for blank in begun]
+    return dict(enumerate(due))
 
 
 def _refuse_if_moved(campaign: Campaign, before: dict[int, str], begun: list[Blank]) -> None:
@@ -226,10 +297,11 @@ def _store(drafts: list[Draft], before: dict[int, str], by) -> None:
     HousedObject.objects.bulk_create(
         HousedObject(housing=draft.housing, object=draft.contents[0]) for draft in new
     )
-    kept = [draft.housing for draft in drafts if draft.housing.pk in before]
+    changed = [draft for draft in drafts if not draft.is_unchanged]
+    kept = [draft.housing for draft in changed if draft.housing.pk in before]
     Housing.objects.bulk_update(kept, PLANNED_FIELDS, batch_size=200)
     Blank.objects.filter(housing__in=kept).delete()
-    Blank.objects.bulk_create((blank for draft in drafts for blank in draft.blanks), batch_size=500)
+    Blank.objects.bulk_create((blank for draft in changed for blank in draft.blanks), batch_size=500)
     HousingEvent.objects.bulk_create(
         HousingEvent(housing=housing, status=housing.status, by=by, note=housing.problem_note[:300])
         for housing in (draft.housing for draft in drafts)

@@ -12,7 +12,7 @@ from django.utils import timezone
 
 from housing.models import Campaign, Job
 from housing.services.campaigns import plan_campaign
-from housing.services.plans import Progress
+from housing.services.nesting import Progress
 from objects.core.refusals import Refusal
 
 State, Kind, Wish = Job.State, Job.Kind, Job.Wish

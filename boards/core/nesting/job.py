@@ -36,6 +36,7 @@ class Kind:
 
     @property
     def area(self) -> float:
+        """Its area, square units."""
         return self.a * self.b
 
     def price(self, count: int) -> Decimal:
@@ -98,8 +99,8 @@ def grow(pieces: Sequence[Piece], sheets: Sequence[Sheet], rules: Rules) -> Job:
     kinds = tuple(
         Kind(
             index,
-            max(0.0, round((sheet.along_mm - 2 * trim + kerf) / UNIT_MM)),
-            max(0.0, round((sheet.across_mm - 2 * trim + kerf) / UNIT_MM)),
+            max(0.0, float(round((sheet.along_mm - 2 * trim + kerf) / UNIT_MM))),
+            max(0.0, float(round((sheet.across_mm - 2 * trim + kerf) / UNIT_MM))),
             math.inf if sheet.stock is None else sheet.stock,
             sheet,
         )

@@ -2,8 +2,8 @@
 
 import math
 from collections import Counter
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from boards.core.nesting.errors import PieceRefused, RulesRefused, SheetRefused
@@ -179,6 +179,18 @@ class CutSheet:
     placements: tuple[Placement, ...]
     cuts: tuple[Cut, ...]
     offcuts: tuple[Offcut, ...]
+
+    def renamed(self, sheet_key: str, keys: Mapping[str, str]) -> "CutSheet":
+        """The same sheet under another key, and with other keys for its blanks."""
+        return CutSheet(
+            sheet_key,
+            tuple(
+                replace(placed, key=keys[placed.key], host=keys[placed.host] if placed.host else None)
+                for placed in self.placements
+            ),
+            tuple(replace(cut, host=keys[cut.host]) if cut.host else cut for cut in self.cuts),
+            self.offcuts,
+        )
 
 
 @dataclass(frozen=True)

@@ -167,7 +167,7 @@ class State:
     def counts(self) -> list[int]:
         """How many sheets of each kind are open."""
         kinds = self.bins[self.opened, KIND] if self.opened else np.zeros(0, np.int64)
-        return list(np.bincount(kinds, minlength=len(self.job.kinds)))
+        return [int(count) for count in np.bincount(kinds, minlength=len(self.job.kinds))]
 
     @property
     def money(self) -> Decimal:
