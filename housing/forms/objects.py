@@ -1,5 +1,7 @@
 """The filters of the object list and what can be done with the objects ticked there."""
 
+from decimal import Decimal
+
 import django_filters
 from django import forms
 from django.db.models import Q, QuerySet
@@ -7,13 +9,14 @@ from django.forms.utils import flatatt
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import mark_safe
 
-from housing.models import Campaign, Design, Housing
+from housing.models import Campaign, CampaignObject, Design, Housing
 from housing.queries.objects import STATUS_NAMES, STILL_UNHOUSED
 from housing.queries.progress import NONE, NOWHERE, UNCLASSIFIED
 from objects.models import CatalogueObject, Location
 from objects.queries import classifications, inside
 
 STILL = "still_unhoused"
+LAST_BATCH = 999  # assumed; a year of daily batches and more
 
 
 def _classification_choices() -> list[tuple[str, str]]:
@@ -74,6 +77,9 @@ class ObjectFilter(django_filters.FilterSet):
     campaign = django_filters.ModelChoiceFilter(
         queryset=Campaign.objects.all(), field_name="campaigns", empty_label="All"
     )
+    batch = django_filters.NumberFilter(
+        method="of_batch", min_value=1, max_value=LAST_BATCH, decimal_places=0
+    )
 
     class Meta:
         model = CatalogueObject
@@ -100,6 +106,17 @@ class ObjectFilter(django_filters.FilterSet):
     def of_status(self, objects: QuerySet, name: str, value: str) -> QuerySet:
         return objects.filter(housing_status__in=STILL_UNHOUSED if value == STILL else [value])
 
+    def of_batch(self, objects: QuerySet, name: str, value: Decimal) -> QuerySet:
+        due = CampaignObject.objects.filter(batch=int(value))
+        if campaign := self.chosen_campaign:
+            due = due.filter(campaign=campaign)
+        return objects.filter(pk__in=due.values("object"))
+
+    @property
+    def chosen_campaign(self) -> Campaign | None:
+        """The campaign that the list is narrowed to, if it is."""
+        return self.form.cleaned_data.get("campaign") if self.form.is_valid() else None
+
     def with_hazards(self, objects: QuerySet, name: str, value: str) -> QuerySet:
         return objects.filter(hazards="") if value == "no" else objects.exclude(hazards="")
 
@@ -110,6 +127,7 @@ class ObjectActionForm(forms.Form):
     ACTIONS = (
         ("add", "Add to the campaign"),
         ("design", "Choose the design"),
+        ("batch", "Set the batch"),
         ("together", "House together as a set"),
         ("cut_sheets", "Print cut sheets"),
         ("labels", "Print labels"),
@@ -121,12 +139,25 @@ class ObjectActionForm(forms.Form):
         Campaign.objects.filter(is_closed=False), required=False, empty_label="Choose a campaign"
     )
     design = forms.ModelChoiceField(Design.objects.all(), required=False, empty_label="By the rules")
+    batch = forms.IntegerField(
+        required=False,
+        min_value=1,
+        max_value=LAST_BATCH,
+        error_messages={
+            "invalid": "Enter the batch as a whole number.",
+            "min_value": "Batches are counted from 1.",
+            "max_value": f"Enter a batch of {LAST_BATCH} or less.",
+        },
+    )
     all_matching = forms.BooleanField(
         required=False, label="All that match the filter, not only those ticked"
     )
 
     def clean(self) -> dict:
         clean = super().clean()
-        if clean.get("action") in ("add", "design", "together") and not clean.get("campaign"):
+        action = clean.get("action")
+        if action in ("add", "design", "batch", "together") and not clean.get("campaign"):
             self.add_error("campaign", "Choose the campaign first.")
+        if action == "batch" and not clean.get("batch") and not self.has_error("batch"):
+            self.add_error("batch", "Enter the number of the batch first.")
         return clean

@@ -5,9 +5,9 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from django.db.models import Count, Max, OuterRef, Q, QuerySet, Subquery, Sum
-from django.db.models.functions import TruncWeek
+from django.db.models.functions import Coalesce, TruncWeek
 
-from housing.models import Campaign, EstimateLine, Housing, HousingEvent, Job, Task
+from housing.models import Campaign, CampaignObject, EstimateLine, Housing, HousingEvent, Job, Task
 from housing.queries.objects import objects_with_status
 
 SHOWN_EACH = 10  # housings shown for each problem; the object list shows them all
@@ -50,6 +50,25 @@ def waiting_groups(campaign: Campaign) -> list[WaitingGroup]:
         if group.number <= SHOWN_EACH:
             group.housings.append(housing)
     return list(groups.values())
+
+
+def batch_counts(campaign: Campaign) -> list[dict]:
+    """Objects and boxes of each batch, the first batch first; a box is due with the first of its objects."""
+    due = campaign.memberships.order_by().values_list("batch").annotate(Count("pk"))
+    first = CampaignObject.objects.filter(
+        campaign=campaign, object__housing_ties__housing=OuterRef("pk")
+    ).order_by("batch")
+    boxes = dict(
+        Housing.objects.filter(campaign=campaign)
+        .exclude(status=Housing.Status.DROPPED)
+        .annotate(batch=Coalesce(Subquery(first.values("batch")[:1]), 1))
+        .order_by()
+        .values_list("batch")
+        .annotate(Count("pk"))
+    )
+    return [
+        {"batch": batch, "objects": number, "boxes": boxes.get(batch, 0)} for batch, number in sorted(due)
+    ]
 
 
 def open_plan_job(campaign: Campaign) -> Job | None:

@@ -1,8 +1,19 @@
 """Objects with how far each is housed: the one place that says what counts as still unhoused."""
 
-from django.db.models import Case, CharField, F, FilteredRelation, Q, QuerySet, Value, When
+from django.db.models import (
+    Case,
+    CharField,
+    F,
+    FilteredRelation,
+    OuterRef,
+    Q,
+    QuerySet,
+    Subquery,
+    Value,
+    When,
+)
 
-from housing.models import Housing
+from housing.models import Campaign, CampaignObject, Housing
 from objects.models import CatalogueObject
 
 UNHOUSED, HOUSED_BEFORE, NOT_NEEDED = "unhoused", "housed_before", "not_needed"
@@ -39,6 +50,12 @@ def objects_with_status() -> QuerySet[CatalogueObject]:
             output_field=CharField(),
         ),
     )
+
+
+def with_batch(objects: QuerySet[CatalogueObject], campaign: Campaign) -> QuerySet[CatalogueObject]:
+    """Objects with `batch`, the one that each is due with in a campaign; none for those not in it."""
+    due = CampaignObject.objects.filter(campaign=campaign, object=OuterRef("pk"))
+    return objects.annotate(batch=Subquery(due.values("batch")))
 
 
 def status_name(status: str) -> str:

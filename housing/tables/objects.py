@@ -34,7 +34,7 @@ def known_sides(reader: Reader, sides_mm: Iterable[Decimal | None]) -> str:
 
 
 class ObjectTable(tables.Table):
-    """Objects with a tick box each; sizes in the reader's unit."""
+    """Objects with a tick box each; sizes in the reader's unit. Batches are shown for one campaign only."""
 
     caption = "Objects"
 
@@ -52,13 +52,14 @@ class ObjectTable(tables.Table):
     priority = tables.Column(attrs=of_class("wide-only"))
     status = tables.Column(accessor="housing_status", order_by=("housing_status", "number_key"))
     box = tables.Column(accessor="live_housing", verbose_name="Box", default="—")
+    batch = tables.Column(order_by=("batch", "number_key"), attrs=of_class("number"))
 
     class Meta:
         empty_text = "No object matches. Clear the filters, or take in a list on the Import page."
         order_by = "number"
 
-    def __init__(self, *given, reader: Reader, **named):
-        super().__init__(*given, **named)
+    def __init__(self, *given, reader: Reader, has_batch: bool = False, **named):
+        super().__init__(*given, exclude=() if has_batch else ("batch",), **named)
         self.reader = reader
 
     def render_tick(self, record: CatalogueObject) -> str:

@@ -14,6 +14,7 @@ from housing.core.drawing.charts import Strip
 from housing.forms.campaigns import CampaignForm, RuleForm
 from housing.models import Campaign, DesignRule
 from housing.queries.campaigns import (
+    batch_counts,
     campaigns_with_counts,
     counts_by_status,
     housed_by_week,
@@ -81,6 +82,7 @@ def campaign_detail(request: HttpRequest, pk: int) -> HttpResponse:
             "hours": f"{summary['labour_hours']:,} hours of work",
             "rules": campaign.rules.select_related("design"),
             "people": campaign.people.all(),
+            "batches": batch_counts(campaign),
             "waiting": [
                 (group, f"{objects}?{urlencode({'campaign': campaign.pk, 'problem': group.problem})}")
                 for group in waiting_groups(campaign)

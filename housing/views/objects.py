@@ -21,9 +21,15 @@ from housing.forms.objects import ObjectActionForm, ObjectFilter
 from housing.models import Housing
 from housing.printing.scoring import scored_with
 from housing.queries.handling import handling_of
-from housing.queries.objects import dropped_housings_of, housing_of, objects_with_status, status_name
+from housing.queries.objects import (
+    dropped_housings_of,
+    housing_of,
+    objects_with_status,
+    status_name,
+    with_batch,
+)
 from housing.queries.parts import stored_parts
-from housing.services.campaigns import add_objects, choose_design
+from housing.services.campaigns import add_objects, choose_design, set_batch
 from housing.services.housings import NEXT, HousingRefused, house_together, is_as_worked_out, move_housing
 from housing.tables.objects import ObjectTable, known_sides
 from objects.models import CatalogueObject
@@ -47,7 +53,10 @@ STEP_WORDS = {
 @require_safe
 def object_list(request: HttpRequest) -> HttpResponse:
     chosen = ObjectFilter(request.GET, objects_with_status().select_related("location"))
-    table = ObjectTable(chosen.qs, reader=reader_of(request))
+    objects, campaign = chosen.qs, chosen.chosen_campaign
+    if campaign:
+        objects = with_batch(objects, campaign)
+    table = ObjectTable(objects, reader=reader_of(request), has_batch=campaign is not None)
     RequestConfig(request, paginate={"per_page": PER_PAGE}).configure(table)
     form = ObjectActionForm(auto_id="act_%s")
     return render(
@@ -80,7 +89,17 @@ def object_act(request: HttpRequest) -> HttpResponse:
             return redirect(back)
         chosen = urlencode([("object", pk) for pk in objects.values_list("pk", flat=True)])
         return redirect(f"{reverse(ObjectActionForm.PRINTS[action])}?{chosen}")
-    return _change(request, form, objects, back)
+    change = _change_batch if action == "batch" else _change
+    return change(request, form, objects, back)
+
+
+@role_required()
+def _change_batch(request: HttpRequest, form: ObjectActionForm, objects: QuerySet, back: str) -> HttpResponse:
+    campaign, batch = form.cleaned_data["campaign"], form.cleaned_data["batch"]
+    number = set_batch(campaign=campaign, objects=objects, batch=batch)
+    words = f"will be cut with batch {batch} when it is planned next."
+    messages.success(request, f"{_objects(number)} of “{campaign}” {words}")
+    return redirect(back)
 
 
 @role_required(MAKER)

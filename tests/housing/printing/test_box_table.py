@@ -7,8 +7,17 @@ import pandas as pd
 import pytest
 from django.urls import reverse
 
+from housing.queries.boxes import box_rows
 from housing.services.campaigns import plan_campaign
-from tests.factories import make_board, make_campaign, make_design, make_object, make_sheet_size, make_user
+from tests.factories import (
+    make_board,
+    make_campaign,
+    make_design,
+    make_housing,
+    make_object,
+    make_sheet_size,
+    make_user,
+)
 
 pytestmark = pytest.mark.django_db
 
@@ -45,6 +54,17 @@ def test_sizes_are_in_millimetres(table):
     row = table.iloc[0]
     sizes = [float(row[f"Inside {side} mm"]) for side in ("height", "width", "depth")]
     assert sizes == [279.4, 273.05, 231.775]
+
+
+def test_a_box_is_due_with_the_first_of_its_objects():
+    cup, saucer, bowl = (make_object() for _ in range(3))
+    campaign = make_campaign(cup, saucer, bowl)
+    campaign.memberships.filter(object=cup).update(batch=3)
+    campaign.memberships.filter(object=saucer).update(batch=2)
+    make_housing(cup, saucer, campaign=campaign)
+    make_housing(bowl, campaign=campaign)
+
+    assert [row["Batch"] for row in box_rows(campaign)] == [2, 1]
 
 
 def test_a_cell_that_a_spreadsheet_would_run_is_made_harmless(table):

@@ -15,6 +15,7 @@ from tests.factories import (
     balance_of,
     make_campaign,
     make_design,
+    make_housing,
     make_object,
     make_person,
     make_sheet_size,
@@ -155,6 +156,39 @@ def test_the_page_of_a_campaign_shows_its_cutting_rules(manager):
         ("As long as the number of blanks suggests", "3,600 seconds"),
     ):
         assert [f"<dd>{word}</dd>" in page for word, page in zip(words, shown, strict=True)] == [True, True]
+
+
+def test_a_campaign_tells_how_many_boxes_each_batch_has(manager):
+    cup, saucer, bowl, jar = (make_object() for _ in range(4))
+    campaign = make_campaign(cup, saucer, bowl, jar)
+    campaign.memberships.exclude(object=cup).update(batch=2)
+    make_housing(cup, saucer, campaign=campaign)  # due with the first of its objects
+    make_housing(bowl, campaign=campaign)
+    make_housing(jar, campaign=campaign, status="dropped")
+    make_campaign(bowl).memberships.update(batch=9)
+
+    page = manager.get(f"/campaigns/{campaign.pk}/")
+
+    assert page.context["batches"] == [
+        {"batch": 1, "objects": 1, "boxes": 1}, {"batch": 2, "objects": 3, "boxes": 1},
+    ]  # fmt: skip
+    assert f'<a href="/objects/?campaign={campaign.pk}&amp;batch=2">Batch 2</a>' in page.text
+
+
+def test_a_campaign_of_one_batch_has_no_table_of_batches(manager):
+    campaign = make_campaign(make_object())
+
+    assert 'id="batches"' not in manager.get(f"/campaigns/{campaign.pk}/").text
+
+
+def test_the_page_of_a_campaign_asks_as_often_for_three_batches_as_for_one(manager):
+    things = [make_object() for _ in range(3)]
+    campaign = make_campaign(*things)
+    once = queries_of(manager, f"/campaigns/{campaign.pk}/")
+    for batch, thing in enumerate(things, start=1):
+        campaign.memberships.filter(object=thing).update(batch=batch)
+
+    assert queries_of(manager, f"/campaigns/{campaign.pk}/") == once
 
 
 def test_changing_a_campaign_makes_its_plan_out_of_date(manager, campaign):

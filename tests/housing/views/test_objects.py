@@ -105,6 +105,55 @@ def test_one_object_and_three_take_as_many_queries(maker, django_assert_num_quer
         maker.get(LIST)
 
 
+def test_the_list_of_a_campaign_shows_batches_and_can_be_sorted_by_them(maker):
+    late, other, soon = (make_object(number=number) for number in ("1", "2", "3"))
+    campaign = make_campaign(late, soon)
+    campaign.memberships.filter(object=late).update(batch=2)
+    make_campaign(late, other)  # in another campaign it is in batch 1
+
+    table = maker.get(f"{LIST}?campaign={campaign.pk}&sort=batch").context["table"]
+
+    rows = [(row.record.number, row.get_cell("batch")) for row in table.paginated_rows]
+    assert rows == [("3", 1), ("1", 2)]
+    assert numbers(maker, f"?campaign={campaign.pk}&sort=-batch") == ["1", "3"]
+
+
+def test_the_list_of_all_objects_shows_no_batches(maker):
+    make_campaign(make_object())
+
+    assert "batch" not in [column.name for column in maker.get(LIST).context["table"].columns]
+
+
+def test_the_list_can_be_narrowed_to_a_batch_of_any_campaign_or_of_one(maker):
+    first, second = make_object(number="1"), make_object(number="2")
+    campaign, other = make_campaign(first, second), make_campaign(second)
+    campaign.memberships.filter(object=first).update(batch=2)
+    other.memberships.update(batch=2)
+
+    found = [numbers(maker, query) for query in ("?batch=2", f"?batch=2&campaign={campaign.pk}")]
+
+    assert found == [["1", "2"], ["1"]]
+
+
+@pytest.mark.parametrize("batch", ["0", "1000", "1.5", "first"])
+def test_a_batch_that_cannot_be_is_refused_beside_its_filter(maker, batch):
+    answer = maker.get(f"{LIST}?batch={batch}")
+
+    assert list(answer.context["filter"].form.errors) == ["batch"]
+
+
+def test_one_object_of_a_campaign_and_three_take_as_many_queries(maker, django_assert_num_queries):
+    campaign = make_campaign(make_object(location=make_location()))
+    address = f"{LIST}?campaign={campaign.pk}&batch=1"
+    maker.get(address)
+    with CaptureQueriesContext(connection) as first:
+        maker.get(address)
+    campaign.objects_in_it.add(*(make_object(location=make_location()) for _ in range(2)))
+
+    with django_assert_num_queries(len(first)):
+        maker.get(address)
+
+
 # ---- What can be done with objects -----------------------------------------------------------------------
 
 
@@ -127,6 +176,32 @@ def test_all_that_match_the_filter_get_a_design(maker):
     maker.post("/objects/act/", {**asked, "filter": "classification=Textiles"})
 
     assert list(CampaignObject.objects.values_list("object", "chosen_design")) == [(hat.pk, design.pk)]
+
+
+def test_a_manager_sets_the_batch_of_ticked_objects(client):
+    client.force_login(make_user("manager"))
+    things = [make_object() for _ in range(3)]
+    campaign = make_campaign(things[0], things[2], name="Move")
+    asked = {"action": "batch", "campaign": campaign.pk, "batch": "2", "object": [t.pk for t in things[:2]]}
+
+    answer = client.post("/objects/act/", asked, follow=True)
+
+    batches = campaign.memberships.order_by("object").values_list("object", "batch")
+    assert list(batches) == [(things[0].pk, 2), (things[1].pk, 2), (things[2].pk, 1)]
+    assert [str(message) for message in answer.context["messages"]] == [
+        "2 objects of “Move” will be cut with batch 2 when it is planned next."
+    ]
+
+
+def test_all_that_match_a_batch_are_moved_to_another(client):
+    client.force_login(make_user("manager"))
+    campaign = make_campaign(make_object(), make_object())
+    campaign.memberships.filter(pk=campaign.memberships.first().pk).update(batch=3)
+    asked = {"action": "batch", "campaign": campaign.pk, "batch": "2", "all_matching": "on"}
+
+    client.post("/objects/act/", {**asked, "filter": f"campaign={campaign.pk}&batch=3"})
+
+    assert sorted(campaign.memberships.values_list("batch", flat=True)) == [1, 2]
 
 
 def test_ticked_objects_are_housed_together(maker):
@@ -152,6 +227,7 @@ def test_labels_of_ticked_objects_can_be_printed_by_anybody(client):
     ("asked", "sentence"),
     [
         ({"action": "add"}, "Choose the campaign first."),
+        ({"action": "batch", "batch": "2"}, "Choose the campaign first."),
         ({"action": "labels"}, "No object is ticked. Tick the objects you mean, or choose all that match."),
     ],
 )
@@ -159,6 +235,36 @@ def test_an_action_that_lacks_something_says_what(maker, asked, sentence):
     answer = maker.post("/objects/act/", asked, follow=True)
 
     assert [str(message) for message in answer.context["messages"]] == [sentence]
+
+
+@pytest.mark.parametrize(
+    ("batch", "sentence"),
+    [
+        ("", "Enter the number of the batch first."),
+        ("0", "Batches are counted from 1."),
+        ("1000", "Enter a batch of 999 or less."),
+        ("soon", "Enter the batch as a whole number."),
+    ],
+)
+def test_a_batch_that_cannot_be_is_not_set(client, batch, sentence):
+    client.force_login(make_user("manager"))
+    thing = make_object()
+    asked = {"action": "batch", "campaign": make_campaign(thing).pk, "batch": batch, "object": [thing.pk]}
+
+    answer = client.post("/objects/act/", asked, follow=True)
+
+    assert [str(message) for message in answer.context["messages"]] == [sentence]
+    assert CampaignObject.objects.get().batch == 1
+
+
+def test_a_maker_sets_no_batch(maker):
+    thing = make_object()
+    asked = {"action": "batch", "campaign": make_campaign(thing).pk, "batch": "2", "object": [thing.pk]}
+
+    answer = maker.post("/objects/act/", asked)
+
+    assert (answer.status_code, CampaignObject.objects.get().batch) == (403, 1)
+    assert "Set the batch" not in maker.get(LIST).text
 
 
 def test_a_set_of_one_is_refused_and_nothing_is_stored(maker):
