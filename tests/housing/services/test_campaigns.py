@@ -194,7 +194,7 @@ def test_a_box_begun_while_its_campaign_is_planned_stops_the_plan(design):
     with pytest.raises(CampaignRefused, match="while it was being planned"):
         plan_campaign(
             campaign=campaign,
-            progress=lambda percent, stage, *figures: percent == 15 and not figures and cut_sheet(sheet=sheet),
+            progress=lambda percent, _, *more: percent == 15 and not more and cut_sheet(sheet=sheet),
         )
 
 
@@ -206,7 +206,7 @@ def test_a_lid_cut_while_its_campaign_is_planned_is_not_planned_again(design):
     with pytest.raises(CampaignRefused, match="while it was being planned"):
         plan_campaign(
             campaign=campaign,
-            progress=lambda percent, stage, *figures: percent == 15 and not figures and cut_sheet(sheet=sheet),
+            progress=lambda percent, _, *more: percent == 15 and not more and cut_sheet(sheet=sheet),
         )
 
 
