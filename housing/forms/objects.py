@@ -78,7 +78,7 @@ class ObjectFilter(django_filters.FilterSet):
         queryset=Campaign.objects.all(), field_name="campaigns", empty_label="All"
     )
     batch = django_filters.NumberFilter(
-        method="of_batch", min_value=1, max_value=LAST_BATCH, decimal_places=0
+        label="Batch", method="of_batch", min_value=1, max_value=LAST_BATCH, decimal_places=0
     )
 
     class Meta:

@@ -118,10 +118,13 @@ def test_the_list_of_a_campaign_shows_batches_and_can_be_sorted_by_them(maker):
     assert numbers(maker, f"?campaign={campaign.pk}&sort=-batch") == ["1", "3"]
 
 
-def test_the_list_of_all_objects_shows_no_batches(maker):
+def test_the_list_of_all_objects_shows_no_batches_but_can_be_narrowed_to_one(maker):
     make_campaign(make_object())
 
-    assert "batch" not in [column.name for column in maker.get(LIST).context["table"].columns]
+    shown = maker.get(LIST).context
+
+    assert "batch" not in [column.name for column in shown["table"].columns]
+    assert shown["filter"].form["batch"].label == "Batch"
 
 
 def test_the_list_can_be_narrowed_to_a_batch_of_any_campaign_or_of_one(maker):
