@@ -221,6 +221,133 @@ def test_nothing_lies_on_anything_else_or_off_the_paper(count, width, write):
     assert [disc for disc in discs if any(apart(disc, box) < 1.9 for box in words)] == []
 
 
+# By hand, mm: a tall base of 800 x 800 whose corners of 280 x 280 fall off; in the near left one three tags
+# side by side, in the far right one a lid; a gap of 2 mm is lost along the inner edges of a corner.
+HOST_SHEET = Sheet("S", 1200, 900, Decimal(9))
+HOST_PLAN = CutSheet(
+    "S",
+    placements=(
+        Placement("base", 0, 0, 800, 800, turned=False),
+        Placement("tag 1", 0, 0, 60, 278, turned=False, host="base"),
+        Placement("tag 2", 62, 0, 60, 278, turned=False, host="base"),
+        Placement("tag 3", 124, 0, 60, 278, turned=False, host="base"),
+        Placement("lid", 522, 522, 200, 240, turned=False, host="base"),
+    ),
+    cuts=(
+        Cut(60, 0, 60, 278, part=3, mark_mm=60, host="base"),
+        Cut(122, 0, 122, 278, part=3, mark_mm=122, host="base"),
+        Cut(184, 0, 184, 278, part=3, mark_mm=184, host="base"),
+        Cut(722, 522, 722, 800, part=4, mark_mm=200, host="base"),
+        Cut(522, 762, 722, 762, part=5, mark_mm=240, host="base"),
+        Cut(800, 0, 800, 900, part=1, mark_mm=800),
+        Cut(0, 800, 800, 800, part=2, mark_mm=800),
+    ),
+    offcuts=(Offcut(802, 0, 398, 900),),
+)
+HOST_LABELS = {
+    "base": "L-2041 base", "tag 1": "L-1 tag", "tag 2": "L-2 tag", "tag 3": "L-3 tag", "lid": "L-2050 lid",
+}  # fmt: skip
+HOST_CORNERS = {"base": ((280.0, 280.0),) * 4}
+
+
+def draw_host(**rest):
+    given = {"labels": HOST_LABELS, "corners": HOST_CORNERS, "write": in_mm, **rest}
+    return draw(HOST_PLAN, HOST_SHEET, **given)
+
+
+def test_blanks_in_corners_lie_on_top_of_what_falls_off_their_host():
+    shapes = [node.get("class") for node in draw_host().iter(f"{SVG}rect")]
+
+    # the sheet, what is left over, the host, both corners in use with the guests on them, then the key
+    assert shapes == [
+        "sheet", "offcut", "piece", "corner", "corner", *4 * ["piece guest"],
+        "corner", "key guest", "key offcut",
+    ]  # fmt: skip
+
+
+def test_corner_is_drawn_where_it_falls_off():
+    root = draw_host()
+    [(left, top, wide, high)] = rectangles(root, "sheet")
+    near_left, far_right, _ = rectangles(root, "corner")
+    scale = wide / 1200
+
+    # From the sheet's upper left corner, mm of board: the near left one begins 900 - 280 down; the far right
+    # one 800 - 280 along and 900 - 800 down.
+    for (x, y, along, across), expected in ((near_left, (0, 620)), (far_right, (520, 100))):
+        assert ((x - left) / scale, (y - top) / scale) == pytest.approx(expected, abs=0.05)
+        assert (along / scale, across / scale) == pytest.approx((280, 280), abs=0.05)
+
+
+def test_a_blank_in_a_corner_tells_what_it_is_cut_from():
+    root = draw_host()
+
+    titles = [node.text for node in root.iter(f"{SVG}title")]
+    assert "L-2050 lid, 200 mm × 240 mm, cut from a corner that falls off L-2041 base" in titles
+    assert "L-2050 lid from a corner of L-2041 base" in root[1].text
+    assert [text.content for text in texts(root) if text.class_ == "key"] == [
+        "flutes", "cut in this order", "cut from a corner that falls off", "left over",
+    ]  # fmt: skip
+
+
+def test_cuts_in_corners_are_drawn_and_numbered_after_the_others():
+    root = draw_host()
+    [(left, top, wide, high)] = rectangles(root, "sheet")
+    first = next(node for node in root if node.get("class") == "cut")
+
+    assert (float(first.get("x1")) - left) / wide * 1200 == pytest.approx(800, abs=0.05)
+    assert [text.content for text in texts(root) if text.class_ == "cut-number"] == [*"1234567", "1"]
+
+
+@pytest.mark.parametrize("width", [130, 186, 270])
+def test_nothing_lies_on_anything_else_where_blanks_lie_in_corners(width):
+    root = draw_host(width=width)
+
+    found = texts(root)
+    assert overlapping(found) == []
+    assert outside(found, *size_mm(root)) == []
+    discs = [(float(n.get("cx")), float(n.get("cy"))) for n in root if n.tag == f"{SVG}circle"]
+    assert all(dist(a, b) > 2 * 1.9 for a, b in combinations(discs, 2))
+    words = [text.box for text in found if text.class_ != "cut-number"]
+    assert [disc for disc in discs if any(apart(disc, box) < 1.9 for box in words)] == []
+
+
+def test_words_of_a_host_stay_out_of_the_corners_in_use():
+    root = draw_host(width=110)
+    corners = [(x, y, x + wide, y + high) for x, y, wide, high in rectangles(root, "corner")[:2]]
+
+    words = [text.box for text in texts(root) if text.content.startswith(("L-2041", "800"))]
+
+    assert words
+    for a in words:
+        assert not any(a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3] for b in corners)
+
+
+def test_number_with_no_room_on_its_line_stands_beside_it_on_a_leader():
+    # Five cuts 4 mm apart and 30 mm long, on paper 0.7 and 5: too close and too short for five discs.
+    cuts = tuple(Cut(x, 300, x, 330) for x in (500, 504, 508, 512, 516))
+
+    root = draw(CutSheet("S", (), cuts, ()), HOST_SHEET)
+
+    discs = [(float(n.get("cx")), float(n.get("cy"))) for n in root if n.tag == f"{SVG}circle"]
+    leaders = [node for node in root if node.get("class") == "leader"]
+    assert all(dist(a, b) > 2 * 1.9 for a, b in combinations(discs, 2))
+    assert leaders and len(leaders) < 5
+
+
+def test_a_guest_in_no_corner_that_is_known_is_drawn_all_the_same():
+    root = draw_host(corners={})
+
+    assert len(rectangles(root, "piece guest")) == 4
+
+
+def test_a_free_layout_says_that_each_blank_is_cut_round():
+    root = draw(CutSheet("S", PLAN.placements, (), ()))
+
+    assert [text.content for text in texts(root) if text.class_ == "key"] == [
+        "flutes", "cut round each blank",
+    ]  # fmt: skip
+
+
 def test_high_sheet_is_drawn_no_higher_than_the_paper():
     root = draw(CutSheet("S", (), (), ()), Sheet("S", 1000, 1600, Decimal(9)), paper_height_mm=240)
 
