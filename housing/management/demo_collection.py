@@ -29,7 +29,7 @@ def load_demo(*, say: Say, lists: Path = LISTS) -> Campaign:
             campaign = _load(say, lists)
     if not hasattr(campaign, "plan"):
         say("Planning the campaign")
-        plan_campaign(campaign=campaign, progress=lambda percent, stage: say(f"  {percent:3d} % {stage}"))
+        plan_campaign(campaign=campaign, progress=lambda percent, stage, *_: say(f"  {percent:3d} % {stage}"))
     return campaign
 
 

@@ -1,11 +1,15 @@
 """The least money and the fewest sheets any layout can do with, whoever makes it."""
 
 import math
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections import Counter
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import partial
-from operator import mul
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
 
 from boards.core.nesting.shapes import Piece, Rules, Sheet
 
@@ -15,8 +19,8 @@ ROUNDING = 1e-6
 MOST_STEPS = 4
 MOST_THRESHOLDS = 8
 
-ShareRule = Callable[[float], float]
-Blank = tuple[float, float, bool]
+Numbers = npt.NDArray[Any]
+ShareRule = Callable[[Numbers], Numbers]
 
 
 @dataclass(frozen=True)
@@ -40,12 +44,19 @@ class Room:
 def bound(pieces: Sequence[Piece], sheets: Sequence[Sheet], rules: Rules) -> Bound:
     """Lower bounds that hold for every valid layout in which no blank is left out for want of stock.
 
-    pieces, sheets: sides in mm; blanks that fit no sheet in stock are not counted. rules: kerf, trim in mm.
+    pieces, sheets: sides in mm; blanks that fit no sheet in stock are not counted. rules: kerf, trim in mm,
+    whether corners are used and batches kept apart.
     Returns money and a number of sheets. Sizes grow by one kerf, since that gap lies between neighbours.
     Source: area balance with the cheapest area used first, rounded up to a sum that whole sheets can cost;
         for sheets also dual feasible functions, S. Fekete and J. Schepers, Math. Methods of Operations
-        Research 2004 (from memory), taken at the smaller value where a blank may turn.
+        Research 2004 (from memory), taken at the smaller value where a blank may turn. Where corners are used
+        the area that they could hold at most is taken off, and the functions count only blanks too large for
+        every corner.
     """
+    if not rules.mix_batches:
+        batches = [[p for p in pieces if p.batch == batch] for batch in {piece.batch for piece in pieces}]
+        each = [bound(batch, sheets, replace(rules, mix_batches=True)) for batch in batches]
+        return Bound(sum((one.cost for one in each), Decimal(0)), sum(one.sheets for one in each))
     kerf = rules.kerf_mm
     rooms = [
         Room(
@@ -57,20 +68,46 @@ def bound(pieces: Sequence[Piece], sheets: Sequence[Sheet], rules: Rules) -> Bou
         for sheet in sheets
         if sheet.stock != 0
     ]
-    grown = [(piece.along_mm + kerf, piece.across_mm + kerf, piece.may_turn) for piece in pieces]
-    blanks = [blank for blank in grown if any(fits(blank, room) for room in rooms)]
-    rooms = [room for room in rooms if any(fits(blank, room) for blank in blanks)]
-    if not blanks:
+    sides = np.array([(p.along_mm + kerf, p.across_mm + kerf) for p in pieces], float).reshape(-1, 2)
+    may_turn = np.array([piece.may_turn for piece in pieces], bool)
+    held = np.array([fits(sides, may_turn, room.a, room.b) for room in rooms]).reshape(
+        len(rooms), len(pieces)
+    )
+    rooms = [room for room, blanks in zip(rooms, held, strict=True) if blanks.any()]
+    fitting = held.any(axis=0)
+    if not fitting.any():
         return Bound(Decimal(0), 0)
-    area = sum(a * b for a, b, _ in blanks)
-    fewest = max(fewest_by_area(area, rooms), fewest_by_shares(blanks, rooms))
+    sides, may_turn = sides[fitting], may_turn[fitting]
+    areas, large = sides.prod(axis=1), np.ones(len(sides), bool)
+    area = float(areas.sum())
+    if rules.use_corners:
+        corners = distinct_corners(
+            piece for piece, is_fitting in zip(pieces, fitting, strict=True) if is_fitting
+        )
+        for a, b in corners:
+            large &= ~fits(sides, may_turn, a, b)
+        room_in_corners = sum(a * b * count for (a, b), count in corners.items())
+        area -= min(room_in_corners, float(areas[~large].sum()))
+    fewest = max(fewest_by_area(area, rooms), fewest_by_shares(sides[large], may_turn[large], rooms))
     return Bound(max(least_cost(area, rooms), fewest * min(room.price for room in rooms)), fewest)
 
 
-def fits(blank: Blank, room: Room) -> bool:
-    """Whether a blank alone fits, the noise of binary fractions aside."""
-    a, b, may_turn = blank[0] - ROUNDING, blank[1] - ROUNDING, blank[2]
-    return (a <= room.a and b <= room.b) or (may_turn and b <= room.a and a <= room.b)
+def fits(sides: Numbers, may_turn: Numbers, a: float, b: float) -> Numbers:
+    """Which blanks alone fit a room, the noise of binary fractions aside."""
+    along, across = sides[:, 0] - ROUNDING, sides[:, 1] - ROUNDING
+    return ((along <= a) & (across <= b)) | (may_turn & (across <= a) & (along <= b))
+
+
+def distinct_corners(pieces: Iterable[Piece]) -> Counter[tuple[float, float]]:
+    """The sizes of all waste corners and how many there are, in either way round as a host may be turned."""
+    found: Counter[tuple[float, float]] = Counter()
+    for piece in pieces:
+        for a, b in piece.corners:
+            if a > 0 and b > 0:
+                found[a, b] += 1
+                if piece.may_turn and a != b:
+                    found[b, a] += 0
+    return found
 
 
 def fewest_by_area(area: float, rooms: Sequence[Room]) -> int:
@@ -98,54 +135,45 @@ def common_step(prices: Sequence[Decimal]) -> Decimal:
     return Decimal(math.gcd(*(int(price.scaleb(places)) for price in prices))).scaleb(-places)
 
 
-def fewest_by_shares(blanks: Sequence[Blank], rooms: Sequence[Room]) -> int:
+def fewest_by_shares(sides: Numbers, may_turn: Numbers, rooms: Sequence[Room]) -> int:
     """Sheets needed when each side counts with the share of a sheet that it really keeps others from using.
 
     The sheet is as long as the longest and as wide as the widest, so that the bound holds for a mix of sizes.
     A blank that fits both ways counts with whichever way takes less.
     """
+    if not len(sides):
+        return 0
     a, b = max(room.a for room in rooms), max(room.b for room in rooms)
-    ways = [ways_to_lie(blank, a, b) for blank in blanks]
-    columns = list(zip(*ways, strict=True))
-    rules = share_rules(sorted(set(columns[0] + columns[1])))
-    taken = [[[rule(share) for share in column] for column in columns] for rule in rules]
-    most: float = max(
-        sum(map(min, map(mul, along[0], across[1]), map(mul, along[2], across[3])))
-        for along in taken
-        for across in taken
-    )
+    straight = np.maximum(0.0, sides - TOLERANCE_MM) / (a, b)
+    turned = np.maximum(0.0, sides[:, ::-1] - TOLERANCE_MM) / (a, b)
+    first = np.where((straight <= 1).all(axis=1)[:, None], straight, turned)
+    last = np.where(((turned <= 1).all(axis=1) & may_turn)[:, None], turned, straight)
+    rules = share_rules(np.unique(np.concatenate([first, last])))
+    along = [(rule(first[:, 0]), rule(last[:, 0])) for rule in rules]
+    across = [(rule(first[:, 1]), rule(last[:, 1])) for rule in rules]
+    most = max(float(np.minimum(x[0] * y[0], x[1] * y[1]).sum()) for x in along for y in across)
     return math.ceil(most - ROUNDING)
 
 
-def ways_to_lie(blank: Blank, a: float, b: float) -> tuple[float, float, float, float]:
-    """Shares of a sheet's two sides that a blank takes up in its first and in its last way of lying."""
-    sides = [blank[:2], blank[1::-1]] if blank[2] else [blank[:2]]
-    shares = [(max(0.0, p - TOLERANCE_MM) / a, max(0.0, q - TOLERANCE_MM) / b) for p, q in sides]
-    fitting = [pair for pair in shares if max(pair) <= 1]
-    return (*fitting[0], *fitting[-1])
-
-
-def share_rules(shares: Sequence[float]) -> list[ShareRule]:
+def share_rules(shares: Numbers) -> list[ShareRule]:
     """Functions under which shares that add up to 1 at most still do so.
 
     shares: those that occur, ascending; some of the smaller ones serve as thresholds.
     """
-    small = [share for share in shares if 0 < share <= 0.5]
+    small = shares[(shares > 0) & (shares <= 0.5)]
     every = max(1, len(small) // MOST_THRESHOLDS)
     steps = [partial(stepped, steps=steps) for steps in range(1, MOST_STEPS + 1)]
-    return [float, *steps, *(partial(cleared, threshold=share) for share in small[::every])]
+    return [np.asarray, *steps, *(partial(cleared, threshold=float(share)) for share in small[::every])]
 
 
-def stepped(share: float, steps: int) -> float:
-    """A share rounded down in so many steps, kept as it is where it is a whole multiple."""
-    whole = round(share * (steps + 1))
-    if abs(share * (steps + 1) - whole) < ROUNDING:
-        return share
-    return math.floor(share * (steps + 1)) / steps
+def stepped(shares: Numbers, steps: int) -> Numbers:
+    """Shares rounded down in so many steps, kept as they are where they are whole multiples."""
+    times = shares * (steps + 1)
+    is_whole = np.abs(times - np.round(times)) < ROUNDING
+    return np.where(is_whole, shares, np.floor(times) / steps)
 
 
-def cleared(share: float, threshold: float) -> float:
+def cleared(shares: Numbers, threshold: float) -> Numbers:
     """0 for shares up to a threshold, and 1 for those that leave room for none but such."""
-    if share > 1 - threshold + ROUNDING:
-        return 1.0
-    return share if share > threshold + ROUNDING else 0.0
+    kept = np.where(shares > threshold + ROUNDING, shares, 0.0)
+    return np.where(shares > 1 - threshold + ROUNDING, 1.0, kept)

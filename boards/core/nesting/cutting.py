@@ -5,12 +5,9 @@ from dataclasses import dataclass, field
 
 from boards.core.nesting.compiled.places import CORNERS
 from boards.core.nesting.compiled.trees import SPLIT, WASTE
-from boards.core.nesting.job import UNIT_MM
+from boards.core.nesting.job import UNIT_MM, mm, units
 from boards.core.nesting.shapes import Cut, CutSheet, Offcut, Piece, Placement, Rules, Sheet
 from boards.core.nesting.state import Node, State, set_places, tree
-
-# Positions are written to the nanometre, which hides the noise of binary fractions and nothing else.
-DIGITS = 6
 
 
 @dataclass
@@ -24,46 +21,42 @@ class Cutting:
     offcuts: list[Offcut] = field(default_factory=list)
     parts: int = 0
 
-    def cut_up(self, root: Node, x_mm: float, y_mm: float, host: str | None) -> list[tuple[int, Placement]]:
-        """Write down a tree whose near left corner lies at a place; returns the blanks with their placements.
+    def cut_up(self, root: Node, x: float, y: float, host: str | None) -> list[tuple[int, Placement]]:
+        """Write down a tree whose near left corner lies at a place, in units; returns its blanks, placed.
 
         All cuts of one part come together, their lines marked in one go, common practice, no source; then
         each of its parts is finished, the nearest first.
         """
         laid = []
         waiting = [(root, 0)]
+        kerf = units(self.rules.kerf_mm)
         while waiting:
             node, stage = waiting.pop()
-            at_x, at_y = clean(x_mm + node.x * UNIT_MM), clean(y_mm + node.y * UNIT_MM)
-            along, across = self.less_kerf(node.a), self.less_kerf(node.b)
+            at_x, at_y = x + node.x, y + node.y
             if node.what == SPLIT:
                 self.parts += 1
-                for part, after in zip(node.parts, node.parts[1:], strict=False):
-                    self.cuts.append(self.cut(part, after, node, at_x, at_y, along, across, stage, host))
+                for part in node.parts[:-1]:
+                    self.cuts.append(self.cut(part, node, at_x, at_y, kerf, stage, host))
                 waiting += [(part, stage + 1) for part in reversed(node.parts)]
             elif node.what == WASTE:
+                along, across = mm(node.a - kerf), mm(node.b - kerf)
                 if host is None and along > 0 and across > 0:
-                    self.offcuts.append(Offcut(at_x, at_y, along, across))
+                    self.offcuts.append(Offcut(mm(at_x), mm(at_y), along, across))
             else:
-                laid.append((node.what, self.place(node, at_x, at_y, host)))
+                laid.append((node.what, self.place(node, mm(at_x), mm(at_y), host)))
         return laid
 
-    def less_kerf(self, units: float) -> float:
-        """A length in mm without the kerf it was grown by."""
-        return clean(units * UNIT_MM - self.rules.kerf_mm)
-
     def cut(
-        self, part: Node, after: Node, whole: Node, x: float, y: float, along: float, across: float,
-        stage: int, host: str | None,
-    ) -> Cut:  # fmt: skip
-        """The cut between two neighbours; whole: what they are parts of, whose place and sides are given."""
+        self, part: Node, whole: Node, x: float, y: float, kerf: float, stage: int, host: str | None
+    ) -> Cut:
+        """The cut beyond a part of a whole that lies at x, y, all in units."""
         if whole.way == 0:
-            mark = self.less_kerf(part.x + part.a - whole.x)
-            at = clean(x + mark)
-            return Cut(at, y, at, clean(y + across), False, self.parts, mark, stage, host)
-        mark = self.less_kerf(part.y + part.b - whole.y)
-        at = clean(y + mark)
-        return Cut(x, at, clean(x + along), at, False, self.parts, mark, stage, host)
+            mark = part.x + part.a - whole.x - kerf
+            at = mm(x + mark)
+            return Cut(at, mm(y), at, mm(y + whole.b - kerf), False, self.parts, mm(mark), stage, host)
+        mark = part.y + part.b - whole.y - kerf
+        at = mm(y + mark)
+        return Cut(mm(x), at, mm(x + whole.a - kerf), at, False, self.parts, mm(mark), stage, host)
 
     def place(self, node: Node, x_mm: float, y_mm: float, host: str | None) -> Placement:
         """A blank where it lies, in its own size."""
@@ -84,7 +77,8 @@ def cut_up(state: State, sheet_number: int, pieces: Sequence[Piece], sheet: Shee
     """
     cutting = Cutting(pieces, rules)
     cutting.cuts += trim_cuts(sheet, rules.trim_mm)
-    for blank, placed in cutting.cut_up(tree(state, sheet_number), rules.trim_mm, rules.trim_mm, None):
+    trim = units(rules.trim_mm)
+    for blank, placed in cutting.cut_up(tree(state, sheet_number), trim, trim, None):
         for number in state.corners_of(blank):
             cut_corner(
                 cutting, state, number, number - int(state.about[blank, CORNERS]), placed, rules.kerf_mm
@@ -117,25 +111,19 @@ def cut_corner(
         is_right, is_far = not is_far, is_right
         root.transpose()
         set_places(root)
-    along, across = root.a * UNIT_MM - kerf_mm, root.b * UNIT_MM - kerf_mm
-    x_mm = host.x_mm + (host.along_mm - along if is_right else 0.0)
-    y_mm = host.y_mm + (host.across_mm - across if is_far else 0.0)
-    cutting.cut_up(root, clean(x_mm), clean(y_mm), host.key)
+    x = units(host.x_mm) + (units(host.along_mm) - root.a + units(kerf_mm) if is_right else 0.0)
+    y = units(host.y_mm) + (units(host.across_mm) - root.b + units(kerf_mm) if is_far else 0.0)
+    cutting.cut_up(root, x, y, host.key)
 
 
 def trim_cuts(sheet: Sheet, trim_mm: float) -> list[Cut]:
     """The four cuts that take the damaged edges off."""
     if not trim_mm:
         return []
-    far_x, far_y = clean(sheet.along_mm - trim_mm), clean(sheet.across_mm - trim_mm)
+    far_x, far_y = mm(units(sheet.along_mm - trim_mm)), mm(units(sheet.across_mm - trim_mm))
     return [
         Cut(0.0, trim_mm, sheet.along_mm, trim_mm, is_trim=True, mark_mm=trim_mm),
         Cut(0.0, far_y, sheet.along_mm, far_y, is_trim=True, mark_mm=far_y),
         Cut(trim_mm, trim_mm, trim_mm, far_y, is_trim=True, mark_mm=trim_mm),
         Cut(far_x, trim_mm, far_x, far_y, is_trim=True, mark_mm=far_x),
     ]
-
-
-def clean(length_mm: float) -> float:
-    """A length without the noise of binary fractions."""
-    return round(length_mm, DIGITS)

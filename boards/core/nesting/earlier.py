@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from boards.core.nesting.compiled.places import BOTH_WAYS, CORNERS, GUESTS_OF, HELD_OF, WAYS
 from boards.core.nesting.compiled.trees import GUESTS, HELD, SPLIT, WASTE
-from boards.core.nesting.job import UNIT_MM
+from boards.core.nesting.job import units
 from boards.core.nesting.shapes import CutSheet, Piece, Placement, Rules, Sheet
 from boards.core.nesting.state import Node, State
 
@@ -73,8 +73,8 @@ def lying_blank(
         sides = sides[::-1]
     if (placed.turned and not piece.may_turn) or not same_sides(sides, placed):
         return None
-    x, y = (round((at - rules.trim_mm) / UNIT_MM) for at in (placed.x_mm, placed.y_mm))
-    a, b = (round((side + rules.kerf_mm) / UNIT_MM) for side in sides)
+    x, y = (units(at - rules.trim_mm) for at in (placed.x_mm, placed.y_mm))
+    a, b = (units(side + rules.kerf_mm) for side in sides)
     return Lying(blank, placed.turned, x, y, a, b)
 
 

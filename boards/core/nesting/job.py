@@ -15,10 +15,21 @@ from boards.core.nesting.shapes import Piece, Rules, Sheet
 SLACK_MM = 1e-6
 # The search counts in whole units, so that sums are exact; a hundred of them stay below the judge's
 # tolerance.
-UNIT_MM = 1e-5
+UNITS_A_MM = 100_000.0
+UNIT_MM = 1 / UNITS_A_MM
 
 Numbers = npt.NDArray[np.float64]
 Wholes = npt.NDArray[np.int64]
+
+
+def units(length_mm: float) -> float:
+    """A length in mm as the nearest whole number of units."""
+    return float(round(length_mm * UNITS_A_MM))
+
+
+def mm(length: float) -> float:
+    """A length in units as the number of mm closest to it, free of the noise of binary fractions."""
+    return length / UNITS_A_MM
 
 
 @dataclass(frozen=True, eq=False)
@@ -99,8 +110,8 @@ def grow(pieces: Sequence[Piece], sheets: Sequence[Sheet], rules: Rules) -> Job:
     kinds = tuple(
         Kind(
             index,
-            max(0.0, float(round((sheet.along_mm - 2 * trim + kerf) / UNIT_MM))),
-            max(0.0, float(round((sheet.across_mm - 2 * trim + kerf) / UNIT_MM))),
+            max(0.0, units(sheet.along_mm - 2 * trim + kerf)),
+            max(0.0, units(sheet.across_mm - 2 * trim + kerf)),
             math.inf if sheet.stock is None else sheet.stock,
             sheet,
         )
@@ -108,9 +119,11 @@ def grow(pieces: Sequence[Piece], sheets: Sequence[Sheet], rules: Rules) -> Job:
     )
     nothing = ((0.0, 0.0),) * 4
     corners = (
-        np.floor(np.array([p.corners or nothing for p in pieces], float).reshape(-1, 4, 2) / UNIT_MM + 0.01)
+        np.floor(
+            np.array([p.corners or nothing for p in pieces], float).reshape(-1, 4, 2) * UNITS_A_MM + 0.01
+        )
         if rules.use_corners
         else np.zeros((0, 4, 2))
     )
     may_turn = np.array([piece.may_turn for piece in pieces], bool)
-    return Job(np.round(sides / UNIT_MM), may_turn, kinds, corners)
+    return Job(np.round(sides * UNITS_A_MM), may_turn, kinds, corners)
