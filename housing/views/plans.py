@@ -1,32 +1,28 @@
 """A campaign's plan: making it, its sheets, what it costs, and noting that a sheet is cut."""
 
-from dataclasses import dataclass
-from urllib.parse import urlencode
-
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
-from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_POST, require_safe
 
 from boards.services import StockRefused
-from housing.core.drawing.layout_svg import layout_svg
+from housing.forms.plans import SheetFilter
 from housing.models import Campaign, Estimate, Job, PlannedSheet
 from housing.printing.box_table import box_csv
+from housing.printing.planned_sheets import drawn_sheets
 from housing.queries.campaigns import cost_by, cost_by_category, open_plan_job
-from housing.queries.plans import cut_counts, cut_sheet_of, label_of, plan_of, sheets_of
+from housing.queries.plans import add_objects, alike, batches_of, board_rows, plan_of, sheets_of
 from housing.queries.progress import is_plan_current
 from housing.queries.summary import plan_summary
 from housing.services.housings import HousingRefused
 from housing.services.jobs import start_job
 from housing.services.plans import PlanRefused, cut_sheet
-from objects.readers import Reader, reader_of
+from objects.readers import reader_of
 from objects.roles import MAKER, role_required
 
-SHEETS_PER_PAGE = 20
-ROOM_MM = (180, 130)  # for the drawing of one sheet
+DRAWINGS_PER_PAGE = 12
 
 
 @require_POST
@@ -46,62 +42,26 @@ def campaign_make_plan(request: HttpRequest, pk: int) -> HttpResponse:
     return redirect("housing:job-detail", pk=job.pk)
 
 
-@dataclass(frozen=True)
-class DrawnSheet:
-    """A planned sheet, its drawing and what lies on it."""
-
-    sheet: PlannedSheet
-    svg: str
-    caption: str
-    pieces: list[tuple[str, str]]
-
-
 @require_safe
 def campaign_plan(request: HttpRequest, pk: int) -> HttpResponse:
     campaign = get_object_or_404(Campaign, pk=pk)
     context: dict = {"campaign": campaign, "plan": (plan := plan_of(campaign))}
     if plan:
-        board_plans = list(plan.board_plans.select_related("board"))
-        sheets, chosen = sheets_of(plan), request.GET.get("board", "")
-        if chosen.isdecimal() and int(chosen) in {made.board_id for made in board_plans}:
-            sheets, context["board"] = sheets.filter(board=chosen), int(chosen)
-        page = Paginator(sheets, SHEETS_PER_PAGE).get_page(request.GET.get("page"))
-        already = cut_counts(plan)
+        batches = batches_of(plan)
+        chosen = SheetFilter(request.GET, sheets_of(plan), plan=plan, batches=batches)
+        groups = alike(chosen.qs)
+        page = Paginator(groups, DRAWINGS_PER_PAGE).get_page(request.GET.get("page"))
+        add_objects(sheet for group in page for sheet in group)
         context |= {
-            "board_plans": [(made, already.get(made.board_id, 0)) for made in board_plans],
+            "board_rows": board_rows(plan),
+            "filter": chosen,
+            "has_batches": len(batches) > 1,
             "page": page,
-            "drawn": [_draw(sheet, reader_of(request)) for sheet in page],
+            "number": sum(map(len, groups)),
+            "drawn": [drawn_sheets(group, reader_of(request)) for group in page],
             "is_current": is_plan_current(campaign),
         }
     return render(request, "housing/campaign_plan.html", context)
-
-
-def _draw(sheet: PlannedSheet, reader: Reader) -> DrawnSheet:
-    made, shape = cut_sheet_of(sheet)
-    placed = list(sheet.placements.all())
-    labels = {str(blank.pk): label_of(blank) for blank in placed}
-    links = {str(blank.pk): _object_address(blank) for blank in placed}
-    name = f"{sheet}, {sheet.board}"
-    svg = layout_svg(
-        made,
-        shape,
-        labels=labels,
-        format_length=reader.length,
-        paper_width_mm=ROOM_MM[0],
-        paper_height_mm=ROOM_MM[1],
-        links=links,
-        title=name,
-        direction="flutes" if sheet.board.to_core().is_fluted else "grain",
-    )
-    size = f"{reader.length(sheet.along_mm)} along by {reader.length(sheet.across_mm)} across"
-    source = f", from offcut {sheet.offcut_id}" if sheet.offcut_id else ""
-    pieces = [(labels[key], links[key]) for key in labels]
-    return DrawnSheet(sheet, mark_safe(svg), f"{name}: {size}{source}", pieces)
-
-
-def _object_address(placed) -> str:
-    ties = placed.blank.housing.contents.all()
-    return reverse("housing:object-detail", args=[ties[0].object_id])
 
 
 @require_POST
@@ -119,9 +79,8 @@ def sheet_cut(request: HttpRequest, pk: int) -> HttpResponse:
         messages.success(
             request, f"{done} is cut. The stock is one less, and the boxes on it are now in work."
         )
-    shown = {name: value for name in ("board", "page") if (value := request.POST.get(name, "")).isdecimal()}
     address = reverse("housing:campaign-plan", args=[sheet.plan.campaign_id])
-    return redirect(f"{address}?{urlencode(shown)}{place}")
+    return redirect(f"{address}?{request.GET.urlencode()}{place}")
 
 
 @require_safe
