@@ -2,16 +2,11 @@
 
 from boards.core.nesting import Piece, Rules, Sheet
 from boards.core.nesting.compiled.places import CORNERS, GUESTS_OF, HELD_OF
-from boards.core.nesting.compiled.trees import GUESTS, HELD, NODES, ROOM, SPLIT, START, USED, WASTE
-from boards.core.nesting.job import UNIT_MM, grow
+from boards.core.nesting.compiled.trees import GUESTS, HELD, SPLIT, WASTE
+from boards.core.nesting.job import grow, units
 from boards.core.nesting.state import Node, State
 
 ALONG, ACROSS = 0, 1
-
-
-def units(length_mm: float) -> float:
-    """A length as the search counts it."""
-    return float(round(length_mm / UNIT_MM))
 
 
 def laid(blank: int, along_mm: float, across_mm: float, turned: bool = False) -> Node:
@@ -53,22 +48,7 @@ def keep_in_corner(state: State, host: int, corner: int, root: Node) -> int:
 def keep(state: State, number: int, root: Node) -> list[int]:
     """Put a tree on a sheet; returns its blanks."""
     assert (root.a, root.b) == tuple(state.bin_sides[number, :2]), "the tree is not as large as its sheet"
-    rows: list[tuple[int, Node]] = []
-    waiting = [(-1, root)]
-    while waiting:
-        parent, node = waiting.pop(0)
-        rows.append((parent, node))
-        waiting += [(len(rows) - 1, part) for part in node.parts]
-    state.make_room(len(rows))
-    start = int(state.arena[0])
-    state.arena[0] += len(rows)
-    state.bins[number, [START, ROOM, NODES]] = start, len(rows), len(rows)
-    blanks = [node.what for _, node in rows if node.what >= 0]
-    for row, (parent, node) in enumerate(rows, start=start):
-        state.kept_side[row] = node.a, node.b
-        state.kept[row] = parent, node.what, node.way
-        if node.what >= 0:
-            state.bin_of[node.what], state.turned[node.what] = number, node.way
-            state.bin_sides[number, USED] += node.a * node.b
-            state.out.remove(node.what)
+    state.write(number, root)
+    blanks = state.blanks_of(number)
+    state.out = [blank for blank in state.out if blank not in blanks]
     return blanks

@@ -29,17 +29,17 @@ def cut(pieces: list[Piece], root: Node, rules: Rules = PLAIN, sheet: Sheet | No
 
 
 def test_near_strip_is_finished_before_the_rest():
-    # Two strips of 50: three blanks in the near one, two in the other. The sheet is the first part, the
+    # Strips of 60 and 40: three blanks in the near one, two in the other. The sheet is the first part, the
     # strips are the second and the third; lines across a strip are marked from its edge at y = 0.
-    pieces = make_pieces((50, 30), (50, 20), (50, 10), (50, 40), (50, 20))
-    near = split(ACROSS, laid(0, 50, 30), laid(1, 50, 20), laid(2, 50, 10))
-    far = split(ACROSS, laid(3, 50, 40), laid(4, 50, 20))
+    pieces = make_pieces((60, 30), (60, 20), (60, 10), (40, 35), (40, 25))
+    near = split(ACROSS, laid(0, 60, 30), laid(1, 60, 20), laid(2, 60, 10))
+    far = split(ACROSS, laid(3, 40, 35), laid(4, 40, 25))
 
     assert cut(pieces, split(ALONG, near, far)).cuts == (
-        Cut(50, 0, 50, 60, part=1, mark_mm=50, stage=0),
-        Cut(0, 30, 50, 30, part=2, mark_mm=30, stage=1),
-        Cut(0, 50, 50, 50, part=2, mark_mm=50, stage=1),
-        Cut(50, 40, 100, 40, part=3, mark_mm=40, stage=1),
+        Cut(60, 0, 60, 60, part=1, mark_mm=60, stage=0),
+        Cut(0, 30, 60, 30, part=2, mark_mm=30, stage=1),
+        Cut(0, 50, 60, 50, part=2, mark_mm=50, stage=1),
+        Cut(60, 35, 100, 35, part=3, mark_mm=35, stage=1),
     )
 
 
@@ -261,16 +261,16 @@ def test_guest_that_fills_its_corner_needs_no_cut_of_its_own():
 
 
 def test_blanks_in_corners_come_after_their_hosts_and_so_do_their_cuts():
-    # Two blanks of 80 x 60 side by side, each with a corner of 20 x 20 far right, in it 10 x 20 beside a
-    # rest of 10. Far right begins at 80 - 20 = 60 and 60 - 20 = 40; of the second host at 140, 40.
+    # Blanks of 90 x 60 and 70 x 60 side by side, each with a corner of 20 x 20 far right, in it 10 x 20 and a
+    # rest of 10. The corners begin at 90 - 20 = 70 and 160 - 20 = 140 along, at 60 - 20 = 40 across.
     corners = ((0, 0), (0, 0), (0, 0), (20, 20))
     pieces = [
-        Piece("A", 80, 60, corners=corners),
-        Piece("B", 80, 60, corners=corners),
+        Piece("A", 90, 60, corners=corners),
+        Piece("B", 70, 60, corners=corners),
         *(Piece(key, 10, 20) for key in "ab"),
     ]
     rules, sheet = Rules(use_corners=True), make_sheet(160, 60)
-    state = state_of(pieces, sheet, rules, split(ALONG, laid(0, 80, 60), laid(1, 80, 60)))
+    state = state_of(pieces, sheet, rules, split(ALONG, laid(0, 90, 60), laid(1, 70, 60)))
     for host, guest in ((0, 2), (1, 3)):
         keep_in_corner(state, host, 3, split(ALONG, laid(guest, 10, 20), rest(10, 20)))
 
@@ -279,14 +279,14 @@ def test_blanks_in_corners_come_after_their_hosts_and_so_do_their_cuts():
     assert cut_sheet == CutSheet(
         "S",
         placements=(
-            Placement("A", 0, 0, 80, 60, turned=False),
-            Placement("B", 80, 0, 80, 60, turned=False),
-            Placement("a", 60, 40, 10, 20, turned=False, host="A"),
+            Placement("A", 0, 0, 90, 60, turned=False),
+            Placement("B", 90, 0, 70, 60, turned=False),
+            Placement("a", 70, 40, 10, 20, turned=False, host="A"),
             Placement("b", 140, 40, 10, 20, turned=False, host="B"),
         ),
         cuts=(
-            Cut(80, 0, 80, 60, part=1, mark_mm=80, stage=0),
-            Cut(70, 40, 70, 60, part=2, mark_mm=10, stage=0, host="A"),
+            Cut(90, 0, 90, 60, part=1, mark_mm=90, stage=0),
+            Cut(80, 40, 80, 60, part=2, mark_mm=10, stage=0, host="A"),
             Cut(150, 40, 150, 60, part=3, mark_mm=10, stage=0, host="B"),
         ),
         offcuts=(),

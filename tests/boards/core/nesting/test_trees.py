@@ -360,7 +360,7 @@ def test_last_blank_of_a_sheet_cleared_leaves_the_sheet_whole():
 
 
 def test_tree_that_outgrows_its_room_moves_and_one_that_does_not_stays():
-    # The first free place is 7. A tree of 1 node takes room for 1 + 0 + 4 = 5 there. A blank makes it 5 nodes:
+    # The first free place is 7. A tree of 1 node takes room for 1 + 0 + 4 = 5. A blank makes it 5 nodes:
     # a strip and the rest of the sheet, the blank and the rest of the strip. Each further one cuts a strip
     # off that rest, 3 nodes more: with four blanks they are 5 + 3 * 3 = 14, which move to 7 + 5 = 12, with
     # room for 14 + 7 + 4 = 25.
