@@ -1,13 +1,12 @@
-"""Cutting plans as JSON text, blanks named by the ids of their parts; and what the least plan could cost."""
+"""Cutting plans as JSON text, blanks named by the ids of their parts."""
 
 import json
-from collections.abc import Sequence
 from decimal import Decimal
 from typing import Any
 
-from boards.core.nesting.bound import Bound, bound
+from boards.core.nesting.bound import bound
 from boards.core.nesting.instance_file import Question
-from boards.core.nesting.shapes import Cut, CutSheet, Layout, Piece, Rules, layout_cost
+from boards.core.nesting.shapes import Cut, CutSheet, Layout, layout_cost
 
 DIGITS = 4  # of a millimetre, as in the database
 
@@ -17,7 +16,7 @@ def plan_text(question: Question, layout: Layout, seed: int) -> str:
 
     question: what was asked. layout: its plan, in which every blank lies on a sheet. seed: what it came of.
     """
-    least = least_possible(question)
+    least = bound(question.pieces, question.sheets, question.rules)
     head = {
         "instance": question.name,
         "seed": seed,
@@ -70,35 +69,6 @@ def cut_values(cut: Cut, index_of: dict[str, int]) -> dict[str, Any]:
         "stage": cut.stage,
         **({} if cut.host is None else {"host": index_of[cut.host]}),
     }
-
-
-def least_possible(question: Question) -> Bound:
-    """The least money and the fewest sheets of any plan, also of one that cuts blanks from corners.
-
-    A blank that fits a waste corner of another may take no board at all, so it does not count.
-    Source: bound() of the blanks that count.
-    """
-    pieces = question.pieces
-    if question.rules.use_corners:
-        pieces = tuple(outside_corners(pieces, question.rules))
-    return bound(pieces, question.sheets, question.rules)
-
-
-def outside_corners(pieces: Sequence[Piece], rules: Rules) -> list[Piece]:
-    """The blanks that fit no corner, whichever way they and their hosts are turned."""
-    rooms: list[tuple[float, float]] = []
-    for short, long in sorted({(min(c), max(c)) for piece in pieces for c in piece.corners}, reverse=True):
-        if all(long > other for _, other in rooms):
-            rooms.append((short, long))
-    return [
-        piece
-        for piece in pieces
-        if not any(
-            min(piece.along_mm, piece.across_mm) + rules.kerf_mm <= short
-            and max(piece.along_mm, piece.across_mm) + rules.kerf_mm <= long
-            for short, long in rooms
-        )
-    ]
 
 
 def number(value: float | Decimal) -> int | float:

@@ -14,10 +14,10 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
 
-from boards.core.nesting import Layout, Piece, Rules, Sheet, Standing, check, layout_cost, nest
+from boards.core.nesting import Layout, Piece, Rules, Sheet, Standing, bound, check, layout_cost, nest
 from boards.core.nesting.errors import NestingError
 from boards.core.nesting.instance_file import VARIANTS, InstanceRefused, Question, read_question
-from boards.core.nesting.plan_file import least_possible, plan_text
+from boards.core.nesting.plan_file import plan_text
 from boards.core.nesting.shapes import size_text
 
 REFUSED, BROKEN, STOPPED = 2, 1, 130
@@ -228,7 +228,7 @@ def _summary(question: Question, layout: Layout) -> list[str]:
     ]
     lines = [
         f"{blanks} on {sheets}: {', '.join(sizes)}",
-        f"cost {_cost_text(layout_cost(layout, question.sheets), least_possible(question).cost)}",
+        f"cost {_cost_text(layout_cost(layout, question.sheets), bound(*_asked(question)).cost)}",
     ]
     if question.rules.use_corners:
         hosted = sum(placed.host is not None for sheet in layout.sheets for placed in sheet.placements)

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from boards.core.nesting import CutSheet, Layout, Offcut, Piece, Placement, Rules, Sheet, nest
 from boards.core.nesting.instance_file import InstanceRefused, Question, read_question
-from boards.core.nesting.plan_file import least_possible, plan_text
+from boards.core.nesting.plan_file import plan_text
 from tests.boards.core.nesting.made import CLASSES, INSTANCES, campaign, published
 
 SHEET = {"id": "A", "w": 1524, "h": 1016, "cost": 1400, "stock": None}
@@ -365,7 +365,7 @@ def test_plan_is_written_with_hosts_by_index_and_whole_numbers_whole():
 
     plan = json.loads(plan_text(question, layout, seed=7))
 
-    # The least is one sheet; the lids fit a corner of 60 x 40 and do not count.
+    # The least is one sheet.
     assert plan == {
         "instance": "worked",
         "seed": 7,
@@ -405,18 +405,3 @@ def test_a_plan_with_cuts_tells_each_as_the_maker_needs_it():
     ]
     assert [cut["trim"] for cut in cut_sheet["cuts"]] == [True] * 4 + [False] * 2
     assert cut_sheet["offcuts"] == [{"x": 57, "y": 5, "w": 38, "h": 50}, {"x": 5, "y": 37, "w": 50, "h": 18}]
-
-
-def test_least_possible_leaves_out_what_may_lie_in_corners():
-    # By hand: a host of 100 x 100 fills the sheet; four guests of 40 x 40 fit its corners, so one sheet does,
-    # although the areas, 10000 + 4 * 1600, come to more than one. Without corners it takes two.
-    parts = [
-        {"id": "host", "w": 100, "h": 100, "rot": 0, "corner": [40, 40]},
-        {"id": "guest", "w": 40, "h": 40, "rot": 0, "copies": 4},
-    ]
-    asked = instance(parts, [{"id": "S", "w": 100, "h": 100, "cost": 7, "stock": None}], kerf=0, trim=0)
-
-    with_corners, without = read(asked, use_corners=True), read(asked)
-
-    assert (least_possible(with_corners).cost, least_possible(with_corners).sheets) == (7, 1)
-    assert (least_possible(without).cost, least_possible(without).sheets) == (14, 2)
