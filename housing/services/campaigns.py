@@ -1,14 +1,15 @@
 """Planning a campaign: designs for its objects, blanks, cutting plan, estimate and tasks in one go."""
 
 from collections import defaultdict
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
+from itertools import batched
 
 from django.db import transaction
+from django.db.models import Exists, OuterRef
 from django.utils import timezone
 
 from boards.core.board import BoardRefused
-from housing.core.choosing import ObjectFacts, Rule, choose
-from housing.core.enclosures.form import BOARD
 from housing.core.errors import EnclosureError
 from housing.models import (
     Blank,
@@ -20,12 +21,14 @@ from housing.models import (
     Housing,
     HousingEvent,
 )
+from housing.services.choosing import DesignChoice
 from housing.services.estimates import make_estimate
 from housing.services.housings import design_enclosure, set_sizes
-from housing.services.nesting import Progress, nest_blanks, refuse_too_large
+from housing.services.nesting import NeededBlank, Progress, nest_blanks, refuse_too_large
 from housing.services.outdating import outdate
 from housing.services.plans import store_plan, waiting_blanks
 from housing.services.tasks import assign_tasks
+from housing.services.unchanged import UnchangedBoxes, unchanged_boxes
 from objects.core.refusals import Refusal
 from objects.models import CatalogueObject
 
@@ -33,8 +36,9 @@ OPEN = (Housing.Status.WAITING, Housing.Status.PLANNED)
 SIZES = tuple(f"{which}_{side}_mm" for which in ("inner", "outside") for side in "xyz")
 COSTS = ("board_cost", "glue_cost", "padding_cost", "labour_cost", "labour_minutes")
 PLANNED_FIELDS = (
-    "design", "design_reason", "status", "problem", "problem_note", "notes", "supplies", *SIZES, *COSTS
+    "design_id", "design_reason", "status", "problem", "problem_note", "notes", "supplies", *SIZES, *COSTS
 )  # fmt: skip
+BLANK_FIELDS = ("part", "material", "x_mm", "y_mm", "flute_along", "geometry", "assembly")
 
 
 class CampaignRefused(Refusal):
@@ -45,15 +49,18 @@ class CampaignRefused(Refusal):
 class Draft:
     """A housing being planned: its objects, the design chosen for it and the blanks it needs.
 
-    planned_design: the design it had before. is_unchanged: whether its stored blanks still hold.
+    stored: what was worked out for the housing before.
     """
 
     housing: Housing
     contents: list[CatalogueObject]
     design: Design | None = None
     blanks: list[Blank] = field(default_factory=list)
-    planned_design: int | None = None
-    is_unchanged: bool = False
+    stored: list = field(default_factory=list)
+
+    @classmethod
+    def of(cls, housing: Housing, *contents: CatalogueObject) -> "Draft":
+        return cls(housing, list(contents), stored=_worked_out(housing) if housing.pk else [])
 
     def wait(self, problem: str, note: str) -> None:
         """Count the housing apart, with the reason; what an earlier plan worked out holds no longer."""
@@ -105,8 +112,9 @@ def plan_campaign(
 
     keep: of the sheets that are not yet cut those stay too whose blanks are still needed as they were, and
     boxes on which nothing changed are not worked out again. Everything is worked out first and then stored
-    in one short transaction, so that others can go on working
-    meanwhile. Raises CampaignRefused when the campaign has no objects or its housings moved on meanwhile.
+    in one short transaction, so that others can go on working meanwhile.
+    Raises CampaignRefused when the campaign has no objects, or when it was planned or its housings moved on
+    meanwhile.
     """
     if not campaign.memberships.exists():
         raise CampaignRefused(
@@ -114,151 +122,123 @@ def plan_campaign(
         )
     progress(5, "Choosing designs")
     as_of = timezone.now()
-    drafts = _drafts(campaign)
-    _choose_designs(campaign, drafts)
-    progress(10, "Working out the blanks")
+    earlier = CuttingPlan.objects.filter(campaign=campaign).first() if keep else None
+    choice = DesignChoice.of(campaign)
+    unchanged = unchanged_boxes(campaign, choice, earlier) if earlier else UnchangedBoxes()
+    drafts = _drafts(campaign, besides=unchanged.boxes)
     before = {draft.housing.pk: draft.housing.status for draft in drafts if draft.housing.pk}
-    if keep:
-        _leave_unchanged(campaign, drafts)
+    before |= dict.fromkeys(unchanged.boxes, Housing.Status.PLANNED)
+    progress(10, "Working out the blanks")
     for draft in drafts:
-        if not draft.is_unchanged:
-            _work_out(draft)
+        draft.design, draft.housing.design_reason = choice.design_for(draft.contents)
+        _work_out(draft)
     refuse_too_large(campaign=campaign, drafts=drafts)
-    blanks = [blank for draft in drafts for blank in draft.blanks]
-    begun = waiting_blanks(campaign)
+    gone = _find_rows(campaign, drafts)
+    begun = list(waiting_blanks(campaign))
     layouts = nest_blanks(
         campaign=campaign,
-        blanks=[*blanks, *begun],
-        batches=_batches(campaign, drafts, begun),
-        keep=keep,
+        needed=_needed(campaign, drafts, [*unchanged.blanks, *begun]),
+        keep=earlier,
         progress=progress,
     )
     with transaction.atomic():
         progress(85, "Storing the plan")
-        _refuse_if_moved(campaign, before, begun)
-        _store(drafts, before, by)
+        _refuse_if_moved(campaign, before, begun, earlier)
+        _store(drafts, before, gone, by)
+        for reason, boxes in unchanged.new_reasons.items():
+            for some in batched(boxes, 1000):
+                Housing.objects.filter(pk__in=some).update(design_reason=reason)
         plan = store_plan(campaign=campaign, layouts=layouts, as_of=as_of, by=by)
-        make_estimate(plan=plan)
-        assign_tasks(campaign=campaign)
+        stays = unchanged.boxes | unchanged.begun
+        make_estimate(plan=plan, unchanged=stays.difference(*(layout.moved() for layout in layouts)))
+        assign_tasks(campaign=campaign, unchanged=stays)
     progress(100, "Done")
     return plan
 
 
-def _drafts(campaign: Campaign) -> list[Draft]:
-    """One draft a housing still open, and a new one for each object that has none."""
-    ties = (
-        HousedObject.objects.filter(is_live=True, object__memberships__campaign=campaign)
-        .select_related("housing", "object__location")
-        .order_by("housing_id", "position")
-    )
+def _drafts(campaign: Campaign, besides: Collection[int]) -> list[Draft]:
+    """One draft a housing still open, apart from some, and a new one for each object that has none."""
+    ties = HousedObject.objects.filter(
+        is_live=True, object__memberships__campaign=campaign, housing__campaign=campaign,
+        housing__status__in=OPEN,
+    ).order_by("housing_id", "position")  # fmt: skip
+    asked = [pk for pk, housing in ties.values_list("pk", "housing_id") if housing not in besides]
+    found = HousedObject.objects.select_related("housing", "object").in_bulk(asked)
     drafts: dict[int, Draft] = {}
-    housed: set[int] = set()
-    for tie in ties:
-        housed.add(tie.object_id)
-        if tie.housing.campaign_id == campaign.pk and tie.housing.status in OPEN:
-            draft = Draft(tie.housing, [], planned_design=tie.housing.design_id)
-            drafts.setdefault(tie.housing_id, draft).contents.append(tie.object)
-    members = campaign.memberships.select_related("object__location").order_by("object__number_key")
+    for tie in map(found.__getitem__, asked):
+        if tie.housing_id in drafts:
+            drafts[tie.housing_id].contents.append(tie.object)
+        else:
+            drafts[tie.housing_id] = Draft.of(tie.housing, tie.object)
+    live = HousedObject.objects.filter(is_live=True, object=OuterRef("object"))
+    members = campaign.memberships.filter(~Exists(live)).select_related("object")
     new = [
-        Draft(Housing(campaign=campaign), [member.object])
-        for member in members
-        if member.object_id not in housed
+        Draft.of(Housing(campaign=campaign), member.object)
+        for member in members.order_by("object__number_key")
     ]
     return [*drafts.values(), *new]
 
 
-def _leave_unchanged(campaign: Campaign, drafts: list[Draft]) -> None:
-    """Take the stored blanks of boxes whose objects, design and board are as they were when planned."""
-    plan = CuttingPlan.objects.filter(campaign=campaign).first()
-    if plan is None:
-        return
-    stored = defaultdict(list)
-    for blank in Blank.objects.filter(
-        housing__campaign=campaign, housing__status=Housing.Status.PLANNED, material=BOARD
-    ).only("housing", "part", "material", "x_mm", "y_mm", "flute_along", "geometry"):
-        stored[blank.housing_id].append(blank)
+def _worked_out(housing: Housing) -> list:
+    return [getattr(housing, name) for name in PLANNED_FIELDS]
+
+
+def _find_rows(campaign: Campaign, drafts: list[Draft]) -> list[int]:
+    """Let the blanks of housings that have the same parts as before take the place of the stored ones.
+
+    Returns the stored ones of other housings among these, which are of no use any more.
+    """
+    stored: defaultdict[int, dict[int, str]] = defaultdict(dict)
+    rows = Blank.objects.filter(housing__campaign=campaign, housing__status__in=OPEN)
+    for housing, pk, part in rows.values_list("housing", "pk", "part"):
+        stored[housing][pk] = part
+    gone: list[int] = []
     for draft in drafts:
-        design = draft.design
-        if design is None or design.pk != draft.planned_design or draft.housing.pk not in stored:
-            continue
-        changes = [
-            design.changed_at,
-            design.board.changed_at,
-            *(thing.changed_at for thing in draft.contents),
-        ]
-        if max(changes) <= plan.made_at:
-            draft.is_unchanged, draft.blanks = True, stored[draft.housing.pk]
-            for blank in draft.blanks:
-                blank.housing = draft.housing
-            draft.housing.design = design
+        of_housing = stored[draft.housing.pk]
+        if [*of_housing.values()] == [blank.part for blank in draft.blanks]:
+            for blank, pk in zip(draft.blanks, of_housing, strict=True):
+                blank.pk = pk
+        else:
+            gone += of_housing
+    return gone
 
 
-def _batches(campaign: Campaign, drafts: list[Draft], begun: list[Blank]) -> dict[int, int]:
-    """The batch of each blank, by its place: the first that any object of its box is due with."""
+def _needed(campaign: Campaign, drafts: list[Draft], stored: list[Blank]) -> Iterable[NeededBlank]:
+    """The blanks to be nested, those of drafts and stored ones, each due with the first object of its box."""
     of_object = dict(campaign.memberships.exclude(batch=1).values_list("object_id", "batch"))
-    if not of_object:
-        return {}
-    due = [
-        min(of_object.get(thing.pk, 1) for thing in draft.contents) for draft in drafts for _ in draft.blanks
-    ]
-    ties = HousedObject.objects.filter(housing__in={blank.housing_id for blank in begun})
+    for draft in drafts:
+        batch = min(of_object.get(thing.pk, 1) for thing in draft.contents)
+        for blank in draft.blanks:
+            if blank.is_board:
+                yield NeededBlank(blank, draft.design.board_id, batch, blank.geometry["waste"])
+    of_housing = _batches(campaign, of_object) if of_object else {}
+    for blank in stored:
+        yield NeededBlank(blank, blank.board_id, of_housing.get(blank.housing_id, 1), blank.waste)
+
+
+def _batches(campaign: Campaign, of_object: Mapping[int, int]) -> dict[int, int]:
+    """The batch of each housing: the first that any object of it is due with."""
     of_housing: dict[int, int] = {}
-    for housing, thing in ties.values_list("housing_id", "object_id"):
-        of_housing[housing] = min(of_housing.get(housing, 1_000_000), of_object.get(thing, 1))
-    due += [of_housing[blank.housing_id] for blank in begun]
-    return dict(enumerate(due))
+    ties = HousedObject.objects.filter(housing__campaign=campaign)
+    for housing, thing in ties.order_by().values_list("housing_id", "object_id"):
+        batch = of_object.get(thing, 1)
+        of_housing[housing] = min(of_housing.get(housing, batch), batch)
+    return of_housing
 
 
-def _refuse_if_moved(campaign: Campaign, before: dict[int, str], begun: list[Blank]) -> None:
+def _refuse_if_moved(
+    campaign: Campaign, before: dict[int, str], begun: list[Blank], earlier: CuttingPlan | None
+) -> None:
     Campaign.objects.select_for_update().get(pk=campaign.pk)
-    housings = Housing.objects.select_for_update().filter(pk__in=before)
+    if earlier and not CuttingPlan.objects.filter(pk=earlier.pk, made_at=earlier.made_at).exists():
+        raise CampaignRefused(f"Somebody planned “{campaign}” meanwhile. Plan it again.")
+    housings = Housing.objects.select_for_update().filter(campaign=campaign)
     now = dict(housings.values_list("pk", "status"))
-    if now != before or set(waiting_blanks(campaign)) != set(begun):
+    waiting = set(waiting_blanks(campaign).values_list("pk", flat=True))
+    if not before.items() <= now.items() or waiting != {blank.pk for blank in begun}:
         raise CampaignRefused(
             f"Somebody began or dropped a box of “{campaign}” while it was being planned. Plan it again."
         )
-
-
-def _choose_designs(campaign: Campaign, drafts: list[Draft]) -> None:
-    designs = {design.pk: design for design in Design.objects.select_related("board")}
-    by_hand = dict(
-        campaign.memberships.exclude(chosen_design=None).values_list("object_id", "chosen_design_id")
-    )
-    rules = [
-        Rule(
-            design=str(rule.design_id),
-            reason=rule.reason,
-            classification=rule.classification,
-            material=rule.material,
-            weight_over_g=_number(rule.weight_over_g),
-            largest_over_mm=_number(rule.largest_over_mm),
-            largest_up_to_mm=_number(rule.largest_up_to_mm),
-        )
-        for rule in campaign.rules.all()
-    ]
-    for draft in drafts:
-        chosen = next((by_hand[thing.pk] for thing in draft.contents if thing.pk in by_hand), None)
-        if chosen is not None:
-            draft.design, draft.housing.design_reason = designs[chosen], "Chosen by hand."
-            continue
-        rule = choose(_facts(draft.contents), rules)
-        draft.design = designs[int(rule.design)] if rule else None
-        draft.housing.design_reason = rule.reason if rule else ""
-
-
-def _number(value) -> float | None:
-    return None if value is None else float(value)
-
-
-def _facts(contents: list[CatalogueObject]) -> ObjectFacts:
-    sides = [side for thing in contents for side in thing.sides_mm if side is not None]
-    weights = [thing.weight_g for thing in contents if thing.weight_g is not None]
-    return ObjectFacts(
-        classification=contents[0].classification,
-        materials="; ".join(thing.materials for thing in contents),
-        weight_g=float(sum(weights)) if weights else None,
-        largest_mm=float(max(sides)) if sides else None,
-    )
 
 
 def _work_out(draft: Draft) -> None:
@@ -291,17 +271,26 @@ def _work_out(draft: Draft) -> None:
     draft.blanks = [Blank.from_part(housing, part) for part in enclosure.parts]
 
 
-def _store(drafts: list[Draft], before: dict[int, str], by) -> None:
+def _store(drafts: list[Draft], before: dict[int, str], gone: list[int], by) -> None:
     new = [draft for draft in drafts if draft.housing.pk is None]
     Housing.objects.bulk_create([draft.housing for draft in new], batch_size=500)
     HousedObject.objects.bulk_create(
         HousedObject(housing=draft.housing, object=draft.contents[0]) for draft in new
     )
-    changed = [draft for draft in drafts if not draft.is_unchanged]
-    kept = [draft.housing for draft in changed if draft.housing.pk in before]
-    Housing.objects.bulk_update(kept, PLANNED_FIELDS, batch_size=200)
-    Blank.objects.filter(housing__in=kept).delete()
-    Blank.objects.bulk_create((blank for draft in changed for blank in draft.blanks), batch_size=500)
+    changed = [
+        draft.housing
+        for draft in drafts
+        if draft.housing.pk in before and draft.stored != _worked_out(draft.housing)
+    ]
+    Housing.objects.bulk_update(changed, PLANNED_FIELDS, batch_size=200)
+    blanks = [blank for draft in drafts for blank in draft.blanks]
+    kept = [blank for blank in blanks if blank.pk]
+    for some in batched(gone, 1000):
+        Blank.objects.filter(pk__in=some).delete()
+    Blank.objects.bulk_create(
+        kept, batch_size=500, update_conflicts=True, unique_fields=["id"], update_fields=BLANK_FIELDS
+    )
+    Blank.objects.bulk_create((blank for blank in blanks if not blank.pk), batch_size=500)
     HousingEvent.objects.bulk_create(
         HousingEvent(housing=housing, status=housing.status, by=by, note=housing.problem_note[:300])
         for housing in (draft.housing for draft in drafts)

@@ -1,7 +1,16 @@
 """The estimate of a cutting plan: what each housing costs, and sums by design and board."""
 
+from collections import defaultdict
+from collections.abc import Collection, Iterator
 from decimal import Decimal
+from itertools import batched
 
+from django.db.models import Count, FloatField, QuerySet, Sum
+from django.db.models.fields.json import KT
+from django.db.models.functions import Cast
+
+from boards.core.money import to_cents
+from housing.core.clearances import MM2_PER_M2
 from housing.core.estimate import (
     BenchWork,
     GlueFigures,
@@ -10,15 +19,12 @@ from housing.core.estimate import (
     SheetUse,
     estimate,
     lined_area_m2,
-    rollup,
-)
-from housing.core.estimate import (
-    Estimate as CoreEstimate,
 )
 from housing.core.folding import Box3
-from housing.models import CuttingPlan, Estimate, EstimateLine, Housing
+from housing.models import Blank, CuttingPlan, Estimate, EstimateLine, Housing, PlannedBlank
 
 Category, Unit = EstimateLine.Category, EstimateLine.Unit
+COSTS = ("board_cost", "glue_cost", "padding_cost", "labour_cost", "labour_minutes")
 
 
 def bench_minutes(housing: Housing) -> dict[str, float]:
@@ -34,35 +40,50 @@ def bench_minutes(housing: Housing) -> dict[str, float]:
     )
 
 
-def make_estimate(*, plan: CuttingPlan) -> Estimate:
-    """Work out and store the estimate of a plan, replacing the one before."""
+def make_estimate(*, plan: CuttingPlan, unchanged: Collection[int] = frozenset()) -> Estimate:
+    """Work out and store the estimate of a plan, replacing the one before.
+
+    unchanged: housings whose blanks, design and sheets are as the one before had them. Their costs stay,
+    unless what an hour or a kilogram costs has changed.
+    """
     campaign = plan.campaign
-    housings = list(_planned(plan))
-    made = estimate(
-        [_work(housing) for housing in housings],
-        _sheet_uses(plan),
-        Rates(campaign.rate_per_hour, campaign.glue_price_kg, campaign.currency),
-    )
-    _store_costs(housings, made)
+    rates = {"rate_per_hour": campaign.rate_per_hour, "glue_price_kg": campaign.glue_price_kg}
+    if not Estimate.objects.filter(plan=plan, **rates).exists():
+        unchanged = frozenset()
+    _store_costs(plan, {pk for pk in _planned(plan).values_list("pk", flat=True) if pk not in unchanged})
     Estimate.objects.filter(plan=plan).delete()
-    stored = Estimate.objects.create(
-        plan=plan,
-        currency=campaign.currency,
-        rate_per_hour=campaign.rate_per_hour,
-        glue_price_kg=campaign.glue_price_kg,
-    )
-    EstimateLine.objects.bulk_create(_lines(stored, made))
+    stored = Estimate.objects.create(plan=plan, currency=campaign.currency, **rates)
+    EstimateLine.objects.bulk_create(_lines(stored))
     return stored
 
 
-def _planned(plan: CuttingPlan):
+def _planned(plan: CuttingPlan) -> QuerySet[Housing]:
     """Housings with a place in the plan, begun ones included, since their sheets are in its price."""
-    return (
-        Housing.objects.filter(blanks__placements__sheet__plan=plan)
-        .distinct()
-        .select_related("design__board")
-        .prefetch_related("blanks")
+    placed = PlannedBlank.objects.filter(sheet__plan=plan).order_by()
+    return Housing.objects.filter(pk__in=placed.values("blank__housing"))
+
+
+def _store_costs(plan: CuttingPlan, pks: Collection[int]) -> None:
+    """Work out what some housings of a plan cost, and store it where it differs."""
+    housings = list(Housing.objects.select_related("design").prefetch_related("blanks").in_bulk(pks).values())
+    sheets = _sheet_uses(plan, pks)
+    # Others on the same sheets bear their share of these.
+    beside = {key for sheet in sheets for key, _ in sheet.blanks} - set(map(str, pks))
+    campaign = plan.campaign
+    made = estimate(
+        [*map(_work, housings), *(HousingWork(key, "", "", {}, 0.0) for key in beside)],
+        sheets,
+        Rates(campaign.rate_per_hour, campaign.glue_price_kg, campaign.currency),
     )
+    changed = []
+    for housing, line in zip(housings, made.lines, strict=False):
+        minutes = round(Decimal(line.labour_minutes), 2)
+        costs = line.board, line.glue, line.padding, line.labour, minutes
+        if costs != tuple(getattr(housing, name) for name in COSTS):
+            for name, cost in zip(COSTS, costs, strict=True):
+                setattr(housing, name, cost)
+            changed.append(housing)
+    Housing.objects.bulk_update(changed, COSTS, batch_size=200)
 
 
 def _work(housing: Housing) -> HousingWork:
@@ -80,48 +101,71 @@ def _work(housing: Housing) -> HousingWork:
     )
 
 
-def _sheet_uses(plan: CuttingPlan) -> list[SheetUse]:
-    return [
-        SheetUse(
-            sheet_key=str(sheet.position),
-            price=sheet.price,
-            blanks=tuple(
-                (str(placed.blank.housing_id), float(placed.along_mm * placed.across_mm))
-                for placed in sheet.placements.all()
-            ),
+def _sheet_uses(plan: CuttingPlan, housings: Collection[int]) -> list[SheetUse]:
+    """The sheets on which some housings have a blank, with all that lies on them."""
+    blanks: defaultdict[int, list[tuple[str, float]]] = defaultdict(list)
+    prices: dict[int, Decimal] = {}
+    asked: set[int] = set()
+    placed = PlannedBlank.objects.filter(sheet__plan=plan).order_by("sheet", "y_mm", "x_mm", "pk")
+    for sheet, housing in placed.order_by().values_list("sheet", "blank__housing"):
+        if housing in housings:
+            asked.add(sheet)
+    for some in batched(asked, 1000):
+        rows = placed.filter(sheet__in=some).values_list(
+            "sheet__position", "sheet__price", "blank__housing", "along_mm", "across_mm"
         )
-        for sheet in plan.sheets.prefetch_related("placements__blank")
-        if sheet.placements.all()
-    ]
+        for position, price, housing, along_mm, across_mm in rows:
+            prices[position] = price
+            blanks[position].append((str(housing), float(along_mm * across_mm)))
+    return [SheetUse(str(position), prices[position], tuple(blanks[position])) for position in sorted(blanks)]
 
 
-def _store_costs(housings: list[Housing], made: CoreEstimate) -> None:
-    lines = {line.key: line for line in made.lines}
-    for housing in housings:
-        line = lines[str(housing.pk)]
-        housing.board_cost, housing.glue_cost = line.board, line.glue
-        housing.padding_cost, housing.labour_cost = line.padding, line.labour
-        housing.labour_minutes = round(Decimal(line.labour_minutes), 2)
-    fields = ["board_cost", "glue_cost", "padding_cost", "labour_cost", "labour_minutes"]
-    Housing.objects.bulk_update(housings, fields, batch_size=200)
-
-
-def _lines(stored: Estimate, made: CoreEstimate):
-    by_kind = rollup(made.lines, key=lambda line: (int(line.design_key), int(line.board_key)))
-    for (design, board), totals in by_kind.items():
+def _lines(stored: Estimate) -> Iterator[EstimateLine]:
+    """The lines of an estimate, one a design and category, summed up from what its housings cost."""
+    plan = stored.plan
+    planned = _planned(plan).order_by()
+    glue = _by_design(
+        Blank.objects.filter(housing__in=planned),
+        "housing__design",
+        Cast(KT("geometry__glue_length_mm"), FloatField()),
+    )
+    board = _by_design(
+        PlannedBlank.objects.filter(sheet__plan=plan),
+        "blank__housing__design",
+        Cast("along_mm", FloatField()) * Cast("across_mm", FloatField()),
+    )
+    padding: defaultdict[int, float] = defaultdict(float)
+    padded = planned.exclude(design__padding="").order_by("pk")
+    for design, *sides in padded.values_list("design", "inner_x_mm", "inner_y_mm", "inner_z_mm"):
+        padding[design] += lined_area_m2(Box3(*map(float, sides)))
+    sums = planned.values("design", "design__board").annotate(
+        housings=Count("pk"), **{f"sum_{name}": Sum(name) for name in COSTS}
+    )
+    for row in sums.order_by("design"):
+        design = row["design"]
         for category, quantity, unit, amount in (
-            (Category.BOARD, totals.board_m2, Unit.SQUARE_METRES, totals.board),
-            (Category.GLUE, totals.glue_g, Unit.GRAMS, totals.glue),
-            (Category.PADDING, totals.padding_m2, Unit.SQUARE_METRES, totals.padding),
-            (Category.LABOUR, totals.labour_minutes, Unit.MINUTES, totals.labour),
+            (Category.BOARD, board[design] / MM2_PER_M2, Unit.SQUARE_METRES, row["sum_board_cost"]),
+            (Category.GLUE, GlueFigures().grams(glue[design]), Unit.GRAMS, row["sum_glue_cost"]),
+            (Category.PADDING, padding[design], Unit.SQUARE_METRES, row["sum_padding_cost"]),
+            (Category.LABOUR, row["sum_labour_minutes"], Unit.MINUTES, row["sum_labour_cost"]),
         ):
             yield EstimateLine(
                 estimate=stored,
                 category=category,
                 design_id=design,
-                board_id=board,
-                housings=totals.housings,
-                quantity=round(Decimal(quantity), 3),
+                board_id=row["design__board"],
+                housings=row["housings"],
+                quantity=_rounded(quantity),
                 unit=unit,
-                amount=amount,
+                amount=to_cents(amount),
             )
+
+
+def _by_design(rows: QuerySet, design: str, value) -> dict[int, float]:
+    """Sums by design."""
+    return dict(rows.order_by().values_list(design).annotate(total=Sum(value, output_field=FloatField())))
+
+
+def _rounded(quantity: float | Decimal) -> Decimal:
+    """To thousandths, in two steps so that the noise of binary sums decides nothing."""
+    return round(round(Decimal(quantity), 6), 3)

@@ -1,14 +1,14 @@
 """The blanks of a campaign laid out on sheets, board by board; nothing is stored here."""
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
-from operator import attrgetter
+
+from django.db.models import F, QuerySet
 
 from boards.core.nesting import (
     Bound,
-    CutSheet,
     Layout,
     Piece,
     Rules,
@@ -20,10 +20,11 @@ from boards.core.nesting import (
 )
 from boards.models import Board, Offcut, SheetSize
 from boards.queries import sheet_sizes_in_stock
+from housing.core.enclosures.form import BOARD
 from housing.core.too_large import SheetFace, ways_out
 from housing.core.waste_corners import waste_corners
-from housing.models import Blank, Campaign, Housing, PlannedSheet
-from housing.queries.plans import cut_sheet_of, sheets_of
+from housing.models import Blank, Campaign, CuttingPlan, Housing, PlannedSheet
+from housing.services.earlier_sheets import EarlierSheet, earlier_sheets, source_key
 from objects.core.refusals import Refusal
 
 # Is told how far the work is in per cent, what is being done, and figures to show; answers whether to stop
@@ -38,26 +39,67 @@ class PlanRefused(Refusal):
     """A cutting plan cannot be made or used; the message is a sentence for the reader."""
 
 
+@dataclass(frozen=True)
+class NeededBlank:
+    """A blank of board to be nested: the board, the batch it is due with, its waste as its drawing has it."""
+
+    blank: Blank
+    board: int
+    batch: int
+    waste: Sequence[Mapping]
+
+    def to_core(self, key: str, may_turn: bool) -> Piece:
+        """The blank as the nesting knows it, with the waste at its corners."""
+        blank = self.blank
+        waste = [
+            (rest["x_mm"], rest["y_mm"], rest["width_mm"], rest["height_mm"]) for rest in self.waste or ()
+        ]
+        corners = waste_corners(float(blank.x_mm), float(blank.y_mm), waste, blank.flute_along)
+        return Piece(key, *sides_of(blank), may_turn, corners, self.batch)
+
+
 @dataclass
 class BoardLayout:
-    """The nesting of one board: what each piece and sheet stands for, the layout, and its lower bound.
+    """The nesting of one board: the blank each piece stands for, the sheet each key does, and the layout.
 
-    batches: of the pieces. stays: for sheets of the layout that are those of an earlier plan, by their place
+    least: its lower bound. stays: for sheets of the layout that are those of an earlier plan, by their place
     in it, the stored sheet.
     """
 
     board: Board
-    blanks: dict[str, Blank]
-    sources: dict[str, tuple[Sheet, Source]]
+    pieces: Sequence[Piece]
+    blanks: Mapping[str, Blank]
+    sources: Mapping[str, tuple[Sheet, Source]]
     layout: Layout
     least: Bound
-    batches: dict[str, int]
-    stays: dict[int, int] = field(default_factory=dict)
+    stays: dict[int, EarlierSheet] = field(default_factory=dict)
 
     @property
     def used(self) -> list[Sheet]:
         """The sheet that each sheet of the layout is cut from."""
         return [self.sources[cut_sheet.sheet_key][0] for cut_sheet in self.layout.sheets]
+
+    @property
+    def used_share(self) -> float:
+        """Area of the blanks over the area of the sheets, 0 to 1."""
+        return sum(piece.along_mm * piece.across_mm for piece in self.pieces) / sum(
+            sheet.along_mm * sheet.across_mm for sheet in self.used
+        )
+
+    @property
+    def batches(self) -> list[int]:
+        """The first batch that each sheet is cut for."""
+        of = {piece.key: piece.batch for piece in self.pieces}
+        return [min(of[placed.key] for placed in sheet.placements) for sheet in self.layout.sheets]
+
+    def moved(self) -> set[int]:
+        """Boxes with a blank on a sheet that is new or has another price than it had."""
+        return {
+            self.blanks[placed.key].housing_id
+            for place, (cut_sheet, sheet) in enumerate(zip(self.layout.sheets, self.used, strict=True))
+            if place not in self.stays or self.stays[place].price != sheet.price
+            for placed in cut_sheet.placements
+        }
 
 
 def rules_of(campaign: Campaign) -> Rules:
@@ -73,23 +115,44 @@ def rules_of(campaign: Campaign) -> Rules:
     )
 
 
-def refuse_too_large(*, campaign: Campaign, drafts: list) -> None:
-    """Let housings wait whose blanks fit no sheet of their board, and tell the ways out."""
-    faces = defaultdict(list)
+def board_blanks(blanks: QuerySet[Blank]) -> QuerySet[Blank]:
+    """Those of stored blanks that are of board, with its key and their waste, and little else."""
+    return (
+        blanks.filter(material=BOARD)
+        .annotate(board_id=F("housing__design__board"), waste=F("geometry__waste"))
+        .only("housing_id", "part", "x_mm", "y_mm", "flute_along")
+    )
+
+
+def faces_of(campaign: Campaign) -> Mapping[int, list[SheetFace]]:
+    """What can be used of the sheet sizes of each board."""
+    faces: defaultdict[int, list[SheetFace]] = defaultdict(list)
     for size in SheetSize.objects.select_related("board"):
         faces[size.board_id].append(sheet_face(size, float(campaign.trim_mm)))
+    return faces
+
+
+def is_held(blank: Blank, faces: Iterable[SheetFace], may_turn: bool) -> bool:
+    """Whether one of some sheets holds a blank."""
+    along, across = sides_of(blank)
+    return any(f.holds(along, across) or (may_turn and f.holds(across, along)) for f in faces)
+
+
+def refuse_too_large(*, campaign: Campaign, drafts: list) -> None:
+    """Let housings wait whose blanks fit no sheet of their board, and tell the ways out."""
+    faces = faces_of(campaign)
     for draft in drafts:
-        for blank in filter(attrgetter("is_board"), draft.blanks):
-            along, across = sides_of(blank)
-            own = faces[draft.design.board_id]
-            may_turn = campaign.may_turn
-            if any(f.holds(along, across) or (may_turn and f.holds(across, along)) for f in own):
+        for blank in draft.blanks:
+            board = draft.design.board
+            own = faces[board.pk]
+            if not blank.is_board or is_held(blank, own, campaign.may_turn):
                 continue
-            others = [f for board, kept in faces.items() if board != draft.design.board_id for f in kept]
+            along, across = sides_of(blank)
+            others = [face for of, kept in faces.items() if of != board.pk for face in kept]
             draft.wait(
                 Housing.Problem.TOO_LARGE,
                 f"The {blank.part} needs a blank of {along:.0f} mm along by {across:.0f} mm across the "
-                f"flutes, larger than every sheet of {draft.design.board.code}. "
+                f"flutes, larger than every sheet of {board.code}. "
                 + " ".join(ways_out(along, across, own, others)),
             )
             break
@@ -98,39 +161,36 @@ def refuse_too_large(*, campaign: Campaign, drafts: list) -> None:
 def nest_blanks(
     *,
     campaign: Campaign,
-    blanks: list[Blank],
+    needed: Iterable[NeededBlank],
     progress: Progress,
-    batches: Mapping[int, int] | None = None,
-    keep: bool = False,
+    keep: CuttingPlan | None = None,
 ) -> list[BoardLayout]:
-    """Nest blanks, saved or not, board by board; those of other material are left out; nothing is stored.
+    """Nest blanks, saved or not, board by board; nothing is stored.
 
-    batches: the batch each blank is due with, by its place in the list; 1 where nothing is said. keep: leave
-    the sheets of the campaign's plan that are not yet cut as they are, as far as their blanks are still
-    needed.
+    keep: the plan whose sheets, if not yet cut, are left as they are as far as their blanks are still needed
+    and the rules allow it.
     Raises PlanRefused when a board has no sheet to cut from, or when the independent check finds a fault,
     which would be a fault of the program.
     """
-    by_board = defaultdict(list)
-    for place, blank in enumerate(blanks):
-        if blank.is_board:
-            by_board[blank.housing.design.board_id].append((blank, (batches or {}).get(place, 1)))
+    by_board: defaultdict[int, list[NeededBlank]] = defaultdict(list)
+    for one in needed:
+        by_board[one.board].append(one)
     boards, in_all = Board.objects.in_bulk(by_board), sum(map(len, by_board.values()))
-    stored = _earlier_sheets(campaign) if keep else {}
+    earlier = earlier_sheets(keep)
     layouts, done = [], 0
-    for board_id, needed in sorted(by_board.items()):
-        board, share = boards[board_id], len(needed) / in_all
-        watch = _watch(campaign, board, needed, progress, done / in_all, share)
+    for board_id, of_board in sorted(by_board.items()):
+        board, share = boards[board_id], len(of_board) / in_all
+        watch = _watch(campaign, board, of_board, progress, done / in_all, share)
         progress(
-            BEGIN + round((END - BEGIN) * done / in_all), f"Nesting {len(needed)} blanks of {board.code}"
+            BEGIN + round((END - BEGIN) * done / in_all), f"Nesting {len(of_board)} blanks of {board.code}"
         )
-        layouts.append(_nest_board(campaign, board, needed, stored.get(board_id, []), watch, share))
-        done += len(needed)
+        layouts.append(_nest_board(campaign, board, of_board, earlier.get(board_id, []), watch, share))
+        done += len(of_board)
     return layouts
 
 
 def _watch(
-    campaign: Campaign, board: Board, needed: list, progress: Progress, before: float, share: float
+    campaign: Campaign, board: Board, needed: Sequence, progress: Progress, before: float, share: float
 ) -> Callable[[Standing], bool]:
     """What the nesting of a board reports, turned into the progress of the whole."""
 
@@ -152,22 +212,24 @@ def _watch(
 def _nest_board(
     campaign: Campaign,
     board: Board,
-    needed: list[tuple[Blank, int]],
-    stored: list[PlannedSheet],
+    needed: list[NeededBlank],
+    earlier: list[EarlierSheet],
     watch: Callable[[Standing], bool],
     share: float,
 ) -> BoardLayout:
     rules, sources = rules_of(campaign), _sources(board, campaign)
     sheets = [sheet for sheet, _ in sources.values()]
-    keyed = {str(number): blank for number, (blank, _) in enumerate(needed)}
-    pieces = [
-        piece_of(key, blank, campaign.may_turn, batch)
-        for (key, blank), (_, batch) in zip(keyed.items(), needed, strict=True)
-    ]
+    pieces = [one.to_core(str(number), campaign.may_turn) for number, one in enumerate(needed)]
     seconds = campaign.search_seconds * share if campaign.search_seconds else None
-    earlier = _as_cut(stored, {(blank.housing_id, blank.part): key for key, blank in keyed.items()})
-    layout = nest(pieces, sheets, rules, time_limit_s=seconds, watch=watch, earlier=list(earlier))
-    faults = check(layout, pieces, sheets, rules)
+    keys = {one.blank.pk: piece.key for one, piece in zip(needed, pieces, strict=True) if one.blank.pk}
+    by_key = {piece.key: piece for piece in pieces}
+    before = {sheet.to_core(keys, by_key): sheet for sheet in earlier}
+    # Earlier sheets may break rules made since; then all is laid out anew.
+    for kept in ([*before], []) if before else ([],):
+        layout = nest(pieces, sheets, rules, time_limit_s=seconds, watch=watch, earlier=kept)
+        faults = check(layout, pieces, sheets, rules)
+        if not faults and not layout.unplaced:
+            break
     if faults:
         raise PlanRefused(f"The plan for {board.code} is not valid ({faults[0]}); nothing was stored.")
     if layout.unplaced:
@@ -175,39 +237,15 @@ def _nest_board(
             f"{len(layout.unplaced)} blanks of {board.code} found no sheet: {layout.unplaced[0].reason} "
             "Mark a sheet size of this board as “can be bought”, or choose another board."
         )
-    stays = {place: earlier[sheet] for place, sheet in enumerate(layout.sheets) if sheet in earlier}
     return BoardLayout(
         board,
-        keyed,
+        pieces,
+        {piece.key: one.blank for one, piece in zip(needed, pieces, strict=True)},
         sources,
         layout,
         bound(pieces, sheets, rules),
-        {piece.key: piece.batch for piece in pieces},
-        stays,
+        {place: before[sheet] for place, sheet in enumerate(layout.sheets) if sheet in before},
     )
-
-
-def _earlier_sheets(campaign: Campaign) -> dict[int, list[PlannedSheet]]:
-    """The sheets of the campaign's plan that are not yet cut, by board."""
-    found = defaultdict(list)
-    if plan := getattr(campaign, "plan", None):
-        for sheet in sheets_of(plan).filter(cut_at=None):
-            found[sheet.board_id].append(sheet)
-    return found
-
-
-def _as_cut(stored: Iterable[PlannedSheet], keys: Mapping[tuple[int, str], str]) -> dict[CutSheet, int]:
-    """Stored sheets as the nesting knows them, naming blanks and sheets as this question does."""
-    found = {}
-    for row in stored:
-        made, _ = cut_sheet_of(row)
-        names = {
-            str(placed.pk): keys.get((placed.blank.housing_id, placed.blank.part), f"gone {placed.pk}")
-            for placed in row.placements.all()
-        }
-        source = f"offcut {row.offcut_id}" if row.offcut_id else str(row.sheet_size_id)
-        found[made.renamed(source, names)] = row.pk
-    return found
 
 
 def _sources(board: Board, campaign: Campaign) -> dict[str, tuple[Sheet, Source]]:
@@ -216,13 +254,13 @@ def _sources(board: Board, campaign: Campaign) -> dict[str, tuple[Sheet, Source]
     offcuts = Offcut.objects.filter(board=board, gone_at=None).exclude(pk__in=promised.values("offcut"))
     sources: dict[str, tuple[Sheet, Source]] = {}
     for offcut in offcuts:
-        key = f"offcut {offcut.pk}"
+        key = source_key(None, offcut.pk)
         sides = float(offcut.along_mm), float(offcut.across_mm)
         if min(sides) > 2 * float(campaign.trim_mm):
             sources[key] = Sheet(key, *sides, Decimal(), stock=1), offcut
     for size in sheet_sizes_in_stock().filter(board=board):
         if size.is_offered or size.in_stock:
-            sources[str(size.pk)] = _sheet(size), size
+            sources[source_key(size.pk, None)] = _sheet(size), size
     if not sources:
         raise PlanRefused(f"{board.code} has no sheet size. Enter one on the board's page, then plan again.")
     return sources
@@ -231,7 +269,7 @@ def _sources(board: Board, campaign: Campaign) -> dict[str, tuple[Sheet, Source]
 def _sheet(size: SheetSize) -> Sheet:
     """A sheet size with what is in stock; where it can be bought there are as many as needed, in packs."""
     return Sheet(
-        str(size.pk),
+        source_key(size.pk, None),
         float(size.along_mm),
         float(size.across_mm),
         size.price,
@@ -252,13 +290,3 @@ def sides_of(blank: Blank) -> tuple[float, float]:
     """Sides of a blank along and across its flutes, mm."""
     x_mm, y_mm = float(blank.x_mm), float(blank.y_mm)
     return (x_mm, y_mm) if blank.flute_along == "x" else (y_mm, x_mm)
-
-
-def piece_of(key: str, blank: Blank, may_turn: bool, batch: int = 1) -> Piece:
-    """A blank as the nesting knows it, with the waste at its corners."""
-    waste = [
-        (rest["x_mm"], rest["y_mm"], rest["width_mm"], rest["height_mm"])
-        for rest in blank.geometry.get("waste", ())
-    ]
-    corners = waste_corners(float(blank.x_mm), float(blank.y_mm), waste, blank.flute_along)
-    return Piece(key, *sides_of(blank), may_turn, corners, batch)

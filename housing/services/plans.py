@@ -4,31 +4,26 @@ from dataclasses import asdict, replace
 from datetime import datetime
 
 from django.db import transaction
+from django.db.models import QuerySet
 from django.utils import timezone
 
 from boards.core.nesting import Cut, layout_cost
 from boards.models import Offcut, SheetSize
 from boards.services import keep_offcut, use_sheets
-from housing.core.enclosures.form import BOARD
 from housing.models import Blank, BoardPlan, Campaign, CuttingPlan, Housing, PlannedBlank, PlannedSheet
 from housing.services.housings import move_housing
-from housing.services.nesting import BoardLayout, PlanRefused
+from housing.services.nesting import BoardLayout, PlanRefused, board_blanks
 from housing.services.plan_records import keep_record
 
 
-def waiting_blanks(campaign: Campaign) -> list[Blank]:
+def waiting_blanks(campaign: Campaign) -> QuerySet[Blank]:
     """Blanks of begun housings that are not on a sheet already cut, such as a lid whose base is cut."""
-    return list(
-        Blank.objects.filter(
-            housing__campaign=campaign, housing__status=Housing.Status.IN_WORK, material=BOARD
-        )
-        .exclude(placements__sheet__cut_at__isnull=False)
-        .select_related("housing__design")
-    )
+    begun = Blank.objects.filter(housing__campaign=campaign, housing__status=Housing.Status.IN_WORK)
+    return board_blanks(begun).exclude(placements__sheet__cut_at__isnull=False)
 
 
 def store_plan(*, campaign: Campaign, layouts: list[BoardLayout], as_of: datetime, by=None) -> CuttingPlan:
-    """Store layouts as the campaign's plan; sheets already cut stay, the others are replaced.
+    """Store layouts as the campaign's plan; sheets cut or laid out as before stay, the others are replaced.
 
     as_of: when the records were read; what changed while the plan was worked out makes it out of date.
     """
@@ -38,11 +33,12 @@ def store_plan(*, campaign: Campaign, layouts: list[BoardLayout], as_of: datetim
             "made_at": as_of, "by": by, "kerf_mm": campaign.kerf_mm, "trim_mm": campaign.trim_mm,
         },
     )  # fmt: skip
-    stays = {pk for made in layouts for pk in made.stays.values()}
+    stays = {sheet.pk for made in layouts for sheet in made.stays.values()}
     plan.sheets.filter(cut_at=None).exclude(pk__in=stays).delete()
     plan.board_plans.all().delete()
     position = max(plan.sheets.values_list("position", flat=True), default=0)
     for made in layouts:
+        _bring_up_to_date(made)
         position = _store_layout(plan, made, position)
         BoardPlan.objects.create(
             plan=plan,
@@ -51,18 +47,27 @@ def store_plan(*, campaign: Campaign, layouts: list[BoardLayout], as_of: datetim
             least_cost=made.least.cost,
             sheets=len(made.used),
             least_sheets=made.least.sheets,
-            used_share=sum(float(blank.x_mm) * float(blank.y_mm) for blank in made.blanks.values())
-            / sum(sheet.along_mm * sheet.across_mm for sheet in made.used),
+            used_share=made.used_share,
         )
     keep_record(plan, by=by)
     return plan
 
 
+def _bring_up_to_date(made: BoardLayout) -> None:
+    """Store what a sheet that stays costs now, and the batch it is cut for, where that changed."""
+    batches, used = made.batches, made.used
+    for place, sheet in made.stays.items():
+        if (sheet.price, sheet.batch) != (used[place].price, batches[place]):
+            PlannedSheet.objects.filter(pk=sheet.pk).update(price=used[place].price, batch=batches[place])
+
+
 def _store_layout(plan: CuttingPlan, made: BoardLayout, position: int) -> int:
     """Store the sheets of a board that are new, numbered on from a position; returns the last one."""
-    new = [sheet for place, sheet in enumerate(made.layout.sheets) if place not in made.stays]
+    batches = made.batches
+    places = [place for place in range(len(batches)) if place not in made.stays]
+    new = [made.layout.sheets[place] for place in places]
     rows = []
-    for cut_sheet in new:
+    for place, cut_sheet in zip(places, new, strict=True):
         sheet, source = made.sources[cut_sheet.sheet_key]
         position += 1
         rows.append(
@@ -72,7 +77,7 @@ def _store_layout(plan: CuttingPlan, made: BoardLayout, position: int) -> int:
                 board=made.board,
                 sheet_size=source if isinstance(source, SheetSize) else None,
                 offcut=source if isinstance(source, Offcut) else None,
-                batch=min(made.batches[placed.key] for placed in cut_sheet.placements),
+                batch=batches[place],
                 along_mm=round(sheet.along_mm, 4),
                 across_mm=round(sheet.across_mm, 4),
                 price=sheet.price,

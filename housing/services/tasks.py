@@ -1,14 +1,19 @@
 """Tasks: made for every housing of a plan, given to people, begun and finished."""
 
 from collections import defaultdict
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from decimal import Decimal
+from itertools import batched
+from typing import Any
 
 from django.db import transaction
+from django.db.models import QuerySet
 from django.utils import timezone
 
 from housing.core.assignment import SKILL_OF_STEP, Work, Worker, assign
 from housing.core.estimate import LabourFigures
-from housing.models import Campaign, Housing, Person, Task
+from housing.models import Campaign, HousedObject, Housing, Person, Task
 from housing.services.estimates import bench_minutes
 from housing.services.housings import NEXT, move_housing
 from objects.core.refusals import Refusal
@@ -18,6 +23,9 @@ Step, State = Task.Step, Task.State
 ORDER = [Step.MEASURE, Step.CUT, Step.GLUE, Step.FIT, Step.RETURN]
 OPEN = [Housing.Status.WAITING, Housing.Status.PLANNED, Housing.Status.IN_WORK, Housing.Status.MADE]
 TO_MEASURE = (Housing.Problem.UNMEASURED, Housing.Problem.CHECK)
+
+# Names of fields with what is to be written into them.
+type Values = tuple[tuple[str, Any], ...]
 
 # Where a housing stands once a step of it is done.
 REACHED = {
@@ -31,48 +39,138 @@ class TaskRefused(Refusal):
     """A task cannot be begun or finished; the message is a sentence for the reader."""
 
 
-def assign_tasks(*, campaign: Campaign) -> list[Task]:
-    """Make the tasks of every open housing and give them out; what somebody has begun stays with them."""
-    housings = (
-        Housing.objects.filter(campaign=campaign, status__in=OPEN)
-        .select_related("design")
-        .prefetch_related("blanks", "contents__object__location", "tasks")
+@dataclass(slots=True)
+class _Planned:
+    """A task as it is stored, or one to be made, which has no key yet; minutes as planned."""
+
+    pk: int | None
+    housing: int
+    step: str
+    minutes: Decimal
+    state: str = State.TO_DO
+    person: int | None = None
+    week: int = 0
+    reason: str = ""
+
+
+@dataclass(frozen=True)
+class _Contents:
+    """What of a housing's objects matters to whoever works on it."""
+
+    priority: str
+    location: str
+    is_hazardous: bool
+
+
+def assign_tasks(*, campaign: Campaign, unchanged: Collection[int] = frozenset()) -> list[Task]:
+    """Make the tasks of every open housing and give them out; what somebody has begun stays with them.
+
+    unchanged: housings whose tasks take as long as they did. Of stored tasks only those are written that
+    change. Returns the new ones.
+    """
+    open_housings = Housing.objects.filter(campaign=campaign, status__in=OPEN)
+    tasks = _stored(open_housings)
+    again = [pk for pk in open_housings.values_list("pk", flat=True) if not (pk in unchanged and tasks[pk])]
+    changed = _bring_up_to_date(tasks, _minutes(again))
+    given = [task for _, of_housing in sorted(tasks.items()) for task in of_housing]
+    given.sort(key=lambda task: task.state == State.TO_DO)
+    moved = _give_out(campaign, given, _contents(open_housings))
+    for values, pks in (changed | moved).items():
+        for some in batched(pks, 1000):
+            Task.objects.filter(pk__in=some).update(**dict(values))
+    return Task.objects.bulk_create(
+        (
+            Task(
+                housing_id=task.housing,
+                step=task.step,
+                sequence=ORDER.index(task.step) + 1,
+                planned_minutes=task.minutes,
+                person_id=task.person,
+                week=task.week,
+                reason=task.reason,
+            )
+            for task in given
+            if task.pk is None
+        ),
+        batch_size=500,
     )
-    kept: dict[tuple[int, str], Task] = {}
+
+
+def _stored(housings: QuerySet[Housing]) -> defaultdict[int, list[_Planned]]:
+    """The tasks that some housings have, in the order of their steps."""
+    tasks: defaultdict[int, list[_Planned]] = defaultdict(list)
+    rows = Task.objects.filter(housing__in=housings).order_by("housing", "sequence")
+    for row in rows.values_list(
+        "pk", "housing", "step", "planned_minutes", "state", "person", "week", "reason"
+    ):
+        task = _Planned(*row)
+        tasks[task.housing].append(task)
+    return tasks
+
+
+def _minutes(housings: Iterable[int]) -> Iterator[tuple[int, dict[str, Decimal]]]:
+    """Housings with the steps to be done and the minutes of each."""
+    for some in batched(housings, 500):
+        found = Housing.objects.filter(pk__in=some).select_related("design").prefetch_related("blanks")
+        for housing in found:
+            if housing.status != Housing.Status.WAITING:
+                minutes = bench_minutes(housing)
+            elif housing.problem in TO_MEASURE:
+                minutes = {Step.MEASURE: LabourFigures().measure_minutes}
+            else:
+                minutes = {}
+            yield housing.pk, {step: round(Decimal(value), 2) for step, value in minutes.items()}
+
+
+def _bring_up_to_date(
+    tasks: defaultdict[int, list[_Planned]], minutes: Iterable[tuple[int, dict[str, Decimal]]]
+) -> dict[Values, list[int]]:
+    """Give housings the tasks they need; what somebody has begun stays. Deletes those needed no longer.
+
+    Returns what is to be stored, each with the tasks.
+    """
+    changed: defaultdict[Values, list[int]] = defaultdict(list)
     stale: list[int] = []
-    wanted: list[Task] = []
-    things = {}
-    for housing in housings:
-        things[housing.pk] = [tie.object for tie in housing.contents.all()]
-        minutes = _minutes(housing)
-        for task in housing.tasks.all():
-            if task.state == State.TO_DO:
+    for housing, wanted in minutes:
+        stays = []
+        for task in tasks[housing]:
+            if task.state != State.TO_DO:
+                stays.append(task)
+            elif task.step not in wanted:
                 stale.append(task.pk)
             else:
-                kept[housing.pk, task.step] = task
-        for step, planned in minutes.items():
-            if (housing.pk, step) not in kept:
-                wanted.append(_task(housing, step, planned))
-    Task.objects.filter(pk__in=stale).delete()
-    _give_out(campaign, [*kept.values(), *wanted], things)
-    return Task.objects.bulk_create(wanted, batch_size=500)
+                if task.minutes != wanted[task.step]:
+                    task.minutes = wanted[task.step]
+                    changed[(("planned_minutes", task.minutes),)].append(task.pk)
+                stays.append(task)
+        has = {task.step for task in stays}
+        stays += [_Planned(None, housing, step, value) for step, value in wanted.items() if step not in has]
+        tasks[housing] = sorted(stays, key=lambda task: ORDER.index(task.step))
+    for some in batched(stale, 1000):
+        Task.objects.filter(pk__in=some).delete()
+    return changed
 
 
-def _minutes(housing: Housing) -> dict[str, float]:
-    if housing.status == Housing.Status.WAITING:
-        measured = housing.problem not in TO_MEASURE
-        return {} if measured else {Step.MEASURE: LabourFigures().measure_minutes}
-    return bench_minutes(housing)
+def _contents(housings: QuerySet[Housing]) -> dict[int, _Contents]:
+    """What of the objects of some housings matters: the first one's place, the most urgent one's priority."""
+    contents: dict[int, _Contents] = {}
+    ties = HousedObject.objects.filter(housing__in=housings).order_by("housing", "position")
+    for housing, priority, hazards, path in ties.values_list(
+        "housing", "object__priority", "object__hazards", "object__location__path"
+    ):
+        first = contents.get(housing)
+        contents[housing] = _Contents(
+            min(priority, first.priority) if first else priority,
+            first.location if first else path or "",
+            bool(hazards) or bool(first and first.is_hazardous),
+        )
+    return contents
 
 
-def _task(housing: Housing, step: str, minutes: float) -> Task:
-    return Task(
-        housing=housing, step=step, sequence=ORDER.index(step) + 1, planned_minutes=round(Decimal(minutes), 2)
-    )
-
-
-def _give_out(campaign: Campaign, tasks: list[Task], things: dict) -> None:
-    people = campaign.people.filter(is_active=True)
+def _give_out(
+    campaign: Campaign, tasks: Iterable[_Planned], contents: Mapping[int, _Contents]
+) -> dict[Values, list[int]]:
+    """Say who does what in which week. Returns what is to be stored, each with the tasks."""
     workers = [
         Worker(
             key=str(person.pk),
@@ -80,39 +178,41 @@ def _give_out(campaign: Campaign, tasks: list[Task], things: dict) -> None:
             skills=person.skill_set,
             may_handle_hazards=person.handles_hazards,
         )
-        for person in people
+        for person in campaign.people.filter(is_active=True)
     ]
-    steps = defaultdict(list)
-    open_tasks = [task for task in tasks if task.state != State.DONE]
-    for task in open_tasks:
-        steps[task.housing_id].append(task)
-    work, by_key = [], {}
-    for chain in steps.values():
-        before = None
-        for task in sorted(chain, key=lambda task: task.sequence):
-            item = _work(task, things[task.housing_id], before)
+    work, of_work = [], []
+    before: dict[int, str] = {}
+    for task in tasks:
+        if task.state != State.DONE:
+            item = _work(task, contents[task.housing], before.get(task.housing))
             work.append(item)
-            by_key[item.key] = task
-            before = item.key
-    for given in assign(work, workers):
-        task = by_key[given.key]
-        task.person_id = int(given.worker_key) if given.worker_key else None
-        task.week, task.reason = given.week, given.reason
-    begun = [task for task in open_tasks if task.pk]
-    Task.objects.bulk_update(begun, ["week"])
+            of_work.append(task)
+            before[task.housing] = item.key
+    moved: defaultdict[Values, list[int]] = defaultdict(list)
+    for task, given in zip(of_work, assign(work, workers), strict=True):
+        if task.state != State.TO_DO:
+            if task.week != given.week:
+                moved[(("week", given.week),)].append(task.pk)
+            continue
+        person = int(given.worker_key) if given.worker_key else None
+        if (task.person, task.week, task.reason) != (person, given.week, given.reason):
+            task.person, task.week, task.reason = person, given.week, given.reason
+            if task.pk:
+                values = ("person", person), ("week", given.week), ("reason", given.reason)
+                moved[values].append(task.pk)
+    return moved
 
 
-def _work(task: Task, contents: list, before: str | None) -> Work:
-    first = contents[0]
+def _work(task: _Planned, contents: _Contents, before: str | None) -> Work:
     return Work(
-        key=f"{task.housing_id}:{task.step}",
+        key=f"{task.housing}:{task.step}",
         skill=SKILL_OF_STEP[task.step],
-        minutes=float(task.planned_minutes),
-        priority=min(thing.priority for thing in contents),
-        location=first.location.path if first.location else "",
-        is_hazardous=any(thing.hazards for thing in contents),
+        minutes=float(task.minutes),
+        priority=contents.priority,
+        location=contents.location,
+        is_hazardous=contents.is_hazardous,
         sequence_after=before,
-        kept_with=str(task.person_id) if task.state == State.STARTED and task.person_id else None,
+        kept_with=str(task.person) if task.state == State.STARTED and task.person else None,
     )
 
 
