@@ -85,7 +85,7 @@ def put_into_the_campaign_and_plan(planner: Page) -> None:
 
     planner.get_by_role("link", name="Campaigns").click()
     planner.get_by_role("main").get_by_role("link", name="Storage move").click()
-    planner.get_by_role("button", name="Plan it").click()
+    planner.get_by_role("button", name="Plan the campaign").click()
     expect(planner.get_by_role("main")).to_contain_text("are planned")
 
 

@@ -7,7 +7,16 @@ from decimal import Decimal
 from django.db.models import Count, Max, OuterRef, Q, QuerySet, Subquery, Sum
 from django.db.models.functions import Coalesce, TruncWeek
 
-from housing.models import Campaign, CampaignObject, EstimateLine, Housing, HousingEvent, Job, Task
+from housing.models import (
+    Campaign,
+    CampaignObject,
+    EstimateLine,
+    Housing,
+    HousingEvent,
+    Job,
+    PlannedSheet,
+    Task,
+)
 from housing.queries.objects import objects_with_status
 
 SHOWN_EACH = 10  # housings shown for each problem; the object list shows them all
@@ -69,6 +78,11 @@ def batch_counts(campaign: Campaign) -> list[dict]:
     return [
         {"batch": batch, "objects": number, "boxes": boxes.get(batch, 0)} for batch, number in sorted(due)
     ]
+
+
+def has_sheets_to_keep(campaign: Campaign) -> bool:
+    """Whether the campaign has planned sheets that are not yet cut, so that planning again may leave them."""
+    return PlannedSheet.objects.filter(plan__campaign=campaign, cut_at=None).exists()
 
 
 def open_plan_job(campaign: Campaign) -> Job | None:

@@ -187,7 +187,8 @@ def _progress(job: Job) -> Progress:
 @runs(Kind.PLAN)
 def _run_plan(job: Job, progress: Progress) -> dict:
     campaign = Campaign.objects.get(pk=job.parameters["campaign"])
-    plan = plan_campaign(campaign=campaign, by=job.by, progress=progress)
+    keep = job.parameters.get("keep", False)
+    plan = plan_campaign(campaign=campaign, by=job.by, keep=keep, progress=progress)
     return {
         "message": f"{plan.sheets.count()} sheets are planned.",
         "result_url": reverse("housing:campaign-plan", args=[campaign.pk]),

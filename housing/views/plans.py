@@ -28,7 +28,7 @@ DRAWINGS_PER_PAGE = 12
 @require_POST
 @role_required()
 def campaign_make_plan(request: HttpRequest, pk: int) -> HttpResponse:
-    """Begin to plan; if the campaign is being planned already, show that."""
+    """Begin to plan, leaving sheets that can stay if so asked; if it is being planned already, show that."""
     campaign = get_object_or_404(Campaign, pk=pk)
     if campaign.is_closed:
         messages.error(request, f"“{campaign}” is closed. Open it again on its edit page, then plan it.")
@@ -36,7 +36,7 @@ def campaign_make_plan(request: HttpRequest, pk: int) -> HttpResponse:
     job = open_plan_job(campaign) or start_job(
         kind=Job.Kind.PLAN,
         title=f"Plan “{campaign}”",
-        parameters={"campaign": campaign.pk},
+        parameters={"campaign": campaign.pk} | ({"keep": True} if request.POST.get("keep") == "on" else {}),
         by=request.user,
     )
     return redirect("housing:job-detail", pk=job.pk)
