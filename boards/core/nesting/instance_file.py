@@ -28,7 +28,7 @@ from boards.core.nesting.shapes import Piece, Rules, Sheet, size_text
 
 __all__ = ["VARIANTS", "InstanceRefused", "Question", "read_question"]
 
-MOST_BLANKS = 50_000  # measured: a first plan for so many takes five seconds
+MOST_BLANKS = 1_000_000  # more would be a mistake in the file rather than a campaign
 MOST_SHEETS = 1_000_000
 
 

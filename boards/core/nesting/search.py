@@ -22,15 +22,19 @@ FEWEST_TO_SHARE = 16  # sheets from which two threads take half of them each
 # Work as compiled/annealing.py counts it. A second is given so much of it in each thread that a machine of
 # these years is done in time, so that the same limit means the same plan; the clock is the second guard.
 WORK_A_SECOND = 45_000_000
-ROUND = 3_000_000
+ROUND = 3_000_000  # and in a plan of many sheets so much for each:
+ROUND_A_SHEET = 6_000
+FEWEST_ROUNDS = 30
 WORK_A_BLANK = 200_000
 LEAST_WORK = 4_000_000
 ROOM_OUT = 16_384  # blanks that may be left out in a round beyond those that were
 HOT, COLD = 0.020, 0.0005  # temperatures, in sheets
 REWARD = 0.3  # what it counts for a blank to lie in a corner, over being left out
-JUMP = 1.012  # the first goal: so much board over the area of the blanks
+JUMP = 1.006  # the first goal: so much board over the area of the blanks
 MOST_MOVED = 20  # blanks for whose number work is done for each that an earlier plan has no place for
-SHARE = 0.3  # of the work left, for a goal that a smaller one can follow
+# Of the work left, for a goal that a smaller one can follow: more where there is little for each sheet.
+SHARE, LARGE_SHARE = 0.45, 0.8
+LITTLE_A_SHEET = 10_000_000
 MOST_CAUTION = 40
 SMALLEST = Decimal("0.0001")  # saving
 
@@ -91,7 +95,8 @@ def search(job: Job, todo: Sequence[int], least: Bound, seed: int, limits: Limit
         if not state.out and not (goal and state.opened):
             break
         is_last = goal is None or goal == next_goal(job, best, least, MOST_CAUTION)
-        work = limits.left * (1.0 if is_last else SHARE)
+        scarce = limits.left < LITTLE_A_SHEET * len(best.opened)
+        work = limits.left * (1.0 if is_last else LARGE_SHARE if scarce else SHARE)
         if goal is None and not best.out:
             work = min(work, work_for(len(todo)) / 4)
         run(state, work, random, limits, best, least)
@@ -169,20 +174,21 @@ def begin(best: State, goal: Mix | None) -> State:
 def run(state: State, work: float, random: Random, limits: Limits, best: State, least: Bound) -> None:
     """Anneal until nothing is left out or so much work is done."""
     begun, end = limits.done, limits.done + work
+    step = max(ROUND, min(ROUND_A_SHEET * len(state.opened), work / FEWEST_ROUNDS))
     in_pool = np.zeros(state.job.count, np.bool_)
     with ThreadPoolExecutor(THREADS) as threads:
         while state.out and state.opened and limits.left and limits.done < end:
             groups = divide(state, random)
             state.make_room(len(groups) * (SPARE_NODES + 50 * state.most_nodes))
             now = (limits.done - begun) / work
-            then = min(1.0, now + ROUND / work)
+            then = min(1.0, now + step / work)
             heats = HOT * (COLD / HOT) ** now, HOT * (COLD / HOT) ** then
             middle = int(state.arena[0] + state.arena[1]) // 2
             arenas = [np.array([state.arena[0], middle]), np.array([middle, state.arena[1]])]
             if len(groups) == 1:
                 arenas = [state.arena]
             jobs = [
-                threads.submit(anneal_group, state, group, arena, heats, chance_of(random), in_pool)
+                threads.submit(anneal_group, state, group, arena, heats, step, chance_of(random), in_pool)
                 for group, arena in zip(groups, arenas, strict=True)
             ]
             results = [job.result() for job in jobs]
@@ -213,7 +219,8 @@ def divide(state: State, random: Random) -> list[Group]:
 
 
 def anneal_group(
-    state: State, group: Group, arena: np.ndarray, heats: tuple[float, float], chance: np.ndarray,
+    state: State, group: Group, arena: np.ndarray, heats: tuple[float, float],
+    work: float, chance: np.ndarray,
     in_pool: np.ndarray,
 ) -> tuple[float, list[int]]:  # fmt: skip
     """One round of one thread; returns the work done and the blanks now left out."""
@@ -223,7 +230,7 @@ def anneal_group(
     done, _ = anneal(
         state.blanks, state.about, state.bin_of, state.turned, state.bins, state.bin_sides, state.kept_side,
         state.kept, arena, np.array(group.opened, np.int64), len(group.opened), out, count, state.scale,
-        REWARD if state.corner_count else 0.0, heats[0], heats[1], ROUND, chance, in_pool,
+        REWARD if state.corner_count else 0.0, heats[0], heats[1], work, chance, in_pool,
     )  # fmt: skip
     return float(max(done, 1)), [int(blank) for blank in out[: count[0]]]
 
