@@ -157,6 +157,28 @@ def test_nothing_to_cut_needs_no_sheet():
     assert nest([], [make_sheet()], Rules()) == Layout((), ())
 
 
+def test_sheets_on_hand_are_used_up_by_the_first_batch_that_needs_them():
+    # One sheet A is on hand for 5, further ones come ten at a time for 50; B costs 8 and comes singly.
+    sheets = [Sheet("A", 100, 60, Decimal(5), pack=10, on_hand=1), make_sheet(100, 60, price=8, key="B")]
+    pieces = [Piece(f"p{batch}", 100, 60, batch=batch) for batch in (2, 1)]
+
+    layout = nest(pieces, sheets, Rules(mix_batches=False))
+
+    assert [(s.sheet_key, s.placements[0].key) for s in layout.sheets] == [("A", "p1"), ("B", "p2")]
+    assert layout_cost(layout, sheets) == 13
+
+
+def test_small_blank_is_cut_from_a_corner_rather_than_from_a_further_sheet():
+    # The host fills the sheet; its far right corner begins at 100 - 20 = 80 and 60 - 20 = 40.
+    pieces = [Piece("host", 100, 60, corners=((0, 0), (0, 0), (0, 0), (20, 20))), Piece("guest", 20, 20)]
+
+    with_corners = nest(pieces, [make_sheet()], Rules(use_corners=True))
+
+    assert with_corners.sheets[0].placements[1] == Placement("guest", 80, 40, 20, 20, False, host="host")
+    assert sheets_cut(with_corners) == ["S"]
+    assert sheets_cut(nest(pieces, [make_sheet()], Rules())) == ["S", "S"]
+
+
 # ---- Left out --------------------------------------------------------------------------------------------
 
 

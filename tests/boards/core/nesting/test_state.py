@@ -194,6 +194,17 @@ def test_copy_is_independent():
         assert np.array_equal(getattr(state, name), getattr(before, name)), name
 
 
+def test_copy_has_corners_of_its_own():
+    state = cornered()
+    other = state.copy()
+
+    other.fill([0], chance())
+
+    assert (state.out, list(state.laid(0))) == ([0, 1], [])
+    assert state.about.tolist() == cornered().about.tolist()
+    assert other.about.tolist() != state.about.tolist()
+
+
 def test_plan_changed_leaves_its_copy_alone():
     state = three_on_two_sheets()
     copy = state.copy()
@@ -256,6 +267,14 @@ def test_each_host_has_four_corners_and_those_too_small_hold_nothing():
         (0, 0),
         (8, 14),
     ]
+
+
+def test_corners_of_one_host_stand_together():
+    pieces = [Piece("small", 10, 8), *(Piece(key, 60, 60, corners=CORNERED) for key in "AB")]
+    state = State.of(grow(pieces, [LARGE], IN_CORNERS), [0, 1, 2])
+
+    assert state.bins[:, HOST].tolist() == [1, 1, 1, 1, 2, 2, 2, 2]
+    assert state.about[:, CORNERS].tolist() == [-1, 0, 4]
 
 
 @pytest.mark.parametrize(
