@@ -1,16 +1,30 @@
-"""The sheets of a plan that are not yet cut, as the nesting takes them up again."""
+"""The sheets of a plan that are not yet cut, and how the others are laid out beside those that stay."""
 
-from collections import defaultdict
-from collections.abc import Mapping
-from dataclasses import dataclass
+import math
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from django.db.models import FloatField
 from django.db.models.functions import Cast
 
-from boards.core.nesting import Cut, CutSheet, Offcut, Piece, Placement
+from boards.core.nesting import (
+    Cut,
+    CutSheet,
+    Layout,
+    Offcut,
+    Piece,
+    Placement,
+    Rules,
+    Sheet,
+    Watch,
+    check,
+    nest,
+)
 from housing.models import CuttingPlan, PlannedBlank
 
+MOST_OPENED = 24  # whole sheets with the most room left that others may still go on
 SAME_MM = 1e-3  # sides are kept to a ten thousandth of a mm
 LENGTHS = ("x_mm", "y_mm", "along_mm", "across_mm")
 
@@ -85,3 +99,75 @@ def _may_lie(piece: Piece, along_mm: float, across_mm: float, turned: bool) -> b
 
 def _number(host: str | None) -> int | None:
     return int(host) if host else None
+
+
+# ---- What stays and what is laid out beside it -----------------------------------------------------------
+
+
+def whole_sheets(
+    earlier: Iterable[CutSheet], pieces: Sequence[Piece], sheets: Sequence[Sheet], rules: Rules
+) -> list[CutSheet]:
+    """Those earlier sheets that can be cut as they are: all on them is needed and obeys the rules of now."""
+    by_key, sources = {piece.key: piece for piece in pieces}, {sheet.key: sheet for sheet in sheets}
+    left = {sheet.key: math.inf if sheet.stock is None else sheet.stock for sheet in sheets}
+    whole = []
+    for sheet in earlier:
+        asked = [by_key[placed.key] for placed in sheet.placements if placed.key in by_key]
+        if left.get(sheet.sheet_key) and not check(
+            Layout((sheet,), ()), asked, [sources[sheet.sheet_key]], rules
+        ):
+            whole.append(sheet)
+            left[sheet.sheet_key] -= 1
+    return whole
+
+
+def lay_out_beside(
+    whole: Sequence[CutSheet],
+    earlier: Iterable[CutSheet],
+    pieces: Sequence[Piece],
+    sheets: Sequence[Sheet],
+    rules: Rules,
+    time_limit_s: float | None,
+    watch: Watch,
+) -> Layout:
+    """Pieces laid out so that whole sheets stay, but for a few with the most room left.
+
+    Others may go on these few and on those of the earlier sheets that are not whole, and may move what lies
+    there.
+    """
+    if sum(len(sheet.placements) for sheet in whole) == len(pieces):
+        return Layout(tuple(whole), ())
+    area = {sheet.key: sheet.along_mm * sheet.across_mm for sheet in sheets}
+    fullest = sorted(whole, key=lambda sheet: _laid_mm2(sheet) / area[sheet.sheet_key], reverse=True)
+    stay = fullest[: max(0, len(fullest) - MOST_OPENED)]
+    lying = set[str]().union(*map(_keys, stay))
+    used = Counter(sheet.sheet_key for sheet in stay)
+    opened = set(whole).difference(stay)
+    asked = {piece.key for piece in pieces}
+    made = nest(
+        [piece for piece in pieces if piece.key not in lying],
+        [_left_of(sheet, used[sheet.key]) for sheet in sheets],
+        rules,
+        time_limit_s=time_limit_s,
+        watch=watch,
+        # Of the rest those that a blank left, which are cut in another way; others break the rules.
+        earlier=[sheet for sheet in earlier if sheet in opened or not _keys(sheet) <= asked],
+    )
+    return Layout((*stay, *made.sheets), made.unplaced)
+
+
+def _keys(sheet: CutSheet) -> set[str]:
+    return {placed.key for placed in sheet.placements}
+
+
+def _laid_mm2(sheet: CutSheet) -> float:
+    return sum(placed.along_mm * placed.across_mm for placed in sheet.placements if placed.host is None)
+
+
+def _left_of(sheet: Sheet, used: int) -> Sheet:
+    """A sheet size once some are used; of a pack that was begun, the rest is on hand."""
+    return replace(
+        sheet,
+        stock=None if sheet.stock is None else sheet.stock - used,
+        on_hand=max(sheet.on_hand - used, sheet.paid(used) - used),
+    )

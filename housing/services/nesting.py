@@ -16,7 +16,6 @@ from boards.core.nesting import (
     Standing,
     bound,
     check,
-    nest,
 )
 from boards.models import Board, Offcut, SheetSize
 from boards.queries import sheet_sizes_in_stock
@@ -24,7 +23,13 @@ from housing.core.enclosures.form import BOARD
 from housing.core.too_large import SheetFace, ways_out
 from housing.core.waste_corners import waste_corners
 from housing.models import Blank, Campaign, CuttingPlan, Housing, PlannedSheet
-from housing.services.earlier_sheets import EarlierSheet, earlier_sheets, source_key
+from housing.services.earlier_sheets import (
+    EarlierSheet,
+    earlier_sheets,
+    lay_out_beside,
+    source_key,
+    whole_sheets,
+)
 from objects.core.refusals import Refusal
 
 # Is told how far the work is in per cent, what is being done, and figures to show; answers whether to stop
@@ -224,13 +229,11 @@ def _nest_board(
     keys = {one.blank.pk: piece.key for one, piece in zip(needed, pieces, strict=True) if one.blank.pk}
     by_key = {piece.key: piece for piece in pieces}
     before = {sheet.to_core(keys, by_key): sheet for sheet in earlier}
-    # Earlier sheets may break rules made since; then all is laid out anew.
-    for kept in ([*before], []) if before else ([],):
-        layout = nest(pieces, sheets, rules, time_limit_s=seconds, watch=watch, earlier=kept)
-        faults = check(layout, pieces, sheets, rules)
-        if not faults and not layout.unplaced:
-            break
-    if faults:
+    whole = whole_sheets(before, pieces, sheets, rules)
+    layout = lay_out_beside(whole, before, pieces, sheets, rules, seconds, watch)
+    if whole and layout.unplaced:  # they take the stock that others need
+        layout = lay_out_beside([], [], pieces, sheets, rules, seconds, watch)
+    if faults := check(layout, pieces, sheets, rules):
         raise PlanRefused(f"The plan for {board.code} is not valid ({faults[0]}); nothing was stored.")
     if layout.unplaced:
         raise PlanRefused(
