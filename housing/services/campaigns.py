@@ -210,7 +210,7 @@ def _needed(campaign: Campaign, drafts: list[Draft], stored: list[Blank]) -> Ite
         batch = min(of_object.get(thing.pk, 1) for thing in draft.contents)
         for blank in draft.blanks:
             if blank.is_board:
-                yield NeededBlank(blank, draft.design.board_id, batch, blank.geometry["waste"])
+                yield NeededBlank(blank, draft.housing.design.board_id, batch, blank.geometry["waste"])
     of_housing = _batches(campaign, of_object) if of_object else {}
     for blank in stored:
         yield NeededBlank(blank, blank.board_id, of_housing.get(blank.housing_id, 1), blank.waste)

@@ -5,6 +5,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from typing import NamedTuple
 
 from django.db.models import FloatField
 from django.db.models.functions import Cast
@@ -29,18 +30,34 @@ SAME_MM = 1e-3  # sides are kept to a ten thousandth of a mm
 LENGTHS = ("x_mm", "y_mm", "along_mm", "across_mm")
 
 
+class EarlierPlace(NamedTuple):
+    """Where a stored blank lies, in mm, with the keys of this place, of the blank and of its host's place."""
+
+    pk: int
+    blank: int
+    x_mm: float
+    y_mm: float
+    along_mm: float
+    across_mm: float
+    turned: bool
+    host: int | None
+
+    def may_stay(self, piece: Piece) -> bool:
+        """Whether a piece has these sides as it lies, and may lie so."""
+        sides = (piece.across_mm, piece.along_mm) if self.turned else (piece.along_mm, piece.across_mm)
+        is_same = abs(sides[0] - self.along_mm) < SAME_MM and abs(sides[1] - self.across_mm) < SAME_MM
+        return is_same and (piece.may_turn or not self.turned)
+
+
 @dataclass(frozen=True)
 class EarlierSheet:
-    """A stored sheet: its key, price and batch, what it is cut from, its blanks, cuts and offcuts.
-
-    blanks: key of the stored place, key of the blank, x, y, along, across in mm, turned, host.
-    """
+    """A stored sheet: its key, price and batch, what it is cut from, its blanks, cuts and offcuts."""
 
     pk: int
     price: Decimal
     batch: int
     source: str
-    blanks: list[tuple]
+    places: list[EarlierPlace]
     cuts: list[dict]
     offcuts: list[dict]
 
@@ -50,13 +67,24 @@ class EarlierSheet:
         keys: the pieces that the stored blanks are now, by blank. pieces: by key. A blank that is not among
         them, or no longer has the size or the direction in which it lies, goes by a key that no piece has.
         """
-        names = {}
-        for place, blank, _, _, *sides, turned, _ in self.blanks:
-            key = keys.get(blank)
-            names[place] = key if key and _may_lie(pieces[key], *sides, turned) else f"gone {place}"
+        names: dict[int | None, str] = {}
+        for place in self.places:
+            key = keys.get(place.blank)
+            names[place.pk] = key if key and place.may_stay(pieces[key]) else f"gone {place.pk}"
         return CutSheet(
             self.source,
-            tuple(Placement(names[place], *where, names.get(host)) for place, _, *where, host in self.blanks),
+            tuple(
+                Placement(
+                    names[place.pk],
+                    place.x_mm,
+                    place.y_mm,
+                    place.along_mm,
+                    place.across_mm,
+                    place.turned,
+                    names.get(place.host),
+                )
+                for place in self.places
+            ),
             tuple(Cut(**{**row, "host": names.get(_number(row.get("host")))}) for row in self.cuts),
             tuple(Offcut(**row) for row in self.offcuts),
         )
@@ -72,29 +100,22 @@ def earlier_sheets(plan: CuttingPlan | None) -> Mapping[int, list[EarlierSheet]]
     by_board: defaultdict[int, list[EarlierSheet]] = defaultdict(list)
     if plan is None:
         return by_board
-    blanks: defaultdict[int, list[tuple]] = defaultdict(list)
+    places: defaultdict[int, list[EarlierPlace]] = defaultdict(list)
     placed = (
         PlannedBlank.objects.filter(sheet__plan=plan, sheet__cut_at=None)
         .annotate(**{f"float_{name}": Cast(name, FloatField()) for name in LENGTHS})
         .order_by("pk")
         .values_list("sheet", "pk", "blank", *(f"float_{name}" for name in LENGTHS), "turned", "host")
     )
-    for sheet, *blank in placed:
-        blanks[sheet].append(tuple(blank))
+    for sheet, *place in placed:
+        places[sheet].append(EarlierPlace(*place))
     rows = plan.sheets.filter(cut_at=None).values_list(
         "board", "pk", "price", "batch", "sheet_size", "offcut", "cuts", "offcuts"
     )
     for board, pk, price, batch, sheet_size, offcut, cuts, offcuts in rows:
         source = source_key(sheet_size, offcut)
-        by_board[board].append(EarlierSheet(pk, price, batch, source, blanks[pk], cuts, offcuts))
+        by_board[board].append(EarlierSheet(pk, price, batch, source, places[pk], cuts, offcuts))
     return by_board
-
-
-def _may_lie(piece: Piece, along_mm: float, across_mm: float, turned: bool) -> bool:
-    """Whether a piece has these sides as it lies, and may lie so."""
-    sides = (piece.across_mm, piece.along_mm) if turned else (piece.along_mm, piece.across_mm)
-    is_same = abs(sides[0] - along_mm) < SAME_MM and abs(sides[1] - across_mm) < SAME_MM
-    return is_same and (piece.may_turn or not turned)
 
 
 def _number(host: str | None) -> int | None:

@@ -41,9 +41,9 @@ class TaskRefused(Refusal):
 
 @dataclass(slots=True)
 class _Planned:
-    """A task as it is stored, or one to be made, which has no key yet; minutes as planned."""
+    """A task as it is stored, or one to be made, whose key is 0 as yet; minutes as planned."""
 
-    pk: int | None
+    pk: int
     housing: int
     step: str
     minutes: Decimal
@@ -90,7 +90,7 @@ def assign_tasks(*, campaign: Campaign, unchanged: Collection[int] = frozenset()
                 reason=task.reason,
             )
             for task in given
-            if task.pk is None
+            if not task.pk
         ),
         batch_size=500,
     )
@@ -144,7 +144,7 @@ def _bring_up_to_date(
                     changed[(("planned_minutes", task.minutes),)].append(task.pk)
                 stays.append(task)
         has = {task.step for task in stays}
-        stays += [_Planned(None, housing, step, value) for step, value in wanted.items() if step not in has]
+        stays += [_Planned(0, housing, step, value) for step, value in wanted.items() if step not in has]
         tasks[housing] = sorted(stays, key=lambda task: ORDER.index(task.step))
     for some in batched(stale, 1000):
         Task.objects.filter(pk__in=some).delete()

@@ -13,6 +13,7 @@ from housing.services.choosing import DesignChoice
 from housing.services.nesting import board_blanks, faces_of, is_held
 from objects.models import CatalogueObject
 
+Status = Housing.Status
 LOOKED_AT = (
     "classification", "materials", "height_mm", "width_mm", "depth_mm", "weight_g", "changed_at"
 )  # fmt: skip
@@ -37,7 +38,8 @@ def unchanged_boxes(campaign: Campaign, choice: DesignChoice, plan: CuttingPlan)
     reasons = _reasons(campaign, plan, choice)
     stored: defaultdict[int, list[Blank]] = defaultdict(list)
     faces, may_turn = faces_of(campaign), campaign.may_turn
-    for blank in board_blanks(Blank.objects.filter(housing__campaign=campaign, housing__status="planned")):
+    planned = Blank.objects.filter(housing__campaign=campaign, housing__status=Status.PLANNED)
+    for blank in board_blanks(planned):
         if blank.housing_id in reasons:
             stored[blank.housing_id].append(blank)
     kept = {
@@ -53,7 +55,7 @@ def unchanged_boxes(campaign: Campaign, choice: DesignChoice, plan: CuttingPlan)
             new_reasons[reason].append(housing)
     return UnchangedBoxes(
         frozenset(kept),
-        frozenset(begun.exclude(status__in=("waiting", "planned")).values_list("pk", flat=True)),
+        frozenset(begun.exclude(status__in=(Status.WAITING, Status.PLANNED)).values_list("pk", flat=True)),
         [blank for blanks in kept.values() for blank in blanks],
         new_reasons,
     )
@@ -63,9 +65,10 @@ def _reasons(campaign: Campaign, plan: CuttingPlan, choice: DesignChoice) -> dic
     """The unchanged boxes, each with the stored reason for its design and the one it has now."""
     things = (
         CatalogueObject.objects.filter(
+            memberships__campaign=campaign,
             housing_ties__is_live=True,
             housing_ties__housing__campaign=campaign,
-            housing_ties__housing__status=Housing.Status.PLANNED,
+            housing_ties__housing__status=Status.PLANNED,
         )
         .annotate(
             box=F("housing_ties__housing"),
@@ -79,8 +82,9 @@ def _reasons(campaign: Campaign, plan: CuttingPlan, choice: DesignChoice) -> dic
     for box, found in groupby(things, attrgetter("box")):
         contents = list(found)
         design, reason = choice.design_for(contents)
-        is_same = design is not None and design.pk == contents[0].planned_design
-        if is_same and _last_change(design, contents) <= plan.made_at:
+        if design is None or design.pk != contents[0].planned_design:
+            continue
+        if _last_change(design, contents) <= plan.made_at:
             reasons[box] = contents[0].planned_reason, reason
     return reasons
 
