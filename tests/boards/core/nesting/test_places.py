@@ -1,5 +1,7 @@
 """Which ways a blank may lie, and where it is best laid."""
 
+from inspect import signature
+
 import numpy as np
 import pytest
 
@@ -29,9 +31,22 @@ def four_blanks() -> State:
     return state
 
 
+def call(function, **known):
+    """Call a compiled function that takes many arrays, each by its name."""
+    return function(*(known[name] for name in signature(function.py_func).parameters))
+
+
+def arrays(state: State) -> dict:
+    """What is known of a plan, by the names the compiled functions give it; no host is on the workbench."""
+    return {**vars(state), "is_host": np.zeros(state.job.count, np.bool_)}
+
+
 def ways(state: State, blank: int, number: int) -> int:
     """The ways a blank may lie in a bin: the corners of the host are 0 to 3, those of the other 4 to 7."""
-    return int(ways_in(blank, state.about, state.bins, number, state.turned))
+    known = arrays(state)
+    if 0 <= number < state.corner_count:
+        known["is_host"][state.host_of(number)] = True
+    return int(call(ways_in, **known, blank=blank, bin_number=number))
 
 
 @pytest.mark.parametrize(("blank", "expected"), [(HOST, BOTH), (FREE, BOTH), (FIXED, STRAIGHT)])
@@ -82,14 +97,16 @@ def test_guests_are_counted_by_corner_and_by_host():
     for corner, blank in ((0, FREE), (3, FIXED)):
         strip = split(ACROSS, laid(blank, 20, 10), rest(20, 20))
         keep(state, corner, split(ALONG, strip, rest(10, 30)))
-        side, link = np.zeros((9, 2)), np.zeros((9, LINKS), np.int64)
-        tops = np.zeros(3, np.int64)
-        root = take_up(
-            corner, state.bins, state.bin_sides, state.kept_side, state.kept, side, link,
-            np.zeros(9, np.int64), tops,
-        )  # fmt: skip
+        bench = {
+            "side": np.zeros((9, 2)),
+            "link": np.zeros((9, LINKS), np.int64),
+            "stack": np.zeros(9, np.int64),
+        }
+        lists = {"waste": np.zeros(9, np.int64), "tops": np.zeros(3, np.int64)}
+        root = call(take_up, **arrays(state), **bench, **lists, number=corner)
 
-        recount(corner, root, state.bins, state.about, link, np.zeros(9, np.int64))
+        for _ in range(2):  # counting twice makes no more of them
+            call(recount, **arrays(state), **bench, number=corner, root=root)
 
     assert state.bins[[0, 3]][:, [GUESTS, HELD]].tolist() == [[1, 0], [1, 1]]
     assert state.about[HOST, [GUESTS_OF, HELD_OF]].tolist() == [2, 1]
@@ -119,14 +136,17 @@ def test_best_first_cut_leaves_the_waste_in_the_largest_piece(room, expected):
     pieces = [Piece("A", 20, 10)]
     state = State.of(grow(pieces, [make_sheet(*room), make_sheet(200, 200, key="T")], Rules()), [0])
     state.open([0])
-    side, link = np.zeros((9, 2)), np.zeros((9, LINKS), np.int64)
-    waste, tops, found = np.zeros(9, np.int64), np.zeros(3, np.int64), np.full(3, -1)
-    take_up(0, state.bins, state.bin_sides, state.kept_side, state.kept, side, link, waste, tops)
+    bench = {
+        "side": np.zeros((9, 2)),
+        "link": np.zeros((9, LINKS), np.int64),
+        "waste": np.zeros(9, np.int64),
+        "tops": np.zeros(3, np.int64),
+        "found": np.full(3, -1),
+        "chance": np.array([1], np.uint64),
+    }
+    call(take_up, **arrays(state), **bench, number=0)
 
-    is_found = best_place(
-        0, state.blanks, state.about, state.bins, state.turned, side, link, waste, tops, state.scale, 0.0,
-        np.array([1], np.uint64), found,
-    )  # fmt: skip
+    is_found = call(best_place, **arrays(state), **bench, blank=0, blink=0.0)
 
     assert is_found == (expected is not None)
-    assert tuple(found) == ((0, *expected) if expected else (-1, -1, -1))
+    assert tuple(bench["found"]) == ((0, *expected) if expected else (-1, -1, -1))

@@ -52,15 +52,15 @@ def some_batches(draw, most=14):
 
 @st.composite
 def some_cornered(draw):
-    """Large blanks with waste corners and small ones beside them, of up to three batches."""
+    """Large blanks with waste corners, and small ones with or without, of up to three batches."""
     hosts = draw(st.lists(st.tuples(HOST_SIDES, HOST_SIDES, CORNER_TENTHS), min_size=1, max_size=4))
-    small = draw(st.lists(st.tuples(GUEST_SIDES, GUEST_SIDES), max_size=10))
+    small = draw(
+        st.lists(st.tuples(GUEST_SIDES, GUEST_SIDES, st.one_of(st.just([]), CORNER_TENTHS)), max_size=10)
+    )
     pieces = []
-    for number, (along, across, tenths) in enumerate(hosts):
+    for number, (along, across, tenths) in enumerate(hosts + small):
         corners = tuple((along * a / 10, across * b / 10) for a, b in tenths)
-        pieces.append(Piece(f"h{number}", along, across, draw(st.booleans()), corners, draw(BATCHES)))
-    for number, sides in enumerate(small):
-        pieces.append(Piece(f"g{number}", *sides, draw(st.booleans()), batch=draw(BATCHES)))
+        pieces.append(Piece(f"p{number}", along, across, draw(st.booleans()), corners, draw(BATCHES)))
     return pieces
 
 

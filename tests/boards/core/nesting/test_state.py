@@ -339,3 +339,17 @@ def test_blank_is_not_laid_in_its_own_corner_nor_in_that_of_its_guest():
     assert (count, len(state.out)) == (1, 1)
     guest = 1 - state.out[0]
     assert state.host_of(int(state.bin_of[guest])) == state.out[0]
+
+
+def test_corners_of_a_guest_stay_empty():
+    # B lies in a corner of A; its own corner would hold the small one.
+    pieces = [
+        Piece("A", 80, 60, corners=((40, 30), (0, 0), (0, 0), (0, 0))),
+        Piece("B", 40, 30, corners=((10, 8), (0, 0), (0, 0), (0, 0))),
+        Piece("small", 10, 8),
+    ]
+    state = State.of(grow(pieces, [LARGE], IN_CORNERS), [0, 1, 2])
+    keep_in_corner(state, 0, 0, laid(1, 40, 30))
+
+    assert state.fill([4], chance()) == 0
+    assert state.out == [0, 2]
