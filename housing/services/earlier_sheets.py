@@ -25,7 +25,7 @@ from boards.core.nesting import (
 )
 from housing.models import CuttingPlan, PlannedBlank
 
-MOST_OPENED = 24  # whole sheets with the most room left that others may still go on
+MOST_OPENED = 12  # whole sheets with the most room left that others may still go on
 SAME_MM = 1e-3  # sides are kept to a ten thousandth of a mm
 LENGTHS = ("x_mm", "y_mm", "along_mm", "across_mm")
 
