@@ -125,13 +125,13 @@ def test_every_plan_passes_the_judge_and_costs_no_less_than_the_bound(pieces, sh
 
 
 # Stock is not limited here: guests of a host left out are lost; see test_nest.py.
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(some_cornered(), some_large_sheets(), CORNER_RULES)
 def test_every_plan_with_corners_passes_the_judge_and_costs_no_less_than_the_bound(pieces, sheets, rules):
     assert is_good(nest(pieces, sheets, rules), pieces, sheets, rules)
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(some_cornered(), some_large_sheets(), CORNER_RULES, st.integers(0, 9))
 def test_same_seed_gives_the_same_plan(pieces, sheets, rules, seed):
     assert nest(pieces, sheets, rules, seed) == nest(pieces, sheets, rules, seed)
@@ -218,7 +218,7 @@ def small_question(seed: int) -> Question:
     return pieces, sheets, Rules(kerf_mm=chance.choice([0, 0, 1]))
 
 
-SMALL_QUESTIONS = 100
+SMALL_QUESTIONS = 64
 
 
 @cache
@@ -237,7 +237,7 @@ def test_most_small_questions_are_answered_with_the_least_possible_cost():
     assert len(above_the_least()) <= SMALL_QUESTIONS // 8
 
 
-@pytest.mark.xfail(strict=True, reason="about seven small questions in a hundred cost more than they need")
+@pytest.mark.xfail(strict=True, reason="about eight small questions in a hundred cost more than they need")
 def test_small_questions_are_answered_with_the_least_possible_cost():
     assert above_the_least() == ()
 
