@@ -51,9 +51,17 @@ def _rules(plan: CuttingPlan, campaign: Campaign) -> dict[str, str]:
         "Gap kept between blanks": f"{_figure(plan.kerf_mm)} mm",
         "Trimmed off each sheet edge": f"{_figure(plan.trim_mm)} mm",
         "Shorter side of offcuts kept, at least": f"{_figure(campaign.offcut_side_mm)} mm",
-        "Blanks turned against the flutes": "allowed" if campaign.may_turn else "not allowed",
+        "Area of offcuts kept, at least": f"{_figure(campaign.offcut_area_mm2)} mm²",
+        "Blanks turned against the flutes": _allowed(campaign.may_turn),
+        "Blanks cut from the corners of others": _allowed(campaign.use_corners),
+        "Batches that share sheets": _allowed(campaign.mix_batches),
+        "Cuts that do not run from edge to edge": _allowed(not campaign.edge_to_edge),
         "Currency": campaign.currency,
     }
+
+
+def _allowed(is_allowed: bool) -> str:
+    return "allowed" if is_allowed else "not allowed"
 
 
 def _figure(length: Decimal) -> str:

@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from boards.core.nesting import Cut, layout_cost
 from boards.models import Offcut, SheetSize
-from boards.services import keep_offcut, use_sheets
+from boards.services import StockRefused, keep_offcut, use_offcut, use_sheets
 from housing.models import Blank, BoardPlan, Campaign, CuttingPlan, Housing, PlannedBlank, PlannedSheet
 from housing.services.housings import move_housing
 from housing.services.nesting import BoardLayout, PlanRefused, board_blanks
@@ -135,11 +135,18 @@ def cut_sheet(*, sheet: PlannedSheet, by=None) -> PlannedSheet:
         raise PlanRefused(f"{sheet} was cut already, on {sheet.cut_at:%d %B %Y}.")
     if sheet.sheet_size:
         use_sheets(sheet_size=sheet.sheet_size, count=1, by=by, note=f"{sheet.plan}, {sheet}")
-    elif not Offcut.objects.filter(pk=sheet.offcut_id, gone_at=None).update(gone_at=timezone.now()):
-        raise PlanRefused(f"{sheet.offcut} is no longer on the rack. Plan the campaign again.")
+    else:
+        try:
+            use_offcut(offcut=sheet.offcut, by=by, note=f"Used for {sheet} of {sheet.plan}")
+        except StockRefused as refused:
+            raise PlanRefused(f"{refused} Plan the campaign again.") from refused
     for rest in sheet.offcuts:  # only those worth keeping are listed
         keep_offcut(
-            board=sheet.board, along_mm=rest["along_mm"], across_mm=rest["across_mm"], note=f"From {sheet}"
+            board=sheet.board,
+            along_mm=rest["along_mm"],
+            across_mm=rest["across_mm"],
+            by=by,
+            note=f"From {sheet} of {sheet.plan}",
         )
     sheet.cut_at, sheet.cut_by = timezone.now(), by
     sheet.save(update_fields=["cut_at", "cut_by"])

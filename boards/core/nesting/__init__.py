@@ -89,23 +89,49 @@ def nest(
     Source: search.py and compiled/annealing.py name theirs.
     """
     refuse_what_cannot_be_asked(pieces, sheets, time_limit_s)
+    if not pieces:
+        return Layout((), ())
     begun, batches = time.monotonic(), in_batches(pieces, rules)
     cut_sheets: list[CutSheet] = []
     unplaced: dict[str, Unplaced] = {}
     remaining = list(sheets)
     done = 0
     for batch in batches:
+        told = watch and told_of_all(
+            watch, Layout(tuple(cut_sheets), ()), sheets, done, len(batch), len(pieces)
+        )
         done += len(batch)
         if time_limit_s is None:
-            limits = Limits(work_for(len(batch)), watch=watch, begun=begun)
+            limits = Limits(work_for(len(batch)), watch=told, begun=begun)
         else:
             until = begun + time_limit_s * done / len(pieces)
-            limits = Limits(work_in(until - time.monotonic()), until, watch, begun)
+            limits = Limits(work_in(until - time.monotonic()), until, told, begun)
         layout = nest_batch(batch, remaining, rules, seed, limits, earlier)
         cut_sheets += layout.sheets
         unplaced |= {left.key: left for left in layout.unplaced}
         remaining = less(remaining, layout)
     return Layout(tuple(cut_sheets), tuple(unplaced[piece.key] for piece in pieces if piece.key in unplaced))
+
+
+def told_of_all(
+    watch: Watch, earlier: Layout, sheets: Sequence[Sheet], before: int, now: int, in_all: int
+) -> Watch:
+    """A watch over the nesting of one batch that tells of all batches so far.
+
+    earlier: the sheets of those before it, with so many blanks. now, in_all: blanks of this batch and of all.
+    """
+
+    def told(standing: Standing) -> bool:
+        return watch(
+            replace(
+                standing,
+                share=(before + now * standing.share) / in_all,
+                cost=layout_cost(earlier, sheets) + standing.cost,
+                sheets=len(earlier.sheets) + standing.sheets,
+            )
+        )
+
+    return told
 
 
 def nest_batch(
@@ -168,7 +194,7 @@ def less(sheets: Sequence[Sheet], layout: Layout) -> list[Sheet]:
         replace(
             sheet,
             stock=None if sheet.stock is None else sheet.stock - used[sheet.key],
-            on_hand=max(0, sheet.on_hand - used[sheet.key]),
+            on_hand=max(sheet.on_hand, sheet.paid(used[sheet.key])) - used[sheet.key],
         )
         for sheet in sheets
     ]

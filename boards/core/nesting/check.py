@@ -94,7 +94,26 @@ def sheet_faults(cut_sheet: CutSheet, sheet: Sheet, asked: dict[str, Piece], rul
         cuts = [cut for cut in cut_sheet.cuts if cut.host is None]
         whole = (0.0, 0.0, sheet.along_mm, sheet.across_mm)
         yield from cut_faults(cuts, whole, direct, cut_sheet.offcuts, rules)
+    else:
+        yield from offcut_faults(cut_sheet.offcuts, direct)
     yield from guest_faults(cut_sheet, asked, rules)
+
+
+def offcut_faults(offcuts: Sequence[Offcut], direct: Sequence[Placement]) -> Iterator[str]:
+    """Offcuts that lie on a blank or on one another, where no cuts say what is left over."""
+    for number, offcut in enumerate(offcuts):
+        own = rectangle_of(offcut)
+        taken = [rectangle_of(other) for other in (*direct, *offcuts[number + 1 :])]
+        if any(overlap(own, other) for other in taken):
+            yield f"the offcut at {offcut.x_mm:g}, {offcut.y_mm:g} mm lies on what is cut out or kept."
+
+
+def overlap(one: Rectangle, other: Rectangle) -> bool:
+    """Whether two rectangles share ground."""
+    return all(
+        one[axis] < other[axis + 2] - TOLERANCE_MM and other[axis] < one[axis + 2] - TOLERANCE_MM
+        for axis in (0, 1)
+    )
 
 
 def batch_faults(cut_sheet: CutSheet, asked: dict[str, Piece], rules: Rules) -> Iterator[str]:
@@ -130,12 +149,12 @@ def guest_faults(cut_sheet: CutSheet, asked: dict[str, Piece], rules: Rules) -> 
     for (key, number), placed_in in guests.items():
         room = corner_rooms(direct[key], asked[key], rules)[number]
         yield from neighbour_faults(placed_in, rules)
+        own = [cut for cut in cuts if cut.host == key and contains(room, ends_of(cut))]
+        cuts = [cut for cut in cuts if cut not in own]
         if not rules.edge_to_edge:
             continue
         if not is_separable([rectangle_of(placed) for placed in placed_in], rules.kerf_mm):
             yield f"no order of cuts from edge to edge sets the blanks in a corner of {key} free."
-        own = [cut for cut in cuts if cut.host == key and contains(room, ends_of(cut))]
-        cuts = [cut for cut in cuts if cut not in own]
         yield from cut_faults(own, room, placed_in, (), rules)
     for cut in cuts:
         yield f"a cut in a corner of {cut.host} sets no blank free."

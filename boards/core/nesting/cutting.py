@@ -9,6 +9,8 @@ from boards.core.nesting.job import UNIT_MM, mm, units
 from boards.core.nesting.shapes import Cut, CutSheet, Offcut, Piece, Placement, Rules, Sheet
 from boards.core.nesting.state import Node, State, set_places, tree
 
+NOTHING = 100.0  # units; lengths up to this come of rounding
+
 
 @dataclass
 class Cutting:
@@ -35,12 +37,12 @@ class Cutting:
             at_x, at_y = x + node.x, y + node.y
             if node.what == SPLIT:
                 self.parts += 1
-                for part in node.parts[:-1]:
+                for part in node.parts[: -2 if is_nothing(node) else -1]:
                     self.cuts.append(self.cut(part, node, at_x, at_y, kerf, stage, host))
                 waiting += [(part, stage + 1) for part in reversed(node.parts)]
             elif node.what == WASTE:
                 along, across = mm(node.a - kerf), mm(node.b - kerf)
-                if host is None and along > 0 and across > 0:
+                if host is None and min(along, across) > NOTHING * UNIT_MM:
                     self.offcuts.append(Offcut(mm(at_x), mm(at_y), along, across))
             else:
                 laid.append((node.what, self.place(node, mm(at_x), mm(at_y), host)))
@@ -86,7 +88,7 @@ def cut_up(state: State, sheet_number: int, pieces: Sequence[Piece], sheet: Shee
     least = [
         offcut
         for offcut in cutting.offcuts
-        if min(offcut.along_mm, offcut.across_mm) >= max(rules.least_offcut_mm, UNIT_MM)
+        if min(offcut.along_mm, offcut.across_mm) >= rules.least_offcut_mm
         and offcut.area_mm2 >= rules.least_offcut_mm2
     ]
     return CutSheet(
@@ -114,6 +116,12 @@ def cut_corner(
     x = units(host.x_mm) + (units(host.along_mm) - root.a + units(kerf_mm) if is_right else 0.0)
     y = units(host.y_mm) + (units(host.across_mm) - root.b + units(kerf_mm) if is_far else 0.0)
     cutting.cut_up(root, x, y, host.key)
+
+
+def is_nothing(node: Node) -> bool:
+    """Whether the waste of a split is no more than what rounding left over."""
+    rest = node.parts[-1]
+    return rest.what == WASTE and (rest.a, rest.b)[node.way] < NOTHING
 
 
 def trim_cuts(sheet: Sheet, trim_mm: float) -> list[Cut]:

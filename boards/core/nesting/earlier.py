@@ -27,16 +27,17 @@ class Lying:
 
 def take_up_earlier(
     state: State, earlier: Sequence[CutSheet], pieces: Sequence[Piece], sheets: Sequence[Sheet], rules: Rules
-) -> dict[int, CutSheet]:
+) -> dict[int, CutSheet | None]:
     """Lay blanks as they lay on an earlier plan's sheets, in a state without sheets.
 
     A blank that is no longer asked for, or in another size, leaves its place free; so does one whose flutes
     would now lie against the rules. Sheets no longer offered, and those that cannot be cut edge to edge, are
-    passed over. Returns the earlier sheet of each sheet opened.
+    passed over. Returns the sheets opened, each with the earlier one if all its blanks lie as they did.
     """
     index = {piece.key: number for number, piece in enumerate(pieces)}
     kinds = {sheet.key: number for number, sheet in enumerate(sheets)}
-    waiting, opened = set(state.out), {}
+    waiting = set(state.out)
+    opened: dict[int, CutSheet | None] = {}
     for sheet in earlier:
         kind = kinds.get(sheet.sheet_key)
         if kind is None or state.counts()[kind] >= state.job.kinds[kind].stock:
@@ -53,9 +54,10 @@ def take_up_earlier(
         (number,) = state.open([kind])
         state.write(number, root)
         waiting -= {here.blank for here in lying.values()}
-        opened[number] = sheet
+        laid = len(lying)
         if state.corner_count:
-            take_up_guests(state, sheet, lying, index, pieces, rules, waiting)
+            laid += take_up_guests(state, sheet, lying, index, pieces, rules, waiting)
+        opened[number] = sheet if laid == len(sheet.placements) else None
     state.out = [blank for blank in state.out if blank in waiting]
     return opened
 
@@ -138,8 +140,9 @@ def parted(
 def take_up_guests(
     state: State, sheet: CutSheet, hosts: Mapping[str, Lying], index: Mapping[str, int],
     pieces: Sequence[Piece], rules: Rules, waiting: set[int],
-) -> None:  # fmt: skip
-    """Lay the guests of an earlier sheet in the corners they were in, as far as these are still there."""
+) -> int:  # fmt: skip
+    """Lay the guests of an earlier sheet in their corners, as far as still possible; returns how many."""
+    laid = 0
     placed_hosts = {placed.key: placed for placed in sheet.placements if placed.key in hosts}
     rooms: dict[int, list[Lying]] = {}
     for placed in sheet.placements:
@@ -171,3 +174,5 @@ def take_up_guests(
         state.about[host_blank, GUESTS_OF] += len(guests)
         state.about[host_blank, HELD_OF] += held
         waiting.difference_update(here.blank for here in guests)
+        laid += len(guests)
+    return laid

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Sequence
 
 import numpy as np
 
+from boards.core.nesting.compiled.trees import HOST, KIND
 from boards.core.nesting.job import Job, Kind
 from boards.core.nesting.mixes import Mix
 from boards.core.nesting.state import State
@@ -30,15 +31,18 @@ def first_plan(job: Job, todo: Sequence[int], chance: np.ndarray) -> State:
     for order in orders:
         state = empty.copy()
         open_and_fill(state, sorted((kind for kind in job.kinds if kind.area > 0), key=order), chance)
+        complete(state, chance)
         plans.append(state)
     return min(plans, key=lambda state: state.value)
 
 
 def fill_corners(state: State, chance: np.ndarray) -> None:
-    """Lay blanks in the corners of others, the largest corners first."""
+    """Lay blanks in the corners of others, the largest corners first; of those left out if all are."""
     sides = state.bin_sides[: state.corner_count]
     areas = sides[:, 0] * sides[:, 1]
-    numbers = [int(n) for n in np.argsort(-areas, kind="stable") if areas[n] > 0]
+    hosts = state.bins[: state.corner_count, HOST]
+    open_to_all = (state.bin_of[hosts] >= 0) | (len(state.opened) == 0)
+    numbers = [int(n) for n in np.argsort(-areas, kind="stable") if areas[n] > 0 and open_to_all[n]]
     state.fill(numbers, chance)
 
 
@@ -59,7 +63,7 @@ def lay_out(state: State, goal: Mix) -> None:
     have = state.counts()
     by_kind: dict[int, list[int]] = {}
     for number in state.opened:
-        by_kind.setdefault(int(state.bins[number, 3]), []).append(number)
+        by_kind.setdefault(int(state.bins[number, KIND]), []).append(number)
     for index, (old, new) in enumerate(zip(have, goal, strict=True)):
         if new < old:
             used = sorted(by_kind[index], key=lambda number: (state.bin_sides[number, 2], number))
@@ -70,16 +74,25 @@ def lay_out(state: State, goal: Mix) -> None:
 
 
 def complete(state: State, chance: np.ndarray) -> None:
-    """Find a place for the blanks left out: in what is free, then on further sheets."""
-    if not state.out:
-        state.close_empty()
-        return
+    """Find a place for the blanks left out: in what is free, then on further sheets.
+
+    A blank that finds none gives up its guests, which then need a place themselves.
+    """
     state.fill(sorted(state.opened), chance)
-    best = None
-    for order in OPENING_ORDERS if len(state.job.kinds) > 1 else OPENING_ORDERS[:1]:
-        tried = state.copy()
-        open_and_fill(tried, sorted((kind for kind in state.job.kinds if kind.area > 0), key=order), chance)
-        if best is None or tried.value < best.value:
-            best = tried
-    assert best is not None
-    state.__dict__.update(best.__dict__)
+    while state.out:
+        best = None
+        for order in OPENING_ORDERS if len(state.job.kinds) > 1 else OPENING_ORDERS[:1]:
+            tried = state.copy()
+            open_and_fill(
+                tried, sorted((kind for kind in state.job.kinds if kind.area > 0), key=order), chance
+            )
+            if best is None or tried.value < best.value:
+                best = tried
+        assert best is not None
+        vars(state).update(vars(best))
+        if not state.free_guests():
+            break
+        if state.opened:
+            fill_corners(state, chance)
+            state.fill(sorted(state.opened), chance)
+    state.close_empty()

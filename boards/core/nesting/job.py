@@ -126,4 +126,5 @@ def grow(pieces: Sequence[Piece], sheets: Sequence[Sheet], rules: Rules) -> Job:
         else np.zeros((0, 4, 2))
     )
     may_turn = np.array([piece.may_turn for piece in pieces], bool)
-    return Job(np.round(sides * UNITS_A_MM), may_turn, kinds, corners)
+    # Rounded down, so that blanks that fill a sheet to its last sixteenth of an inch still do.
+    return Job(np.floor(sides * UNITS_A_MM + 0.01), may_turn, kinds, corners)

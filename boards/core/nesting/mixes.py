@@ -10,7 +10,7 @@ from boards.core.nesting.job import Job
 
 STEP = 2  # sheets of a kind more or less at a time
 MOST_KINDS = 4  # kinds varied at the same time
-EASE = 1.0005  # board that blanks of one sort need at least, over their own area
+EASE = 1 - 1e-6  # board that blanks of one sort need at least, over their own area, less what rounding takes
 
 Mix = tuple[int, ...]
 

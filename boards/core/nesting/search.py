@@ -26,9 +26,9 @@ ROUND = 3_000_000  # and in a plan of many sheets so much for each:
 ROUND_A_SHEET = 6_000
 FEWEST_ROUNDS = 30
 WORK_A_BLANK = 200_000
-LEAST_WORK = 4_000_000
+LEAST_WORK = 10_000_000
 ROOM_OUT = 16_384  # blanks that may be left out in a round beyond those that were
-HOT, COLD = 0.020, 0.0005  # temperatures, in sheets
+HOT, COLD = 0.2, 0.006  # temperatures, in areas of a blank of middling size
 REWARD = 0.3  # what it counts for a blank to lie in a corner, over being left out
 JUMP = 1.006  # the first goal: so much board over the area of the blanks
 MOST_MOVED = 20  # blanks for whose number work is done for each that an earlier plan has no place for
@@ -174,6 +174,8 @@ def begin(best: State, goal: Mix | None) -> State:
 def run(state: State, work: float, random: Random, limits: Limits, best: State, least: Bound) -> None:
     """Anneal until nothing is left out or so much work is done."""
     begun, end = limits.done, limits.done + work
+    middling = float(state.job.areas.mean()) * state.scale
+    hot, cold = HOT * middling, COLD * middling
     step = max(ROUND, min(ROUND_A_SHEET * len(state.opened), work / FEWEST_ROUNDS))
     in_pool = np.zeros(state.job.count, np.bool_)
     with ThreadPoolExecutor(THREADS) as threads:
@@ -182,7 +184,7 @@ def run(state: State, work: float, random: Random, limits: Limits, best: State, 
             state.make_room(len(groups) * (SPARE_NODES + 50 * state.most_nodes))
             now = (limits.done - begun) / work
             then = min(1.0, now + step / work)
-            heats = HOT * (COLD / HOT) ** now, HOT * (COLD / HOT) ** then
+            heats = hot * (cold / hot) ** now, hot * (cold / hot) ** then
             middle = int(state.arena[0] + state.arena[1]) // 2
             arenas = [np.array([state.arena[0], middle]), np.array([middle, state.arena[1]])]
             if len(groups) == 1:

@@ -12,12 +12,14 @@ from boards.core.nesting.compiled.places import (
     BOTH_WAYS,
     CORNERS,
     GUESTS_OF,
+    HELD_OF,
     WAYS,
 )
 from boards.core.nesting.compiled.trees import (
     BIN_COLUMNS,
     CORNER,
     GUESTS,
+    HELD,
     HOST,
     KEPT_PARENT,
     KEPT_WAY,
@@ -69,7 +71,8 @@ class State:
         about = np.full((count, BLANK_COLUMNS), -1, np.int64)
         about[:, WAYS] = np.where(job.may_turn, BOTH_WAYS, 1)
         about[:, GUESTS_OF:] = 0
-        turned = np.where(job.straight.any(axis=1), 0, 1).astype(np.int64)
+        in_stock = [kind.stock > 0 for kind in job.kinds]
+        turned = np.where(job.straight[:, in_stock].any(axis=1), 0, 1).astype(np.int64)
         bins, bin_sides = corner_bins(job, todo, about)
         return cls(
             job, blanks, about, np.full(count, -1, np.int64), turned, bins, bin_sides,
@@ -106,6 +109,20 @@ class State:
             self.bin_sides[number, USED] = 0.0
         self.opened = [number for number in self.opened if number not in gone]
 
+    def free_guests(self) -> bool:
+        """Take the guests out of the corners of blanks that lie nowhere; returns whether there were any."""
+        corners = [corner for blank in self.out for corner in self.corners_of(blank)]
+        for corner in corners:
+            host = self.host_of(corner)
+            self.about[host, GUESTS_OF] -= self.bins[corner, GUESTS]
+            self.about[host, HELD_OF] -= self.bins[corner, HELD]
+            guests = self.blanks_of(corner)
+            self.bin_of[guests] = -1
+            self.out += guests
+            self.bins[corner, [NODES, GUESTS, HELD]] = 0
+            self.bin_sides[corner, USED] = 0.0
+        return bool(corners)
+
     def close_empty(self) -> None:
         """Do without sheets on which nothing lies."""
         self.close([number for number in self.opened if self.bin_sides[number, USED] == 0])
@@ -120,7 +137,8 @@ class State:
 
     def write(self, number: int, root: "Node") -> None:
         """Keep a tree as that of a sheet or corner; its blanks are taken to lie there from now on."""
-        nodes, waiting = [], [(root, -1)]
+        nodes: list[tuple[Node, int]] = []
+        waiting = [(root, -1)]
         while waiting:
             node, parent = waiting.pop()
             waiting += [(part, len(nodes)) for part in node.parts]

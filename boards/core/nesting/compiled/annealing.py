@@ -86,6 +86,7 @@ def anneal(
     tops, found = np.zeros(3, np.int64), np.zeros(3, np.int64)
     roots, numbers = np.zeros(MOST_BINS, np.int64), np.zeros(MOST_BINS, np.int64)
     hosts = np.zeros(MOST_HOSTS, np.int64)
+    is_host = np.zeros(len(blanks), np.bool_)
     cooling = cold / hot
     heat = hot
     done, move = 0, 0
@@ -124,9 +125,12 @@ def anneal(
                 return done, move
         for k in range(taken_up):
             roots[k] = take_up(numbers[k], bins, bin_sides, kept_side, kept, side, link, waste, tops)
+        for k in range(taken_up):
+            if bins[numbers[k], HOST] >= 0:
+                is_host[bins[numbers[k], HOST]] = True
         in_hand = 0
         slots = tops[0]
-        for _ in range(1 + below(chance, MOST_TAKEN_OFF)):
+        for _ in range(1 + below(chance, min(MOST_TAKEN_OFF, 2 + slots // 4))):
             for _ in range(TRIES):
                 node = below(chance, slots)
                 what = link[node, WHAT]
@@ -150,6 +154,7 @@ def anneal(
                     if bin_sides[corner, ALONG] <= 0 or 2 * (tops[0] + bins[corner, NODES]) + 256 > size:
                         continue
                     numbers[taken_up] = corner
+                    is_host[hosts[h]] = True
                     lowest = tops[0]
                     roots[taken_up] = take_up(
                         corner, bins, bin_sides, kept_side, kept, side, link, waste, tops
@@ -186,7 +191,21 @@ def anneal(
             done += 2 + tops[2]
             blank = order[k]
             if best_place(
-                blank, blanks, about, bins, turned, side, link, waste, tops, scale, BLINK, chance, found
+                blank,
+                blanks,
+                about,
+                bins,
+                bin_of,
+                turned,
+                is_host,
+                side,
+                link,
+                waste,
+                tops,
+                scale,
+                BLINK,
+                chance,
+                found,
             ):
                 if bins[link[found[0], BIN], HOST] >= 0:
                     energy -= reward * blanks[blank, BLANK_AREA]
@@ -196,6 +215,9 @@ def anneal(
                 pool[left] = blank
                 left += 1
         energy *= scale
+        for k in range(taken_up):
+            if bins[numbers[k], HOST] >= 0:
+                is_host[bins[numbers[k], HOST]] = False
         if energy > 0 and share(chance) >= np.exp(-energy / heat):
             continue
         for k in range(taken_up):

@@ -49,6 +49,7 @@ def fill(
     waste, spare = np.zeros(SLOTS, np.int64), np.zeros(SLOTS, np.int64)
     stack, above = np.zeros(SLOTS, np.int64), np.zeros(SLOTS, np.int64)
     tops, found = np.zeros(3, np.int64), np.zeros(3, np.int64)
+    is_host = np.zeros(len(blanks), np.bool_)
     end, laid_in_all = len(order), 0
     for number in numbers:
         if waiting_from(0, after) == end or arena[1] - arena[0] < 2 * SLOTS:
@@ -58,6 +59,8 @@ def fill(
         host = bins[number, HOST]
         if host >= 0 and bin_of[host] >= 0 and bins[bin_of[host], HOST] >= 0:
             continue
+        if host >= 0:
+            is_host[host] = True
         tops[:] = 0
         root = take_up(number, bins, bin_sides, kept_side, kept, side, link, waste, tops)
         laid = 0
@@ -69,7 +72,21 @@ def fill(
             while place < end and largest >= least_area:
                 blank = order[place]
                 if best_place(
-                    blank, blanks, about, bins, turned, side, link, waste, tops, scale, 0.0, chance, found
+                    blank,
+                    blanks,
+                    about,
+                    bins,
+                    bin_of,
+                    turned,
+                    is_host,
+                    side,
+                    link,
+                    waste,
+                    tops,
+                    scale,
+                    0.0,
+                    chance,
+                    found,
                 ):
                     put_at(found, blank, blanks, side, link, waste, spare, tops)
                     after[place] = place + 1
@@ -84,6 +101,8 @@ def fill(
                     place = waiting_from(max(place + 1, first_up_to(largest, order, blanks)), after)
             if not was_laid:
                 break
+        if host >= 0:
+            is_host[host] = False
         if laid:
             lay_back(
                 number, root, bins, bin_sides, kept_side, kept, arena, side, link, stack, above, bin_of,

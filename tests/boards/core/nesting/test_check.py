@@ -548,17 +548,13 @@ def test_batches_on_sheets_of_their_own_need_not_mix():
     assert check(Layout(tuple(sheets), ()), pieces, [make_sheet()], Rules(mix_batches=False)) == ()
 
 
-# ---- Faults of the judge that are to be mended -----------------------------------------------------------
+# ---- Cuts that need not run from edge to edge ------------------------------------------------------------
 
 
-@pytest.mark.xfail(
-    strict=True, reason="cuts in corners are refused where they need not run from edge to edge"
-)
 def test_cuts_in_a_corner_are_good_too_where_they_need_not_run_from_edge_to_edge():
     assert corner_faults(rules=replace(IN_CORNERS, edge_to_edge=False)) == ()
 
 
-@pytest.mark.xfail(strict=True, reason="offcuts are judged by the cuts alone")
 def test_offcut_on_a_blank_is_found_out_where_cuts_need_not_run_from_edge_to_edge():
     layout = Layout((CutSheet("S", WHEEL_PLACES, (), (Offcut(0, 0, 2, 1),)),), ())
 

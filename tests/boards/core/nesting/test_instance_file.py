@@ -220,9 +220,9 @@ def test_text_that_is_no_instance(text, sentence):
         (part("rot"), f'part b7: "rot" is missing; {ROT}'),
         (part(rot=2), f'part b7: "rot" is 2; {ROT}'),
         (part(rot=True), f'part b7: "rot" is true; {ROT}'),
-        (part(copies=0), 'part b7: "copies" is 0; it must be a whole number from 1 to 50,000.'),
-        (part(copies=1.5), 'part b7: "copies" is 1.5; it must be a whole number from 1 to 50,000.'),
-        (part(copies=None), 'part b7: "copies" is null; it must be a whole number from 1 to 50,000.'),
+        (part(copies=0), 'part b7: "copies" is 0; it must be a whole number from 1 to 1,000,000.'),
+        (part(copies=1.5), 'part b7: "copies" is 1.5; it must be a whole number from 1 to 1,000,000.'),
+        (part(copies=None), 'part b7: "copies" is null; it must be a whole number from 1 to 1,000,000.'),
         (part(batch="a"), 'part b7: "batch" is "a"; it must be a whole number from -1,000,000 to 1,000,000.'),
         (part(corner=[151, 40]), f'part b7: "corner" is [151, 40]; {CORNER}'),
         (part(corner=[60, -1]), f'part b7: "corner" is [60, -1]; {CORNER}'),
@@ -251,8 +251,8 @@ def test_text_that_is_no_instance(text, sentence):
             "part b7, 1800 x 200 mm, fits no sheet; the largest is A, 1524 x 1016 mm.",
         ),
         (
-            instance([PART | {"copies": 50_000}, PART | {"id": "c"}]),
-            '"parts" come to 50,001 blanks; at most 50,000 can be laid out at a time, so split the file.',
+            instance([PART | {"copies": 1_000_000}, PART | {"id": "c"}]),
+            '"parts" come to 1,000,001 blanks; at most 1,000,000 can be laid out at a time, so split the file.',
         ),
     ],
 )  # fmt: skip

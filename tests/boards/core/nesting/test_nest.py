@@ -301,10 +301,9 @@ def test_time_limit_that_is_not_above_0_is_refused(limit):
     assert str(refused.value) == f"The time limit is {limit:g} s; it must be above 0."
 
 
-# ---- Faults to be mended ---------------------------------------------------------------------------------
+# ---- Limiting cases --------------------------------------------------------------------------------------
 
 
-@pytest.mark.xfail(strict=True, raises=ZeroDivisionError, reason="the time is shared out by number of blanks")
 def test_nothing_to_cut_within_a_time_limit_needs_no_sheet():
     assert nest([], [make_sheet()], Rules(), time_limit_s=1) == Layout((), ())
 
@@ -312,7 +311,6 @@ def test_nothing_to_cut_within_a_time_limit_needs_no_sheet():
 CORNERED = Piece("host", 100, 60, corners=((20, 20),) * 4)
 
 
-@pytest.mark.xfail(strict=True, reason="guests of a host left out are neither placed nor left out")
 @pytest.mark.parametrize("stock", [0, 1])
 def test_guests_of_a_host_left_out_are_placed_or_left_out_too(stock):
     # Each host fills a sheet and takes four guests; there is one host and there are five guests more than
@@ -326,9 +324,6 @@ def test_guests_of_a_host_left_out_are_placed_or_left_out_too(stock):
     assert check(layout, [*hosts, *guests], sheets, rules) == ()
 
 
-@pytest.mark.xfail(
-    strict=True, reason="a guest holds its host as it would lie on a sheet that is not in stock"
-)
 def test_guest_does_not_keep_its_host_from_the_one_sheet_in_stock():
     # The host fits the sheet in stock turned alone; the guest may not turn. It can lie beside or in a corner.
     pieces = [Piece("host", 50, 100, True, ((20, 20),) * 4), Piece("guest", 15, 10)]
@@ -340,23 +335,18 @@ def test_guest_does_not_keep_its_host_from_the_one_sheet_in_stock():
     assert layout.unplaced == ()
 
 
-@pytest.mark.xfail(
-    strict=True, reason="sides are rounded to a hundred-thousandth, and what is left is cut off"
-)
 def test_three_thirds_of_a_sheet_take_two_cuts():
     layout = nest(make_pieces(*[(100 / 3, 60)] * 3), [make_sheet(100, 60)], Rules())
 
     assert len(layout.sheets[0].cuts) == 2
 
 
-@pytest.mark.xfail(strict=True, reason="sides are rounded up to a hundred-thousandth")
 def test_six_sixths_of_a_sheet_fit_it():
     layout = nest(make_pieces(*[(100 / 6, 60)] * 6), [make_sheet(100, 60)], Rules())
 
     assert sheets_cut(layout) == ["S"]
 
 
-@pytest.mark.xfail(strict=True, reason="each batch is told of as if it were all")
 def test_watch_hears_of_all_batches_together():
     # Two batches of two sheets each.
     pieces = [Piece(f"p{number}", 100, 60, batch=number // 2) for number in range(4)]
