@@ -151,7 +151,8 @@ def nest_batch(
     least = bound(pieces, sheets, rules)
     start = State.of(job, todo)
     kept = take_up_earlier(start, earlier, pieces, sheets, rules)
-    state = go_on(start, least, seed, limits) if kept else search(job, todo, least, seed, limits)
+    broken = [number for number, sheet in kept.items() if sheet is None]
+    state = go_on(start, broken, least, seed, limits) if kept else search(job, todo, least, seed, limits)
     in_order = sorted(
         state.opened, key=lambda number: (state.kind_of(number), state.free_share(number), number)
     )

@@ -31,6 +31,7 @@ ROOM_OUT = 16_384  # blanks that may be left out in a round beyond those that we
 HOT, COLD = 0.2, 0.006  # temperatures, in areas of a blank of middling size
 REWARD = 0.3  # what it counts for a blank to lie in a corner, over being left out
 JUMP = 1.006  # the first goal: so much board over the area of the blanks
+MOST_DISTURBED = 4  # whole sheets of an earlier plan
 MOST_MOVED = 20  # blanks for whose number work is done for each that an earlier plan has no place for
 # Of the work left, for a goal that a smaller one can follow: more where there is little for each sheet.
 SHARE, LARGE_SHARE = 0.45, 0.8
@@ -111,18 +112,27 @@ def search(job: Job, todo: Sequence[int], least: Bound, seed: int, limits: Limit
     return best
 
 
-def go_on(state: State, least: Bound, seed: int, limits: Limits) -> State:
+def go_on(state: State, broken: Sequence[int], least: Bound, seed: int, limits: Limits) -> State:
     """A plan completed with few changes: blanks left out go where there is room, else on further sheets.
 
-    Blanks already laid move only where that makes room.
+    broken: sheets that lost blanks; only on these and a few others with much room do blanks already laid
+    move, and only where that makes room.
     """
     random = Random(seed)
     fill_corners(state, chance_of(random))
-    state.fill(sorted(state.opened), chance_of(random))
-    if state.out:
+    state.fill([*broken, *sorted(set(state.opened) - set(broken))], chance_of(random))
+    others = set(state.opened) - set(broken)
+    roomy = sorted(others, key=lambda number: (-state.free_share(number), number))
+    for disturbed in (0, MOST_DISTURBED):
+        chosen = [*broken, *roomy[:disturbed]]
+        if not state.out or not chosen:
+            continue
         tried = state.copy()
-        run(tried, min(limits.left, work_for(MOST_MOVED * len(state.out))), random, limits, tried, least)
+        tried.opened = chosen
+        work = min(limits.left, work_for(MOST_MOVED * len(state.out)) / 2)
+        run(tried, work, random, limits, tried, least)
         if not tried.out:
+            tried.opened += roomy[disturbed:]
             state = tried
     complete(state, chance_of(random))
     return state

@@ -144,7 +144,11 @@ def test_a_record_tells_the_rules_its_plan_went_by(plan):
         "Gap kept between blanks": "1 mm",
         "Trimmed off each sheet edge": "5.5 mm",
         "Shorter side of offcuts kept, at least": "152.4 mm",
+        "Area of offcuts kept, at least": "0 mm²",
         "Blanks turned against the flutes": "allowed",
+        "Blanks cut from the corners of others": "allowed",
+        "Batches that share sheets": "allowed",
+        "Cuts that do not run from edge to edge": "not allowed",
         "Currency": "USD",
     }
 

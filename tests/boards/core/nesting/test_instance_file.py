@@ -252,7 +252,8 @@ def test_text_that_is_no_instance(text, sentence):
         ),
         (
             instance([PART | {"copies": 1_000_000}, PART | {"id": "c"}]),
-            '"parts" come to 1,000,001 blanks; at most 1,000,000 can be laid out at a time, so split the file.',
+            '"parts" come to 1,000,001 blanks; at most 1,000,000 can be laid out at a time, so split '
+            "the file.",
         ),
     ],
 )  # fmt: skip
