@@ -10,7 +10,7 @@ from django.utils.safestring import SafeString, mark_safe
 from housing.core import blank as core
 from housing.core.drawing.blank_svg import blank_svg
 from housing.core.errors import PaperTooSmall
-from housing.models import Blank, Housing
+from housing.models import Blank, Housing, PlannedBlank
 from housing.printing.cut_lines import (
     LineRow,
     cut_rows,
@@ -210,9 +210,29 @@ def _place(blank: Blank, housing: Housing, reader: Reader) -> str:
         return f"Cut the {name} out of board {housing.design.board.code}: {size}, {lie}."
     place = places[0]
     offcut = f" (offcut {place.sheet.offcut})" if place.sheet.offcut else ""
+    sheet = f"sheet {place.sheet.position}{offcut} of the cutting plan"
     turned = " It lies turned on the sheet." if place.turned else ""
+    if place.host:
+        return (
+            f"Cut the {name} ({size}, {lie}) out of the {_corner(place)} of {_host(place.host)} on {sheet}: "
+            f"cut that blank out and trim its corners first.{turned}"
+        )
     return (
-        f"Cut the {name} ({size}, {lie}) out of sheet {place.sheet.position}{offcut} of the cutting plan, "
+        f"Cut the {name} ({size}, {lie}) out of {sheet}, "
         f"{reader.length(place.x_mm)} along and {reader.length(place.y_mm)} across from the sheet's "
         f"corner.{turned}"
     )
+
+
+def _corner(place: PlannedBlank) -> str:
+    """The corner of its host that a blank is cut from, as both lie in the drawing of the sheet."""
+    host = place.host
+    is_far = place.y_mm + place.across_mm / 2 > host.y_mm + host.across_mm / 2
+    is_right = place.x_mm + place.along_mm / 2 > host.x_mm + host.along_mm / 2
+    return f"{'far' if is_far else 'near'} {'right' if is_right else 'left'} waste corner"
+
+
+def _host(host: PlannedBlank) -> str:
+    """The blank from whose corner another is cut: the objects it is for and the part it is."""
+    numbers = listed(thing.number for thing in contents_of(host.blank.housing))
+    return f"{shortened(numbers, 60)} {host.blank.part.replace('_', ' ')}".strip()

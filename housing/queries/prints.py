@@ -42,14 +42,22 @@ def number_without_box(objects: QuerySet[CatalogueObject], boxes: Iterable[int])
 
 
 def boxes_to_print(keys: Iterable[int]) -> list[Housing]:
-    """The boxes in the order of their keys, with contents, blanks and places on the cutting plan."""
+    """The boxes in the order of their keys, with contents, blanks, places on the cutting plan and the
+    blanks from whose corners others are cut."""
     keys = list(keys)
     ties = HousedObject.objects.filter(is_live=True).select_related("object__location")
-    places = PlannedBlank.objects.select_related("sheet__offcut", "sheet__plan")
+    places = PlannedBlank.objects.select_related(
+        "sheet__offcut", "sheet__plan", "host__blank__housing"
+    ).defer("sheet__cuts", "host__blank__geometry", "host__blank__assembly")
     boxes = (
         Housing.objects.filter(pk__in=keys)
         .select_related("design__board", "campaign__plan")
-        .prefetch_related(Prefetch("contents", ties), "blanks", Prefetch("blanks__placements", places))
+        .prefetch_related(
+            Prefetch("contents", ties),
+            "blanks",
+            Prefetch("blanks__placements", places),
+            Prefetch("blanks__placements__host__blank__housing__contents", ties),
+        )
         .in_bulk()
     )
     return [boxes[key] for key in keys if key in boxes]

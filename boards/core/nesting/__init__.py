@@ -17,6 +17,7 @@ from boards.core.nesting.errors import (
     RulesRefused,
     SheetRefused,
 )
+from boards.core.nesting.free_rectangles import FreeState, search_freely, set_free
 from boards.core.nesting.job import Job, grow
 from boards.core.nesting.left_out import out_of_stock, too_large
 from boards.core.nesting.search import Limits, Standing, Watch, go_on, search, work_for, work_in
@@ -158,7 +159,9 @@ def nest_batch(
     )
     cut_sheets = tuple(
         unchanged(state, number, kept.get(number), pieces)
-        or cut_up(state, number, pieces, sheets[state.kind_of(number)], rules)
+        or (set_free if isinstance(state, FreeState) else cut_up)(
+            state, number, pieces, sheets[state.kind_of(number)], rules
+        )
         for number in in_order
     )
     return Layout(cut_sheets, tuple(left_out(job, state, pieces, sheets, rules)))

@@ -89,7 +89,7 @@ def complete(state: State, chance: np.ndarray) -> None:
             if best is None or tried.value < best.value:
                 best = tried
         assert best is not None
-        vars(state).update(vars(best))
+        state.become(best)
         if not state.free_guests():
             break
         if state.opened:

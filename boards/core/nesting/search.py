@@ -13,7 +13,7 @@ import numpy as np
 from boards.core.nesting.bound import Bound
 from boards.core.nesting.compiled.annealing import anneal
 from boards.core.nesting.first_plans import complete, fill_corners, first_plan, lay_out
-from boards.core.nesting.job import Job
+from boards.core.nesting.job import Job, Wholes
 from boards.core.nesting.mixes import Mix, Needs, cheapest_area, money, roomiest
 from boards.core.nesting.state import SPARE_NODES, State
 
@@ -182,69 +182,78 @@ def begin(best: State, goal: Mix | None) -> State:
 
 
 def run(state: State, work: float, random: Random, limits: Limits, best: State, least: Bound) -> None:
-    """Anneal until nothing is left out or so much work is done."""
+    """Anneal until nothing is left out or so much work is done.
+
+    Where there are too few sheets for two threads to share them, each has a plan of its own and the better
+    one is taken.
+    """
     begun, end = limits.done, limits.done + work
     middling = float(state.job.areas.mean()) * state.scale
     hot, cold = HOT * middling, COLD * middling
     step = max(ROUND, min(ROUND_A_SHEET * len(state.opened), work / FEWEST_ROUNDS))
-    in_pool = np.zeros(state.job.count, np.bool_)
+    twins = [state, state.copy()] if len(state.opened) < FEWEST_TO_SHARE else [state]
+    in_pool = [np.zeros(state.job.count, np.bool_) for _ in range(THREADS)]
     with ThreadPoolExecutor(THREADS) as threads:
-        while state.out and state.opened and limits.left and limits.done < end:
-            groups = divide(state, random)
-            state.make_room(len(groups) * (SPARE_NODES + 50 * state.most_nodes))
+        while all(twin.out for twin in twins) and state.opened and limits.left and limits.done < end:
             now = (limits.done - begun) / work
             then = min(1.0, now + step / work)
             heats = hot * (cold / hot) ** now, hot * (cold / hot) ** then
-            middle = int(state.arena[0] + state.arena[1]) // 2
-            arenas = [np.array([state.arena[0], middle]), np.array([middle, state.arena[1]])]
-            if len(groups) == 1:
-                arenas = [state.arena]
+            groups = [group for twin in twins for group in divide(twin, THREADS // len(twins), random)]
             jobs = [
-                threads.submit(anneal_group, state, group, arena, heats, step, chance_of(random), in_pool)
-                for group, arena in zip(groups, arenas, strict=True)
+                threads.submit(anneal_group, group, heats, step, chance_of(random), marks)
+                for group, marks in zip(groups, in_pool, strict=True)
             ]
-            results = [job.result() for job in jobs]
-            state.arena[:] = arenas[-1]
-            state.opened = [number for group in groups for number in group.opened]
-            state.out = [blank for _, out in results for blank in out]
             # A group that is done early counts in full: its thread waited for the other one.
-            limits.done += max(done for done, _ in results)
+            limits.done += max(job.result() for job in jobs)
+            for twin in twins:
+                unite(twin, [group for group in groups if group.state is twin])
             limits.tell(best, least)
+    state.become(min(twins, key=lambda twin: twin.area_out))
 
 
 @dataclass
 class Group:
-    """Sheets and blanks left out that one thread works on."""
+    """Sheets, blanks left out and room for trees that one thread works on."""
 
+    state: State
     opened: list[int]
     out: list[int]
+    arena: Wholes
 
 
-def divide(state: State, random: Random) -> list[Group]:
-    """All sheets in one group, or by lot in two."""
+def divide(state: State, count: int, random: Random) -> list[Group]:
+    """All sheets and blanks left out by lot in so many groups."""
+    state.make_room(count * (SPARE_NODES + 50 * state.most_nodes))
     opened, out = sorted(state.opened), sorted(state.out)
-    if len(opened) < FEWEST_TO_SHARE:
-        return [Group(opened, out)]
     random.shuffle(opened)
     random.shuffle(out)
-    return [Group(opened[i::THREADS], out[i::THREADS]) for i in range(THREADS)]
+    first, last = (int(place) for place in state.arena)
+    bounds = [first + (last - first) * i // count for i in range(count + 1)]
+    return [Group(state, opened[i::count], out[i::count], np.array(bounds[i : i + 2])) for i in range(count)]
+
+
+def unite(state: State, groups: Sequence[Group]) -> None:
+    """Put the groups of a plan together again."""
+    state.arena[:] = groups[-1].arena
+    state.opened = [number for group in groups for number in group.opened]
+    state.out = [blank for group in groups for blank in group.out]
 
 
 def anneal_group(
-    state: State, group: Group, arena: np.ndarray, heats: tuple[float, float],
-    work: float, chance: np.ndarray,
-    in_pool: np.ndarray,
-) -> tuple[float, list[int]]:  # fmt: skip
-    """One round of one thread; returns the work done and the blanks now left out."""
+    group: Group, heats: tuple[float, float], work: float, chance: np.ndarray, in_pool: np.ndarray
+) -> float:
+    """One round of one thread; returns the work done."""
+    state = group.state
     out = np.zeros(len(group.out) + ROOM_OUT + 25 * state.most_nodes, np.int64)
     out[: len(group.out)] = group.out
     count = np.array([len(group.out)])
     done, _ = anneal(
         state.blanks, state.about, state.bin_of, state.turned, state.bins, state.bin_sides, state.kept_side,
-        state.kept, arena, np.array(group.opened, np.int64), len(group.opened), out, count, state.scale,
+        state.kept, group.arena, np.array(group.opened, np.int64), len(group.opened), out, count, state.scale,
         REWARD if state.corner_count else 0.0, heats[0], heats[1], work, chance, in_pool,
     )  # fmt: skip
-    return float(max(done, 1)), [int(blank) for blank in out[: count[0]]]
+    group.out = [int(blank) for blank in out[: count[0]]]
+    return float(max(done, 1))
 
 
 def chance_of(random: Random) -> np.ndarray:

@@ -224,6 +224,10 @@ class State:
             self.corner_count,
         )  # fmt: skip
 
+    def become(self, other: "State") -> None:
+        """Take over another plan of the same job."""
+        vars(self).update(vars(other))
+
     # ---- Room for trees ------------------------------------------------------------------------------
 
     @property

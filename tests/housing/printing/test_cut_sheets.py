@@ -4,13 +4,15 @@ from decimal import Decimal
 from io import BytesIO
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 from pypdf import PdfReader
 
 from housing.models import CuttingPlan, PlannedBlank, PlannedSheet
 from housing.printing.cut_sheets import cut_sheet
 from housing.printing.labels import LabelLayout
 from housing.printing.papers import PAPERS
-from housing.printing.pdfs import make_print, print_parameters
+from housing.printing.pdfs import cut_sheets_context, make_print, print_parameters
 from housing.queries.prints import boxes_to_print
 from objects.readers import Reader
 from tests.factories import (
@@ -64,6 +66,18 @@ def lay_on_sheet(housing, *, position, x_mm, y_mm):
             along_mm=blank.x_mm,
             across_mm=blank.y_mm,
         )
+
+
+def lay_in_corner(small, big, *, x_mm, y_mm) -> PlannedBlank:
+    """Lay a box on sheet 7 and all blanks of another in one corner of its first blank, 400 mm square."""
+    lay_on_sheet(big, position=7, x_mm="5", y_mm="5")
+    host = PlannedBlank.objects.filter(blank__housing=big).first()
+    PlannedBlank.objects.filter(pk=host.pk).update(along_mm=400, across_mm=400)
+    for blank in small.blanks.all():
+        PlannedBlank.objects.create(
+            sheet=host.sheet, blank=blank, x_mm=x_mm, y_mm=y_mm, along_mm=90, across_mm=80, host=host
+        )
+    return host
 
 
 def awkward_boxes():
@@ -166,6 +180,50 @@ def test_a_planned_blank_says_its_sheet_and_place_and_still_fits_its_page():
     assert "out of sheet 7 of the cutting plan, 1 in along and 2 in across from the sheet's corner" in text
     assert "cutting plan of" in text
     assert len(pages) == len(boxes)
+
+
+@pytest.mark.parametrize(
+    ("x_mm", "y_mm", "corner"),
+    [(305, 305, "far right"), (5, 305, "far left"), (305, 5, "near right"), (5, 5, "near left")],
+)
+def test_a_blank_out_of_a_corner_says_whose_corner_and_what_comes_first(x_mm, y_mm, corner):
+    big, small = make_box(make_object(number="1995.4.3")), make_box(make_object(number="2001.7"))
+    host = lay_in_corner(small, big, x_mm=x_mm, y_mm=y_mm)
+
+    step = sheet_of(small).steps[0]
+
+    assert step.split(" out of ")[1] == (
+        f"the {corner} waste corner of 1995.4.3 {host.blank.part} on sheet 7 of the cutting plan: cut that "
+        "blank out and trim its corners first."
+    )
+
+
+def test_a_lid_may_come_out_of_a_corner_of_its_own_base():
+    box = make_box(make_object(number="1995.4.3"))
+    base, lid = box.blanks.all()
+    lay_on_sheet(box, position=7, x_mm="5", y_mm="5")
+    lid.placements.update(host=base.placements.get())
+
+    steps = sheet_of(box).steps
+
+    assert "in along and" in steps[0]
+    assert f"waste corner of 1995.4.3 {base.part} on sheet 7" in steps[1]
+
+
+def test_more_blanks_out_of_corners_take_no_more_queries():
+    boxes = [make_box(make_object(number=f"S-{number}")) for number in range(3)]
+    for box in boxes:
+        lay_in_corner(box, make_box(), x_mm=305, y_mm=305)
+    counts = []
+
+    for some in (boxes[:1], boxes):
+        with CaptureQueriesContext(connection) as queries:
+            cut_sheets_context(
+                boxes_to_print([box.pk for box in some]), Reader("in", "A4"), PAPERS["A4"], SITE
+            )
+        counts.append(len(queries))
+
+    assert counts[0] == counts[1]
 
 
 def test_hazards_and_weight_are_cautioned_against():
