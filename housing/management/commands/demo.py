@@ -17,6 +17,8 @@ from housing.management.demo_collection import PASSWORD, load_demo
 from housing.queries.summary import plan_summary
 from objects.roles import ROLES
 
+WORKER_GRACE_SECONDS = 10  # a print or a small plan ends in that; few wait longer for a Ctrl+C
+
 
 class Command(BaseCommand):
     help = "Loads the demo collection, plans its campaign and serves the pages on this computer."
@@ -75,5 +77,14 @@ def _serve(port: int) -> None:
     try:
         call_command("runserver", f"127.0.0.1:{port}", use_reloader=False, verbosity=0)
     finally:
-        worker.terminate()
+        _stop(worker)
+
+
+def _stop(worker: subprocess.Popen) -> None:
+    """Let the work at hand end if it is soon done; what is cut short is begun again by the next start."""
+    worker.terminate()
+    try:
+        worker.wait(timeout=WORKER_GRACE_SECONDS)
+    except subprocess.TimeoutExpired:
+        worker.kill()
         worker.wait()

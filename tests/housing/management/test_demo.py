@@ -1,6 +1,8 @@
 """The demo: an invented museum's lists through the same import as a user's, then the whole plan."""
 
 import json
+import subprocess
+import sys
 from decimal import Decimal
 from io import StringIO
 
@@ -11,6 +13,7 @@ from django.test import override_settings
 from django.urls import reverse
 
 from boards.core.money import to_cents
+from housing.management.commands import demo as command
 from housing.models import Blank, Campaign, EstimateLine, Housing, PlannedSheet, Task
 from objects.models import CatalogueObject
 
@@ -86,3 +89,15 @@ def test_a_second_start_keeps_what_was_entered(demo):
 
     assert _summary() == demo
     assert Housing.objects.get(pk=box.pk).design_reason == "Entered by hand"
+
+
+def test_a_worker_in_the_middle_of_long_work_is_not_waited_for(monkeypatch):
+    monkeypatch.setattr(command, "WORKER_GRACE_SECONDS", 0.1)
+    deaf = "import signal, time; signal.signal(signal.SIGTERM, signal.SIG_IGN); print(flush=True)"
+    worker = subprocess.Popen([sys.executable, "-c", f"{deaf}; time.sleep(60)"], stdout=subprocess.PIPE)
+    with worker.stdout:
+        worker.stdout.readline()  # it does not hear the signal from here on
+
+        command._stop(worker)
+
+    assert worker.returncode is not None
