@@ -242,3 +242,14 @@ def start(copy: Path, *arguments: str) -> subprocess.CompletedProcess:
         capture_output=True,
         text=True,
     )
+
+
+def test_a_command_stopped_while_packages_come_in_says_so(monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr(bootstrap, "make_ready", lambda extras: True)
+    monkeypatch.setattr(bootstrap, "run_django", stopped_by_hand)
+
+    assert bootstrap.run(["demo"]) == "\nStopped."
+
+
+def stopped_by_hand(arguments: list[str]) -> int:
+    raise KeyboardInterrupt

@@ -38,7 +38,12 @@ def run(arguments: list[str]) -> int | str:
         return "\nStopped. The same command goes on where it stopped."
     if not ready:
         return start_again(arguments)
-    return run_tests(arguments[1:]) if command == "test" else run_django(arguments)
+    if command == "test":
+        return run_tests(arguments[1:])
+    try:
+        return run_django(arguments)
+    except KeyboardInterrupt:  # packages may still be on their way in, or the work under way
+        return "\nStopped."
 
 
 def make_ready(extras: Iterable[str]) -> bool:
