@@ -153,7 +153,11 @@ def nest_batch(
     start = State.of(job, todo)
     kept = take_up_earlier(start, earlier, pieces, sheets, rules)
     broken = [number for number, sheet in kept.items() if sheet is None]
-    state = go_on(start, broken, least, seed, limits) if kept else search(job, todo, least, seed, limits)
+    state: State
+    if kept:
+        state = go_on(start, broken, least, seed, limits)
+    else:
+        state = (search if rules.edge_to_edge else search_freely)(job, todo, least, seed, limits)
     in_order = sorted(
         state.opened, key=lambda number: (state.kind_of(number), state.free_share(number), number)
     )
