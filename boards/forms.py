@@ -5,10 +5,11 @@ from decimal import Decimal
 from django import forms
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import transaction
+from django.db.models import Max
 
 from boards.models import Board, Offcut, SheetSize
 from objects.core.areas import AreaError, format_area, parse_area
-from objects.core.lengths import FINEST, LengthError, format_length, parse_length
+from objects.core.lengths import FINEST, LengthError, format_length, format_size, parse_length
 from objects.forms import LengthField
 
 
@@ -38,9 +39,12 @@ class ExactLengthField(LengthField):
         if not text:
             return None
         try:
-            return parse_length(text, self.bare_unit, may_be_zero=self.may_be_zero)
+            length = parse_length(text, self.bare_unit, may_be_zero=self.may_be_zero or self.required)
         except LengthError as error:
             raise forms.ValidationError(str(error)) from error
+        if not length and not self.may_be_zero:
+            raise forms.ValidationError("Enter more than 0.")
+        return length
 
 
 class ExactAreaField(forms.CharField):
@@ -160,11 +164,32 @@ class OffcutForm(LengthsForm):
         fields = ["along_mm", "across_mm", "note"]
         help_texts = {"note": "Such as where it stands."}
 
+    def clean(self) -> dict:
+        """Refuse what is longer than every sheet of the board: a slip, and plans would rely on it."""
+        clean = super().clean()
+        for name, side in (("along_mm", "long"), ("across_mm", "wide")):
+            largest = self.instance.board.sheet_sizes.aggregate(most=Max(name))["most"]
+            if largest and (length := clean.get(name)) and length > largest:
+                told, most = (format_length(each, self.fields[name].bare_unit) for each in (length, largest))
+                self.add_error(
+                    name, f"{told} is more than any sheet of this board is {side} ({most}). Check the figure."
+                )
+        return clean
+
+
+class SheetChoice(forms.ModelChoiceField):
+    """Sheets to choose from, told in the reader's unit."""
+
+    unit = "in"
+
+    def label_from_instance(self, sheet: SheetSize) -> str:
+        return f"{sheet.board.code} {format_size((sheet.along_mm, sheet.across_mm), self.unit)}"
+
 
 class StockForm(forms.Form):
     """Sheets of one board that came in, or that were spoiled or are missing."""
 
-    sheet_size = forms.ModelChoiceField(SheetSize.objects.none(), label="Sheet", empty_label=None)
+    sheet_size = SheetChoice(SheetSize.objects.none(), label="Sheet", empty_label=None)
     count = forms.IntegerField(
         label="Sheets",
         min_value=1,
@@ -174,6 +199,7 @@ class StockForm(forms.Form):
     note = forms.CharField(max_length=200, required=False, help_text="Such as the delivery note.")
     action = forms.ChoiceField(choices=[("receive", "Receive"), ("write_off", "Write off")])
 
-    def __init__(self, *given, board: Board, **named):
+    def __init__(self, *given, board: Board, unit: str, **named):
         super().__init__(*given, **named)
+        self.fields["sheet_size"].unit = unit
         self.fields["sheet_size"].queryset = board.sheet_sizes.select_related("board")

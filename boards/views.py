@@ -54,7 +54,7 @@ def _show_board(
             "page": ledger.get_page(request.GET.get("page")),
             "offcuts": offcuts_of(board),
             "gone": gone.get_page(request.GET.get("gone")),
-            "form": form or StockForm(board=board),
+            "form": form or StockForm(board=board, unit=reader_of(request).unit),
             "rack_form": rack_form or _rack_form(request, board),
         },
     )
@@ -71,7 +71,7 @@ def _rack_form(request: HttpRequest, board: Board, data: QueryDict | None = None
 def stock_move(request: HttpRequest, pk: int) -> HttpResponse:
     """Write sheets in or out."""
     board = get_object_or_404(Board, pk=pk)
-    form = StockForm(request.POST, board=board)
+    form = StockForm(request.POST, board=board, unit=reader_of(request).unit)
     if form.is_valid():
         asked = form.cleaned_data
         try:

@@ -164,6 +164,42 @@ def test_an_offcut_measured_at_the_rack_is_put_there_with_a_number(maker):
     ]
 
 
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ({"along_mm": "0"}, {"along_mm": ["Enter more than 0."]}),
+        # The largest sheet of the board is 60 x 40 in; 60 in and 40 in themselves will do.
+        (
+            {"along_mm": "61"},
+            {"along_mm": ["61 in is more than any sheet of this board is long (60 in). Check the figure."]},
+        ),
+        (
+            {"across_mm": "127 cm"},
+            {"across_mm": ["50 in is more than any sheet of this board is wide (40 in). Check the figure."]},
+        ),
+        ({}, {}),
+    ],
+)
+def test_an_offcut_larger_than_any_sheet_is_a_slip(maker, typed, said):
+    board = make_sheet_size(along_mm=Decimal(1524), across_mm=Decimal(1016)).board
+    measured = {"along_mm": "60", "across_mm": "40", **typed}
+
+    answer = maker.post(f"/boards/{board.pk}/offcuts/", measured)
+
+    assert (answer.context["rack_form"].errors if answer.context else {}) == said
+    assert Offcut.objects.exists() == (not said)
+
+
+@pytest.mark.parametrize(("unit", "told"), [("in", "40 × 32 in"), ("mm", "1016 × 812.8 mm")])
+def test_sheets_to_write_in_or_out_are_told_in_the_unit_of_the_reader(maker, unit, told):
+    size = make_sheet_size(along_mm=Decimal(1016), across_mm=Decimal("812.8"))  # by hand: / 25.4
+    Preferences.objects.create(user=maker.get("/").context["user"], length_unit=unit)
+
+    form = maker.get(f"/boards/{size.board_id}/").context["form"]
+
+    assert [label for _, label in form.fields["sheet_size"].choices] == [f"{size.board.code} {told}"]
+
+
 def test_an_offcut_is_called_by_its_number_on_the_rack_and_when_it_is_gone(maker):
     board = make_board()
     there = keep_offcut(board=board, along_mm=508, across_mm=304.8, note="From Sheet 3")
