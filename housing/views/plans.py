@@ -76,11 +76,21 @@ def sheet_cut(request: HttpRequest, pk: int) -> HttpResponse:
         place = ""
     else:
         place = f"#sheet-{sheet.position}"
-        messages.success(
-            request, f"{done} is cut. The stock is one less, and the boxes on it are now in work."
-        )
+        messages.success(request, _what_is_done(done))
     address = reverse("housing:campaign-plan", args=[sheet.plan.campaign_id])
     return redirect(f"{address}?{request.GET.urlencode()}{place}")
+
+
+def _what_is_done(sheet: PlannedSheet) -> str:
+    """What noting that a sheet is cut has changed."""
+    used = f"Offcut {sheet.offcut_id} is used up" if sheet.offcut_id else "The stock is one less"
+    rack = ""
+    if kept := len(sheet.offcuts):
+        it_is, its_number = (
+            ("1 offcut is", "its number") if kept == 1 else (f"{kept} offcuts are", "their numbers")
+        )
+        rack = f" {it_is} on the rack now; the page of {sheet.board.code} tells {its_number}."
+    return f"{sheet} is cut. {used}, and the boxes on it are now in work.{rack}"
 
 
 @require_safe

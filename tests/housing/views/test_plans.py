@@ -8,7 +8,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
-from boards.services import receive_sheets
+from boards.services import keep_offcut, receive_sheets
 from housing.models import Blank, BoardPlan, CuttingPlan, PlannedBlank, PlannedSheet
 from tests.factories import make_board, make_campaign, make_housing, make_object, make_sheet_size, make_user
 
@@ -289,3 +289,34 @@ def test_who_is_not_signed_in_sees_no_sheets(client, plan):
 
 def test_a_campaign_that_is_not_there_has_no_sheets(manager):
     assert manager.get("/campaigns/999/plan/").status_code == 404
+
+
+@pytest.mark.parametrize(
+    ("offcuts", "rack"),
+    [
+        ([], ""),
+        (OFFCUTS, " 1 offcut is on the rack now; the page of B1 tells its number."),
+        (OFFCUTS * 2, " 2 offcuts are on the rack now; the page of B1 tells their numbers."),
+    ],
+)
+def test_cutting_a_sheet_says_what_it_changed(manager, plan, size, offcuts, rack):
+    sheet = add_sheet(plan, size, "L-1", offcuts=offcuts)
+
+    assert said_on_cutting(manager, sheet) == (
+        f"Sheet 1 is cut. The stock is one less, and the boxes on it are now in work.{rack}"
+    )
+
+
+def test_cutting_an_offcut_says_that_it_is_used_up(manager, plan, size):
+    offcut = keep_offcut(board=size.board, along_mm=1000, across_mm=600)
+    sheet = add_sheet(plan, size, "L-1", offcuts=[])
+    PlannedSheet.objects.filter(pk=sheet.pk).update(sheet_size=None, offcut=offcut)
+
+    assert said_on_cutting(manager, sheet) == (
+        f"Sheet 1 is cut. Offcut {offcut.pk} is used up, and the boxes on it are now in work."
+    )
+
+
+def said_on_cutting(client, sheet: PlannedSheet) -> str:
+    (message,) = client.post(f"/sheets/{sheet.pk}/cut/", follow=True).context["messages"]
+    return str(message)
