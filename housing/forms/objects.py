@@ -153,6 +153,15 @@ class ObjectActionForm(forms.Form):
         required=False, label="All that match the filter, not only those ticked"
     )
 
+    def __init__(self, *given, narrowed_to: Campaign | None = None, **named):
+        super().__init__(*given, **named)
+        self.fields["campaign"].initial = narrowed_to or self._only_campaign()
+
+    def _only_campaign(self) -> Campaign | None:
+        """The one campaign there is to choose, so that nobody need choose it."""
+        first_two = self.fields["campaign"].queryset[:2]
+        return first_two[0] if len(first_two) == 1 else None
+
     def clean(self) -> dict:
         clean = super().clean()
         action = clean.get("action")

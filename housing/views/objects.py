@@ -58,7 +58,7 @@ def object_list(request: HttpRequest) -> HttpResponse:
         objects = with_batch(objects, campaign)
     table = ObjectTable(objects, reader=reader_of(request), has_batch=campaign is not None)
     RequestConfig(request, paginate={"per_page": PER_PAGE}).configure(table)
-    form = ObjectActionForm(auto_id="act_%s")
+    form = ObjectActionForm(auto_id="act_%s", narrowed_to=campaign)
     return render(
         request,
         "housing/object_list.html",

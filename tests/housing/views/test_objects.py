@@ -227,6 +227,24 @@ def test_labels_of_ticked_objects_can_be_printed_by_anybody(client):
 
 
 @pytest.mark.parametrize(
+    ("campaigns", "address", "chosen"),
+    [
+        (["One"], "/objects/", "One"),
+        (["One", "Two"], "/objects/", None),
+        (["One", "Two"], "/objects/?campaign=2", "Two"),
+        (["One", "Closed"], "/objects/", "One"),
+    ],
+)
+def test_the_campaign_that_can_be_told_is_chosen_already(maker, campaigns, address, chosen):
+    for number, name in enumerate(campaigns, 1):
+        make_campaign(pk=number, name=name, is_closed=name == "Closed")
+
+    campaign = maker.get(address).context["form"]["campaign"].initial
+
+    assert (campaign and campaign.name) == chosen
+
+
+@pytest.mark.parametrize(
     ("asked", "sentence"),
     [
         ({"action": "add"}, "Choose the campaign first."),

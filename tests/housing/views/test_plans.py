@@ -320,3 +320,19 @@ def test_cutting_an_offcut_says_that_it_is_used_up(manager, plan, size):
 def said_on_cutting(client, sheet: PlannedSheet) -> str:
     (message,) = client.post(f"/sheets/{sheet.pk}/cut/", follow=True).context["messages"]
     return str(message)
+
+
+@pytest.mark.parametrize(
+    ("cost", "least", "words"),
+    [
+        (10, 8, "at most 25.0\xa0% above the least possible"),  # 10 / 8 = 1.25
+        (0, 0, "cut from offcuts that cost nothing more"),
+        (10, 0, "not known: the offcuts on the rack might do for all of it"),
+    ],
+)
+def test_how_good_a_plan_is_is_told_only_where_it_is_known(manager, plan, cost, least, words):
+    plan.board_plans.update(cost=cost, least_cost=least)
+
+    page = manager.get(address(plan)).content.decode().replace("&nbsp;", "\xa0")
+
+    assert f'<td data-label="How good">{words}</td>' in page
