@@ -14,7 +14,7 @@ WAYS, CORNERS, GUESTS_OF, HELD_OF = range(4)
 BLANK_COLUMNS = 4
 BOTH_WAYS = 3
 # Share of the places for which the first cut is tried the worse way: else some small plans are never found.
-OTHER_WAY = 0.03
+OTHER_WAY = 0.1
 
 
 @inlined
