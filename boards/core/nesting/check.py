@@ -103,7 +103,8 @@ def offcut_faults(offcuts: Sequence[Offcut], direct: Sequence[Placement]) -> Ite
     """Offcuts that lie on a blank or on one another, where no cuts say what is left over."""
     for number, offcut in enumerate(offcuts):
         own = rectangle_of(offcut)
-        taken = [rectangle_of(other) for other in (*direct, *offcuts[number + 1 :])]
+        beside: list[Placement | Offcut] = [*direct, *offcuts[number + 1 :]]
+        taken = [rectangle_of(other) for other in beside]
         if any(overlap(own, other) for other in taken):
             yield f"the offcut at {offcut.x_mm:g}, {offcut.y_mm:g} mm lies on what is cut out or kept."
 

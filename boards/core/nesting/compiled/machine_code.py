@@ -37,7 +37,7 @@ def kept_at() -> Path:
         return Path(tempfile.gettempdir()) / f"housing-{name}"
 
 
-config.CACHE_DIR = str(kept_at())
+vars(config)["CACHE_DIR"] = str(kept_at())
 
 
 def compiled(function: Callable[..., Any]) -> Any:
