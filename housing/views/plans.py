@@ -68,7 +68,9 @@ def campaign_plan(request: HttpRequest, pk: int) -> HttpResponse:
 @role_required(MAKER)
 def sheet_cut(request: HttpRequest, pk: int) -> HttpResponse:
     """Note that a sheet is cut, then show it again; a refusal shows the top of the page, where it is said."""
-    sheet = get_object_or_404(PlannedSheet.objects.select_related("plan"), pk=pk)
+    sheet = PlannedSheet.objects.select_related("plan", "board").filter(pk=pk).first()
+    if sheet is None:
+        return _sheet_is_gone(request)
     try:
         done = cut_sheet(sheet=sheet, by=request.user)
     except (PlanRefused, StockRefused, HousingRefused) as refused:
@@ -79,6 +81,21 @@ def sheet_cut(request: HttpRequest, pk: int) -> HttpResponse:
         messages.success(request, _what_is_done(done))
     address = reverse("housing:campaign-plan", args=[sheet.plan.campaign_id])
     return redirect(f"{address}?{request.GET.urlencode()}{place}")
+
+
+def _sheet_is_gone(request: HttpRequest) -> HttpResponse:
+    """A page from before the campaign was planned again named a sheet: say so, and show the plan of now."""
+    campaign = get_object_or_404(Campaign, pk=_number(request.POST.get("campaign", "")))
+    messages.error(
+        request,
+        "That sheet is not in the plan any more: the campaign was planned again since. If you have cut it, "
+        "write the sheet off and put what is left of it on the rack, both on the page of its board.",
+    )
+    return redirect("housing:campaign-plan", pk=campaign.pk)
+
+
+def _number(text: str) -> int:
+    return int(text) if text.isascii() and text.isdecimal() and len(text) < 10 else 0
 
 
 def _what_is_done(sheet: PlannedSheet) -> str:

@@ -336,3 +336,16 @@ def test_how_good_a_plan_is_is_told_only_where_it_is_known(manager, plan, cost, 
     page = manager.get(address(plan)).content.decode().replace("&nbsp;", "\xa0")
 
     assert f'<td data-label="How good">{words}</td>' in page
+
+
+def test_a_sheet_of_an_earlier_plan_is_said_to_be_gone(manager, plan):
+    answer = manager.post("/sheets/999/cut/", {"campaign": plan.campaign_id}, follow=True)
+
+    assert answer.redirect_chain == [(address(plan), 302)]
+    (message,) = answer.context["messages"]
+    assert str(message).startswith("That sheet is not in the plan any more: the campaign was planned again")
+
+
+@pytest.mark.parametrize("campaign", ["", "999", "-1", "x", "9" * 30])
+def test_a_sheet_that_never_was_is_missing(manager, campaign):
+    assert manager.post("/sheets/999/cut/", {"campaign": campaign}).status_code == 404
