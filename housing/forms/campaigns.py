@@ -42,6 +42,8 @@ class CampaignForm(LengthsForm):
             "starts_on": forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
         }
 
+    WORDS = ("name", "note", "is_closed")  # no plan rests on them
+
     limits = {"rate_per_hour": (0, None), "glue_price_kg": (0, None), "search_seconds": (5, 3600)}
 
     def clean_kerf_mm(self) -> Decimal:
@@ -57,9 +59,13 @@ class CampaignForm(LengthsForm):
 
     @transaction.atomic
     def save(self, commit: bool = True) -> Campaign:
-        """Store the campaign and note that its plan may be out of date."""
+        """Store the campaign and note that its plan may be out of date, if a figure of it changed."""
+        figures = [name for name in self.Meta.fields if name not in (*self.WORDS, "people")]
+        before = Campaign.objects.filter(pk=self.instance.pk).values(*figures).first()
         campaign = super().save(commit)
-        outdate(Campaign.objects.filter(pk=campaign.pk))
+        has_changed = before != {name: getattr(campaign, name) for name in figures}
+        if has_changed or "people" in self.changed_data:
+            outdate(Campaign.objects.filter(pk=campaign.pk))
         return campaign
 
 

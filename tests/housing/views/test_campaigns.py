@@ -200,6 +200,35 @@ def test_changing_a_campaign_makes_its_plan_out_of_date(manager, campaign):
     assert not manager.get(f"/campaigns/{campaign.pk}/").context["is_current"]
 
 
+@pytest.mark.parametrize(
+    ("given", "is_current"),
+    [
+        ({}, True),
+        ({"name": "The great move", "note": "With a new name", "is_closed": "on"}, True),
+        ({"kerf_mm": "2 mm"}, False),
+        ({"use_corners": "on"}, False),
+        ({"search_seconds": "60"}, False),
+    ],
+)
+def test_words_of_a_campaign_may_change_without_its_plan(manager, campaign, given, is_current):
+    address = f"/campaigns/{campaign.pk}/"
+    manager.post(f"{address}edit/", campaign_data())
+    plan_campaign(campaign=Campaign.objects.get())
+
+    manager.post(f"{address}edit/", campaign_data(**given))
+
+    assert manager.get(address).context["is_current"] == is_current
+
+
+def test_a_closed_campaign_says_so_and_how_it_is_opened(manager):
+    campaign = make_campaign(is_closed=True)
+
+    page = manager.get(f"/campaigns/{campaign.pk}/").content.decode()
+
+    assert "The campaign is closed: nothing more is planned." in page
+    assert f'<a href="/campaigns/{campaign.pk}/edit/">Open it again</a>' in page
+
+
 def test_what_waits_is_shown_apart_with_a_link_to_all_of_it(manager, campaign):
     plan_campaign(campaign=campaign)
 
