@@ -180,10 +180,10 @@ class OffcutForm(LengthsForm):
 class SheetChoice(forms.ModelChoiceField):
     """Sheets to choose from, told in the reader's unit."""
 
-    unit = "in"
+    told_in = "in"
 
     def label_from_instance(self, sheet: SheetSize) -> str:
-        return f"{sheet.board.code} {format_size((sheet.along_mm, sheet.across_mm), self.unit)}"
+        return f"{sheet.board.code} {format_size((sheet.along_mm, sheet.across_mm), self.told_in)}"
 
 
 class StockForm(forms.Form):
@@ -201,5 +201,5 @@ class StockForm(forms.Form):
 
     def __init__(self, *given, board: Board, unit: str, **named):
         super().__init__(*given, **named)
-        self.fields["sheet_size"].unit = unit
+        self.fields["sheet_size"].told_in = unit
         self.fields["sheet_size"].queryset = board.sheet_sizes.select_related("board")

@@ -325,9 +325,9 @@ def said_on_cutting(client, sheet: PlannedSheet) -> str:
 @pytest.mark.parametrize(
     ("cost", "least", "words"),
     [
-        (10, 8, "at most 25.0\xa0% above the least possible"),  # 10 / 8 = 1.25
-        (0, 0, "cut from offcuts that cost nothing more"),
-        (10, 0, "not known: the offcuts on the rack might do for all of it"),
+        (10, 8, "at most 25.0\xa0%"),  # 10 / 8 = 1.25
+        (0, 0, "nothing: all from offcuts"),
+        (10, 0, "not known: offcuts might do"),
     ],
 )
 def test_how_good_a_plan_is_is_told_only_where_it_is_known(manager, plan, cost, least, words):
@@ -335,7 +335,7 @@ def test_how_good_a_plan_is_is_told_only_where_it_is_known(manager, plan, cost, 
 
     page = manager.get(address(plan)).content.decode().replace("&nbsp;", "\xa0")
 
-    assert f'<td data-label="How good">{words}</td>' in page
+    assert f'<td data-label="Above the least">{words}</td>' in page
 
 
 def test_a_sheet_of_an_earlier_plan_is_said_to_be_gone(manager, plan):
