@@ -325,7 +325,7 @@ def said_on_cutting(client, sheet: PlannedSheet) -> str:
 @pytest.mark.parametrize(
     ("cost", "least", "words"),
     [
-        (10, 8, "at most 25.0\xa0%"),  # 10 / 8 = 1.25
+        (10, 8, "at\xa0most\xa025.0\xa0%"),  # 10 / 8 = 1.25
         (0, 0, "nothing: all from offcuts"),
         (10, 0, "not known: offcuts might do"),
     ],
@@ -349,3 +349,14 @@ def test_a_sheet_of_an_earlier_plan_is_said_to_be_gone(manager, plan):
 @pytest.mark.parametrize("campaign", ["", "999", "-1", "x", "9" * 30])
 def test_a_sheet_that_never_was_is_missing(manager, campaign):
     assert manager.post("/sheets/999/cut/", {"campaign": campaign}).status_code == 404
+
+
+def test_what_is_counted_under_the_drawings_is_drawings(manager, plan, size):
+    add_sheet(plan, size, "L-1")
+    one = manager.get(address(plan)).content.decode()
+    for along in range(300, 312):
+        add_sheet(plan, size, f"L-{along}", along=along)
+    many = manager.get(address(plan)).content.decode()
+
+    assert "<p>1 drawing</p>" in one
+    assert "<p>Drawings 1 to 12 of 13</p>" in many
