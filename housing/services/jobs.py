@@ -60,11 +60,11 @@ def finish_job(*, job: Job, by=None) -> Job:
     job = Job.objects.select_for_update(of=("self",)).get(pk=job.pk)
     _refuse_over(job)
     if job.kind != Kind.PLAN:
-        raise JobRefused(f"“{job}” is of use only when it is whole. Let it go on, or cancel it.")
+        raise JobRefused("This work is of use only when it is whole. Let it go on, or cancel it.")
     if job.state == State.WAITING:
-        raise JobRefused(f"“{job}” has not begun, so there is no plan yet. Wait for its turn, or cancel it.")
+        raise JobRefused("This work has not begun, so there is no plan yet. Wait for its turn, or cancel it.")
     if job.wish == Wish.CANCEL:
-        raise JobRefused(f"“{job}” is being cancelled already. Plan the campaign again to have a plan.")
+        raise JobRefused("This work is being cancelled already. Plan the campaign again to have a plan.")
     _write(job, wish=Wish.FINISH)
     log.info("Job %s is to finish with the best so far, as wished by %s", job.pk, by)
     return job
@@ -141,7 +141,7 @@ def _cancelled() -> dict:
 def _refuse_over(job: Job) -> None:
     if job.is_over:
         raise JobRefused(
-            f"“{job}” is over already ({job.get_state_display().lower()}); nothing is left to stop."
+            f"This work is over already ({job.get_state_display().lower()}); nothing is left to stop."
         )
 
 
@@ -184,12 +184,23 @@ def _progress(job: Job) -> Progress:
     return tell
 
 
+def _dearer(campaign: Campaign) -> str:
+    """A sentence where the sheets of a plan cost more than those of the one before it."""
+    costs = [record.cost for record in campaign.plan_records.all()[:2]]
+    if len(costs) < 2 or costs[0] <= costs[1]:
+        return ""
+    return (
+        f" Its sheets cost {costs[0]:,.2f} {campaign.currency}, those of the plan before it "
+        f"{costs[1]:,.2f}; the comparison shows why."
+    )
+
+
 @runs(Kind.PLAN)
 def _run_plan(job: Job, progress: Progress) -> dict:
     campaign = Campaign.objects.get(pk=job.parameters["campaign"])
     keep = job.parameters.get("keep", False)
     plan = plan_campaign(campaign=campaign, by=job.by, keep=keep, progress=progress)
     return {
-        "message": f"{plan.sheets.count()} sheets are planned.",
+        "message": f"{plan.sheets.count()} sheets are planned.{_dearer(campaign)}",
         "result_url": reverse("housing:campaign-plan", args=[campaign.pk]),
     }

@@ -4,8 +4,9 @@ from collections.abc import Callable
 
 import pytest
 from django.db import transaction
+from django.utils import timezone
 
-from housing.models import CuttingPlan, Housing, Job
+from housing.models import CuttingPlan, Housing, Job, PlanRecord
 from housing.services import campaigns, jobs
 from housing.services.jobs import (
     JobCancelled,
@@ -217,7 +218,7 @@ def test_a_job_that_was_to_finish_early_may_still_be_cancelled():
 def test_a_job_that_is_over_is_not_cancelled(state):
     job = make_job(state=state)
 
-    with pytest.raises(JobRefused, match=rf"“Plan “Attic”” is over already \({state}\)"):
+    with pytest.raises(JobRefused, match=rf"This work is over already \({state}\)"):
         cancel_job(job=job)
 
     job.refresh_from_db()
@@ -255,3 +256,17 @@ def test_an_interrupted_job_that_was_cancelled_meanwhile_stays_so():
     job.refresh_from_db()
     assert (job.state, job.message) == ("cancelled", NOTHING_CHANGED)
     assert job.finished_at
+
+
+def test_a_dearer_plan_says_what_the_one_before_it_cost():
+    # Worked by hand: 12.50 + 3.00 for sheets cut before are 15.50; 14.00 + 3.00 are 17.00.
+    campaign = make_campaign()
+    for cost in ("12.50", "14.00"):
+        row = {"cost": cost, "cut_cost": "3.00", "sheets": 1, "cut_sheets": 1}
+        PlanRecord.objects.create(
+            campaign=campaign, made_at=timezone.now(), rules={}, boards=[row], sheets=[]
+        )
+
+    assert jobs._dearer(campaign) == (
+        " Its sheets cost 17.00 USD, those of the plan before it 15.50; the comparison shows why."
+    )

@@ -64,7 +64,7 @@ def test_a_job_that_is_over_is_not_stopped_and_the_page_says_why(manager, action
     answer = manager.post(f"/jobs/{job.pk}/{action}/", follow=True)
 
     assert [str(message) for message in answer.context["messages"]] == [
-        "“Plan “Attic”” is over already (done); nothing is left to stop."
+        "This work is over already (done); nothing is left to stop."
     ]
 
 
