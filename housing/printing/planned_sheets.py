@@ -46,6 +46,11 @@ class DrawnSheets:
         return self.sheets[0][0] if len(self.sheets) == 1 else None
 
     @property
+    def is_cut_edge_to_edge(self) -> bool:
+        """Whether cuts are listed, or the blanks lie so that each is cut round by itself."""
+        return any(not cut.get("is_trim") and not cut.get("host") for cut in self.sheets[0][0].cuts)
+
+    @property
     def pieces(self) -> list[tuple[str, str]]:
         """Name and page of each blank on the first sheet."""
         return [(piece.name, piece.url) for piece in self.sheets[0][1]]

@@ -21,7 +21,7 @@ THREADS = 2
 FEWEST_TO_SHARE = 16  # sheets from which two threads take half of them each
 # Work as compiled/annealing.py counts it. A second is given so much of it in each thread that a machine of
 # these years is done in time, so that the same limit means the same plan; the clock is the second guard.
-WORK_A_SECOND = 36_000_000
+WORK_A_SECOND = 50_000_000
 ROUND = 3_000_000  # and in a plan of many sheets so much for each:
 ROUND_A_SHEET = 6_000
 FEWEST_ROUNDS = 30
