@@ -163,12 +163,17 @@ def nest_batch(
     )
     cut_sheets = tuple(
         unchanged(state, number, kept.get(number), pieces)
-        or (set_free if isinstance(state, FreeState) else cut_up)(
-            state, number, pieces, sheets[state.kind_of(number)], rules
-        )
+        or written_down(state, number, pieces, sheets[state.kind_of(number)], rules)
         for number in in_order
     )
     return Layout(cut_sheets, tuple(left_out(job, state, pieces, sheets, rules)))
+
+
+def written_down(state: State, number: int, pieces: Sequence[Piece], sheet: Sheet, rules: Rules) -> CutSheet:
+    """A sheet of a plan, with its cuts where they run from edge to edge."""
+    if isinstance(state, FreeState):
+        return set_free(state, number, pieces, sheet, rules)
+    return cut_up(state, number, pieces, sheet, rules)
 
 
 def unchanged(

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
 from random import Random
+from typing import Self
 
 import numpy as np
 
@@ -13,24 +14,19 @@ from boards.core.nesting.compiled.free import MOST_ROOMS, anneal_freely, fill_fr
 from boards.core.nesting.compiled.places import CORNERS
 from boards.core.nesting.compiled.trees import NODES, USED
 from boards.core.nesting.cutting import Cutting, cut_corner, trim_cuts
-from boards.core.nesting.first_plans import complete
 from boards.core.nesting.job import Job, Numbers, mm, units
 from boards.core.nesting.search import (
     COLD,
     FEWEST_ROUNDS,
     FEWEST_TO_SHARE,
     HOT,
-    MOST_CAUTION,
     ROUND,
-    SHARE,
     THREADS,
     Limits,
     Standing,
-    begin,
     chance_of,
-    next_goal,
+    improve,
     search,
-    work_for,
 )
 from boards.core.nesting.shapes import CutSheet, Offcut, Piece, Rules, Sheet
 from boards.core.nesting.state import Node, State
@@ -60,9 +56,11 @@ class FreeState(State):
             plan.bin_sides[number, USED] = plan.job.areas[plan.blanks_of(number)].sum()
         return plan
 
-    def copy(self) -> "FreeState":
+    def copy(self) -> Self:
         """The same plan, to go on with while this one is kept."""
-        return FreeState(**vars(super().copy()), at=self.at.copy())
+        twin = super().copy()
+        twin.at = self.at.copy()
+        return twin
 
     def blanks_of(self, number: int) -> list[int]:
         """The blanks on a sheet or in a corner."""
@@ -99,27 +97,8 @@ def search_freely(job: Job, todo: Sequence[int], least: Bound, seed: int, limits
     The arguments are those of search(), which makes the plan to start from.
     """
     best = FreeState.of_cuts(search(job, todo, least, seed, first_part(limits)))
-    random, caution = Random(seed), 0
     limits.done = limits.work * CUT_SHARE
-    while limits.left:
-        goal = None if best.out else next_goal(job, best, least, caution)
-        state = begin(best, goal)
-        if not state.out and not (goal and state.opened):
-            break
-        is_last = goal is None or goal == next_goal(job, best, least, MOST_CAUTION)
-        work = limits.left * (1.0 if is_last else SHARE)
-        if goal is None and not best.out:
-            work = min(work, work_for(len(todo)) / 4)
-        run(state, work, random, limits, best, least)
-        is_met = not state.out
-        complete(state, chance_of(random))
-        if state.value < best.value:
-            best = state
-        if not is_met:
-            caution += 1
-        if is_last and not (goal and is_met):
-            break
-    return best
+    return improve(best, least, Random(seed), limits, run)
 
 
 def first_part(limits: Limits) -> Limits:
@@ -197,7 +176,8 @@ def set_free(
     cutting.cuts += trim_cuts(sheet, rules.trim_mm)
     trim = units(rules.trim_mm)
     for blank, x, y, turned in state.laid(sheet_number):
-        node = Node(blank, int(turned), x, y, *state.job.sides[blank], [])
+        a, b = (float(side) for side in state.job.sides[blank])
+        node = Node(blank, int(turned), x, y, a, b, [])
         placed = cutting.place(node, mm(trim + x), mm(trim + y), None)
         for number in state.corners_of(blank):
             corner = number - int(state.about[blank, CORNERS])

@@ -7,6 +7,7 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from decimal import Decimal
 from random import Random
+from typing import Any
 
 import numpy as np
 
@@ -38,6 +39,10 @@ SHARE, LARGE_SHARE = 0.45, 0.8
 LITTLE_A_SHEET = 10_000_000
 MOST_CAUTION = 40
 SMALLEST = Decimal("0.0001")  # saving
+
+
+# What gets blanks left out onto the sheets of a plan of trees, or of blanks laid freely.
+Run = Callable[[Any, float, Random, "Limits", Any, Bound], None]
 
 
 @dataclass(frozen=True)
@@ -87,20 +92,29 @@ def search(job: Job, todo: Sequence[int], least: Bound, seed: int, limits: Limit
     todo: indexes of the blanks to be laid. least: the bound, at which only the leftover can still be better.
     seed: the same one gives the same plan, unless the clock or somebody ends the search.
     """
-    random, caution = Random(seed), 0
+    random = Random(seed)
     best = first_plan(job, todo, chance_of(random))
     limits.tell(best, least)
+    return improve(best, least, random, limits, run)
+
+
+def improve[Plan: State](best: Plan, least: Bound, random: Random, limits: Limits, anneal_all: Run) -> Plan:
+    """The best plan found from one on: less money or fewer sheets at each goal, the boldest first.
+
+    anneal_all: gets blanks left out onto the sheets of a plan, as run() does.
+    """
+    caution = 0
     while limits.left:
-        goal = None if best.out else next_goal(job, best, least, caution)
+        goal = None if best.out else next_goal(best.job, best, least, caution)
         state = begin(best, goal)
         if not state.out and not (goal and state.opened):
             break
-        is_last = goal is None or goal == next_goal(job, best, least, MOST_CAUTION)
+        is_last = goal is None or goal == next_goal(best.job, best, least, MOST_CAUTION)
         scarce = limits.left < LITTLE_A_SHEET * len(best.opened)
         work = limits.left * (1.0 if is_last else LARGE_SHARE if scarce else SHARE)
         if goal is None and not best.out:
-            work = min(work, work_for(len(todo)) / 4)
-        run(state, work, random, limits, best, least)
+            work = min(work, work_for(best.job.count) / 4)
+        anneal_all(state, work, random, limits, best, least)
         is_met = not state.out
         complete(state, chance_of(random))
         if state.value < best.value:
@@ -171,7 +185,7 @@ def lies_on_sheet(state: State) -> np.ndarray:
     return state.bin_of >= state.corner_count
 
 
-def begin(best: State, goal: Mix | None) -> State:
+def begin[Plan: State](best: Plan, goal: Mix | None) -> Plan:
     """The best plan on other sheets, some blanks left out; without a goal the emptiest sheet is given up."""
     state = best.copy()
     if goal is not None:

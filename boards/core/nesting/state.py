@@ -1,8 +1,10 @@
 """A plan while it is searched for: trees of cuts by sheet and corner, and the blanks left out."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from copy import copy
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Self
 
 import numpy as np
 
@@ -36,6 +38,12 @@ from boards.core.nesting.job import Job, Numbers, Wholes
 
 NODES_A_SHEET = 32  # room kept for the tree of a sheet at first; it moves when it outgrows it
 SPARE_NODES = 60_000
+
+
+# What a search changes of a plan; the rest stays as it is asked.
+CHANGING = (
+    "about", "bin_of", "turned", "bins", "bin_sides", "kept_side", "kept", "arena", "opened", "out"
+)  # fmt: skip
 
 
 @dataclass
@@ -215,14 +223,12 @@ class State:
             -float((areas * self.scale * free**2).sum()),
         )
 
-    def copy(self) -> "State":
+    def copy(self) -> Self:
         """The same plan, to go on with while this one is kept."""
-        return State(
-            self.job, self.blanks, self.about.copy(), self.bin_of.copy(), self.turned.copy(),
-            self.bins.copy(), self.bin_sides.copy(), self.kept_side.copy(), self.kept.copy(),
-            self.arena.copy(), list(self.opened), list(self.out), self.scale,
-            self.corner_count,
-        )  # fmt: skip
+        twin = copy(self)
+        for name in CHANGING:
+            setattr(twin, name, getattr(self, name).copy())
+        return twin
 
     def become(self, other: "State") -> None:
         """Take over another plan of the same job."""
