@@ -18,6 +18,7 @@ TOLERANCE_MM = 0.001
 ROUNDING = 1e-6
 MOST_STEPS = 4
 MOST_THRESHOLDS = 8
+STEP = 1.02
 
 Numbers = npt.NDArray[Any]
 ShareRule = Callable[[Numbers], Numbers]
@@ -47,7 +48,9 @@ def bound(pieces: Sequence[Piece], sheets: Sequence[Sheet], rules: Rules) -> Bou
     pieces, sheets: sides in mm; blanks that fit no sheet in stock are not counted. rules: kerf, trim in mm,
     whether corners are used and batches kept apart.
     Returns money and a number of sheets. Sizes grow by one kerf, since that gap lies between neighbours.
-    Source: area balance with the cheapest area used first, rounded up to a sum that whole sheets can cost;
+    Source: area balance with the cheapest area used first, or with each blank at the rate of the cheapest
+    sheet
+        that holds it, rounded up to a sum that whole sheets can cost;
         for sheets also dual feasible functions, S. Fekete and J. Schepers, Math. Methods of Operations
         Research 2004 (from memory), taken at the smaller value where a blank may turn. Where corners are used
         the area that they could hold at most is taken off, and the functions count only blanks too large for
@@ -74,22 +77,32 @@ def bound(pieces: Sequence[Piece], sheets: Sequence[Sheet], rules: Rules) -> Bou
         len(rooms), len(pieces)
     )
     rooms = [room for room, blanks in zip(rooms, held, strict=True) if blanks.any()]
+    held = held[held.any(axis=1)]
     fitting = held.any(axis=0)
     if not fitting.any():
         return Bound(Decimal(0), 0)
     sides, may_turn = sides[fitting], may_turn[fitting]
     areas, large = sides.prod(axis=1), np.ones(len(sides), bool)
-    area = float(areas.sum())
+    area, off = float(areas.sum()), 0.0
+    rates = np.array([float(room.price) / (room.a * room.b) for room in rooms])
+    cheapest = np.where(held[:, fitting], rates[:, None], math.inf).min(axis=0)
     if rules.use_corners:
-        corners = distinct_corners(
-            piece for piece, is_fitting in zip(pieces, fitting, strict=True) if is_fitting
-        )
-        for a, b in corners:
-            large &= ~fits(sides, may_turn, a, b)
-        room_in_corners = sum(a * b * count for (a, b), count in corners.items())
-        area -= min(room_in_corners, float(areas[~large].sum()))
-    fewest = max(fewest_by_area(area, rooms), fewest_by_shares(sides[large], may_turn[large], rooms))
-    return Bound(max(least_cost(area, rooms), fewest * min(room.price for room in rooms)), fewest)
+        corners = distinct_corners(piece for piece, is_one in zip(pieces, fitting, strict=True) if is_one)
+        # A host that is turned takes its corners along, so any blank may come to lie either way in them.
+        either_way, hosted = np.full(len(sides), may_turn.any()), 0.0
+        for (a, b), count in corners.items():
+            guests = fits(sides, either_way, a, b)
+            large &= ~guests
+            hosted += count * most_in_a_corner(a * b, areas[guests])
+        off = min(hosted, float(areas[~large].sum()))
+    fewest = max(fewest_by_area(area - off, rooms), fewest_by_shares(sides[large], may_turn[large], rooms))
+    by_blank = float((areas * cheapest).sum()) - off * float(cheapest[~large].max(initial=0.0))
+    costs = (
+        in_steps(least_cost(area - off, rooms), rooms),
+        in_steps(by_blank, rooms),
+        fewest * min(room.price for room in rooms),
+    )
+    return Bound(max(costs), fewest)
 
 
 def fits(sides: Numbers, may_turn: Numbers, a: float, b: float) -> Numbers:
@@ -98,16 +111,30 @@ def fits(sides: Numbers, may_turn: Numbers, a: float, b: float) -> Numbers:
     return ((along <= a) & (across <= b)) | (may_turn & (across <= a) & (along <= b))
 
 
+def most_in_a_corner(corner: float, guests: Numbers) -> float:
+    """Area that blanks in one corner take up at most, from their number and the largest of them.
+
+    corner: its area. guests: areas of the blanks that fit it alone.
+    """
+    if not len(guests):
+        return 0.0
+    most = math.floor(corner / float(guests.min()) + ROUNDING)
+    return min(corner, most * float(guests.max()))
+
+
 def distinct_corners(pieces: Iterable[Piece]) -> Counter[tuple[float, float]]:
-    """The sizes of all waste corners and how many there are, in either way round as a host may be turned."""
+    """The sizes of all waste corners, rounded up, and how many there are."""
     found: Counter[tuple[float, float]] = Counter()
     for piece in pieces:
         for a, b in piece.corners:
             if a > 0 and b > 0:
-                found[a, b] += 1
-                if piece.may_turn and a != b:
-                    found[b, a] += 0
+                found[coarse(a), coarse(b)] += 1
     return found
+
+
+def coarse(length_mm: float) -> float:
+    """A length rounded up in steps of 2 %, so that few sizes of corners are told apart."""
+    return STEP ** math.ceil(math.log(length_mm) / math.log(STEP))
 
 
 def fewest_by_area(area: float, rooms: Sequence[Room]) -> int:
@@ -119,12 +146,17 @@ def fewest_by_area(area: float, rooms: Sequence[Room]) -> int:
     return math.ceil(count - ROUNDING)
 
 
-def least_cost(area: float, rooms: Sequence[Room]) -> Decimal:
-    """Money needed if area were all that counted, the cheapest used first, in steps that prices allow."""
+def least_cost(area: float, rooms: Sequence[Room]) -> float:
+    """Money needed if area were all that counted, the cheapest used first."""
     cost = 0.0
     for room in sorted(rooms, key=lambda room: float(room.price) / (room.a * room.b)):
         used = min(room.stock, area / (room.a * room.b))
         cost, area = cost + used * float(room.price), area - used * room.a * room.b
+    return cost
+
+
+def in_steps(cost: float, rooms: Sequence[Room]) -> Decimal:
+    """The least sum of prices that is no lower."""
     step = common_step([room.price for room in rooms])
     return step * math.ceil(cost / float(step) - ROUNDING) if step else Decimal(0)
 
