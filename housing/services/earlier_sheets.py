@@ -3,7 +3,7 @@
 import math
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import NamedTuple
 
@@ -167,7 +167,7 @@ def lay_out_beside(
     asked = {piece.key for piece in pieces}
     made = nest(
         [piece for piece in pieces if piece.key not in lying],
-        [_left_of(sheet, used[sheet.key]) for sheet in sheets],
+        [sheet.without(used[sheet.key]) for sheet in sheets],
         rules,
         time_limit_s=time_limit_s,
         watch=watch,
@@ -183,12 +183,3 @@ def _keys(sheet: CutSheet) -> set[str]:
 
 def _laid_mm2(sheet: CutSheet) -> float:
     return sum(placed.along_mm * placed.across_mm for placed in sheet.placements if placed.host is None)
-
-
-def _left_of(sheet: Sheet, used: int) -> Sheet:
-    """A sheet size once some are used; of a pack that was begun, the rest is on hand."""
-    return replace(
-        sheet,
-        stock=None if sheet.stock is None else sheet.stock - used,
-        on_hand=max(sheet.on_hand - used, sheet.paid(used) - used),
-    )

@@ -203,14 +203,7 @@ def in_batches(pieces: Sequence[Piece], rules: Rules) -> list[list[Piece]]:
 def less(sheets: Sequence[Sheet], layout: Layout) -> list[Sheet]:
     """The sheets still there once a layout is cut."""
     used = Counter(cut_sheet.sheet_key for cut_sheet in layout.sheets)
-    return [
-        replace(
-            sheet,
-            stock=None if sheet.stock is None else sheet.stock - used[sheet.key],
-            on_hand=max(sheet.on_hand, sheet.paid(used[sheet.key])) - used[sheet.key],
-        )
-        for sheet in sheets
-    ]
+    return [sheet.without(used[sheet.key]) for sheet in sheets]
 
 
 def refuse_what_cannot_be_asked(

@@ -1,10 +1,10 @@
 """Whole plans made at once: a first one, one on other sheets, a place for those left out."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 
 import numpy as np
 
-from boards.core.nesting.compiled.trees import HOST, KIND
+from boards.core.nesting.compiled.trees import HOST, KIND, USED
 from boards.core.nesting.job import Job, Kind
 from boards.core.nesting.mixes import Mix
 from boards.core.nesting.state import State
@@ -30,7 +30,7 @@ def first_plan(job: Job, todo: Sequence[int], chance: np.ndarray) -> State:
     plans = []
     for order in orders:
         state = empty.copy()
-        open_and_fill(state, sorted((kind for kind in job.kinds if kind.area > 0), key=order), chance)
+        open_and_fill(state, order, chance)
         complete(state, chance)
         plans.append(state)
     return min(plans, key=lambda state: state.value)
@@ -46,9 +46,9 @@ def fill_corners(state: State, chance: np.ndarray) -> None:
     state.fill(numbers, chance)
 
 
-def open_and_fill(state: State, kinds: Iterable[Kind], chance: np.ndarray) -> None:
+def open_and_fill(state: State, order: Order, chance: np.ndarray) -> None:
     """Open sheets kind by kind and fill them, as long as blanks wait and there are sheets."""
-    for kind in kinds:
+    for kind in sorted((kind for kind in state.job.kinds if kind.area > 0), key=order):
         while state.out:
             room = kind.stock - state.counts()[kind.index]
             wanted = PLENTY * state.area_out / kind.area + 1
@@ -66,7 +66,7 @@ def lay_out(state: State, goal: Mix) -> None:
         by_kind.setdefault(int(state.bins[number, KIND]), []).append(number)
     for index, (old, new) in enumerate(zip(have, goal, strict=True)):
         if new < old:
-            used = sorted(by_kind[index], key=lambda number: (state.bin_sides[number, 2], number))
+            used = sorted(by_kind[index], key=lambda number: (state.bin_sides[number, USED], number))
             state.close(used[: old - new])
     state.open(
         [index for index, (old, new) in enumerate(zip(have, goal, strict=True)) for _ in range(new - old)]
@@ -83,9 +83,7 @@ def complete(state: State, chance: np.ndarray) -> None:
         best = None
         for order in OPENING_ORDERS if len(state.job.kinds) > 1 else OPENING_ORDERS[:1]:
             tried = state.copy()
-            open_and_fill(
-                tried, sorted((kind for kind in state.job.kinds if kind.area > 0), key=order), chance
-            )
+            open_and_fill(tried, order, chance)
             if best is None or tried.value < best.value:
                 best = tried
         assert best is not None

@@ -1,5 +1,6 @@
 """Which sheets to open: the mix of kinds with the most board for less than a sum of money."""
 
+import math
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from itertools import product
@@ -53,9 +54,9 @@ class Needs:
             if not all(kinds)
         ]
 
-    def are_met(self, mix: Sequence[int], spare: float = 1.0) -> bool:
+    def are_met(self, mix: Sequence[int]) -> bool:
         """Whether a mix has board enough for the blanks, and enough of each sort."""
-        if board(self.job, mix) < spare * self.area:
+        if board(self.job, mix) < self.area:
             return False
         areas = [kind.area * count for kind, count in zip(self.job.kinds, mix, strict=True)]
         return all(
@@ -116,7 +117,7 @@ def cheapest_area(job: Job, needs: Needs, slack: float) -> Mix:
         if kind.area <= 0:
             continue
         missing = max(0.0, slack * needs.area - have) / kind.area
-        count = int(min(kind.stock, -(-missing // 1)))
+        count = int(min(kind.stock, math.ceil(missing)))
         if kind.sheet.price == 0 and kind.stock < 1000:
             count = int(kind.stock)
         mix[kind.index] = count

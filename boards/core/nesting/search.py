@@ -13,6 +13,7 @@ import numpy as np
 
 from boards.core.nesting.bound import Bound
 from boards.core.nesting.compiled.annealing import anneal
+from boards.core.nesting.compiled.trees import USED
 from boards.core.nesting.first_plans import complete, fill_corners, first_plan, lay_out
 from boards.core.nesting.job import Job, Wholes
 from boards.core.nesting.mixes import Mix, Needs, cheapest_area, money, roomiest
@@ -191,7 +192,7 @@ def begin[Plan: State](best: Plan, goal: Mix | None) -> Plan:
     if goal is not None:
         lay_out(state, goal)
     elif len(state.opened) > 1 and not state.out:
-        state.close([min(state.opened, key=lambda number: (state.bin_sides[number, 2], number))])
+        state.close([min(state.opened, key=lambda number: (state.bin_sides[number, USED], number))])
     return state
 
 
@@ -261,7 +262,7 @@ def anneal_group(
     out = np.zeros(len(group.out) + ROOM_OUT + 25 * state.most_nodes, np.int64)
     out[: len(group.out)] = group.out
     count = np.array([len(group.out)])
-    done, _ = anneal(
+    done = anneal(
         state.blanks, state.about, state.bin_of, state.turned, state.bins, state.bin_sides, state.kept_side,
         state.kept, group.arena, np.array(group.opened, np.int64), len(group.opened), out, count, state.scale,
         REWARD if state.corner_count else 0.0, heats[0], heats[1], work, chance, in_pool,

@@ -76,6 +76,14 @@ class Sheet:
                 "a pack holds 1 or more, and none on hand is 0."
             )
 
+    def without(self, used: int) -> "Sheet":
+        """The same size once so many are used; what is left of a pack begun is on hand."""
+        return replace(
+            self,
+            stock=None if self.stock is None else self.stock - used,
+            on_hand=max(self.on_hand, self.paid(used)) - used,
+        )
+
     def paid(self, count: int) -> int:
         """For how many sheets money is paid when so many are cut: packs begun are paid whole."""
         bought = max(0, count - self.on_hand)

@@ -12,21 +12,24 @@ from boards.core.nesting.compiled.places import (
     put_at,
     recount,
 )
+from boards.core.nesting.compiled.pool import draw_waiting, put_in_order
 from boards.core.nesting.compiled.trees import (
+    ACROSS,
     ALONG,
     BIN,
     GUESTS,
     HOST,
     KEPT_WHAT,
-    LINKS,
     NODES,
     PARENT,
     SPLIT,
     START,
+    USED,
     WHAT,
     clear,
     lay_back,
     take_up,
+    workbench,
 )
 
 # Measured on campaigns of 500 and 5,000 objects: with 4 taken off at most, twice as much stays out at the end
@@ -57,7 +60,8 @@ def some_host(opened, count, bins, kept, about, in_pool, chance):
 
 @inlined
 def free(number, bin_sides):
-    return bin_sides[number, 0] * bin_sides[number, 1] - bin_sides[number, 2]
+    """Area of a sheet on which nothing lies."""
+    return bin_sides[number, ALONG] * bin_sides[number, ACROSS] - bin_sides[number, USED]
 
 
 @compiled
@@ -65,7 +69,7 @@ def anneal(
     blanks, about, bin_of, turned, bins, bin_sides, kept_side, kept, arena, opened, count, out, out_count,
     scale, reward, hot, cold, work, chance, in_pool,
 ):  # fmt: skip
-    """Move blanks on the open sheets, more boldly while it is hot; returns the work done and the moves made.
+    """Move blanks on the open sheets, more boldly while it is hot; returns the work done.
 
     blanks, about: by blank, see places.py. bin_of, turned: where and how each blank lies. bins, bin_sides,
     kept_side, kept: the trees, see trees.py; arena: the first free place for trees and the first beyond.
@@ -78,10 +82,7 @@ def anneal(
         annealing, and corners as further bins, are our own.
     """
     size = 4096
-    side = np.zeros((size, 2))
-    link = np.zeros((size, LINKS), np.int64)
-    waste, spare = np.zeros(size, np.int64), np.zeros(size, np.int64)
-    stack, above = np.zeros(size, np.int64), np.zeros(size, np.int64)
+    side, link, waste, spare, stack, above = workbench(size)
     pool, order, key = np.zeros(size, np.int64), np.zeros(size, np.int64), np.zeros(size)
     tops, found = np.zeros(3, np.int64), np.zeros(3, np.int64)
     roots, numbers = np.zeros(MOST_BINS, np.int64), np.zeros(MOST_BINS, np.int64)
@@ -96,7 +97,7 @@ def anneal(
         move += 1
         # A move may touch a few bins; each may move to a new place, half as large again.
         if arena[1] - arena[0] < 2 * size or out_count[0] + size > len(out):
-            return done, move
+            return done
         tops[:] = 0
         first = opened[below(chance, count)]
         other = opened[below(chance, count)]
@@ -116,18 +117,12 @@ def anneal(
             needed += bins[numbers[k], NODES]
         if 2 * needed + 256 > size:
             size = 2 * (2 * needed + 256)
-            side = np.zeros((size, 2))
-            link = np.zeros((size, LINKS), np.int64)
-            waste, spare = np.zeros(size, np.int64), np.zeros(size, np.int64)
-            stack, above = np.zeros(size, np.int64), np.zeros(size, np.int64)
+            side, link, waste, spare, stack, above = workbench(size)
             pool, order, key = np.zeros(size, np.int64), np.zeros(size, np.int64), np.zeros(size)
             if arena[1] - arena[0] < 2 * size or out_count[0] + size > len(out):
-                return done, move
+                return done
         for k in range(taken_up):
             roots[k] = take_up(numbers[k], bins, bin_sides, kept_side, kept, side, link, waste, tops)
-        for k in range(taken_up):
-            if bins[numbers[k], HOST] >= 0:
-                is_host[bins[numbers[k], HOST]] = True
         in_hand = 0
         slots = tops[0]
         for _ in range(1 + below(chance, min(MOST_TAKEN_OFF, 2 + slots // 4))):
@@ -167,46 +162,19 @@ def anneal(
                             in_hand = clear(node, side, link, waste, spare, tops, pool, in_hand, stack)
                             for k in range(before_count, in_hand):
                                 from_corners += blanks[pool[k], BLANK_AREA]
-        waiting = min(out_count[0], MOST_WAITING)
-        energy = 0.0
-        for k in range(waiting):
-            last = out_count[0] - 1 - k
-            pick = below(chance, last + 1)
-            out[pick], out[last] = out[last], out[pick]
-            pool[in_hand] = out[last]
-            energy -= blanks[out[last], BLANK_WEIGHT]
-            in_hand += 1
-        energy += reward * from_corners
-        for k in range(in_hand):
-            blank = pool[k]
-            mark = blanks[blank, BLANK_AREA] * (1.0 + NOISE * share(chance))
-            j = k
-            while j > 0 and key[j - 1] < mark:
-                key[j], order[j] = key[j - 1], order[j - 1]
-                j -= 1
-            key[j], order[j] = mark, blank
+        waiting, weight = draw_waiting(out, out_count, MOST_WAITING, pool, in_hand, blanks, chance)
+        in_hand += waiting
+        energy = reward * from_corners - weight
+        put_in_order(pool, in_hand, blanks, NOISE, order, key, chance)
         done += 30 + tops[0]
         left = 0
         for k in range(in_hand):
             done += 2 + tops[2]
             blank = order[k]
             if best_place(
-                blank,
-                blanks,
-                about,
-                bins,
-                bin_of,
-                turned,
-                is_host,
-                side,
-                link,
-                waste,
-                tops,
-                scale,
-                BLINK,
-                chance,
-                found,
-            ):
+                blank, blanks, about, bins, bin_of, turned, is_host, side, link, waste, tops, scale, BLINK,
+                chance, found,
+            ):  # fmt: skip
                 if bins[link[found[0], BIN], HOST] >= 0:
                     energy -= reward * blanks[blank, BLANK_AREA]
                 put_at(found, blank, blanks, side, link, waste, spare, tops)
@@ -234,5 +202,5 @@ def anneal(
             out[out_count[0]] = pool[k]
             out_count[0] += 1
         if out_count[0] == 0 and waiting > 0:
-            return done, move
-    return done, move
+            return done
+    return done

@@ -4,7 +4,7 @@ import numpy as np
 
 from boards.core.nesting.compiled.machine_code import compiled
 from boards.core.nesting.compiled.places import BLANK_AREA, best_place, put_at, recount
-from boards.core.nesting.compiled.trees import HOST, LINKS, NODES, lay_back, take_up
+from boards.core.nesting.compiled.trees import HOST, NODES, lay_back, take_up, workbench
 
 LOOKS = 64  # blanks tried in vain before smaller ones are looked at
 SMALLER = 0.7  # by how much
@@ -44,10 +44,7 @@ def fill(
     where the blank waits, else a later place; one longer than order. least_area: the smallest blank's. The
     other arguments are anneal's. A sheet keeps what already lies on it.
     """
-    side = np.zeros((SLOTS, 2))
-    link = np.zeros((SLOTS, LINKS), np.int64)
-    waste, spare = np.zeros(SLOTS, np.int64), np.zeros(SLOTS, np.int64)
-    stack, above = np.zeros(SLOTS, np.int64), np.zeros(SLOTS, np.int64)
+    side, link, waste, spare, stack, above = workbench(SLOTS)
     tops, found = np.zeros(3, np.int64), np.zeros(3, np.int64)
     is_host = np.zeros(len(blanks), np.bool_)
     end, laid_in_all = len(order), 0
@@ -72,22 +69,9 @@ def fill(
             while place < end and largest >= least_area:
                 blank = order[place]
                 if best_place(
-                    blank,
-                    blanks,
-                    about,
-                    bins,
-                    bin_of,
-                    turned,
-                    is_host,
-                    side,
-                    link,
-                    waste,
-                    tops,
-                    scale,
-                    0.0,
-                    chance,
-                    found,
-                ):
+                    blank, blanks, about, bins, bin_of, turned, is_host, side, link, waste, tops, scale, 0.0,
+                    chance, found,
+                ):  # fmt: skip
                     put_at(found, blank, blanks, side, link, waste, spare, tops)
                     after[place] = place + 1
                     laid += 1

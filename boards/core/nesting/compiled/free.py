@@ -12,6 +12,7 @@ from boards.core.nesting.compiled.places import (
     HELD_OF,
     WAYS,
 )
+from boards.core.nesting.compiled.pool import draw_waiting, put_in_order
 from boards.core.nesting.compiled.trees import ACROSS, ALONG, USED
 
 MOST_ROOMS = 4096  # free rectangles at hand; further ones are forgotten, which does no harm
@@ -234,23 +235,10 @@ def anneal_freely(
                 parts,
             )  # fmt: skip
         done += 20 + 12 * kept
-        waiting = min(out_count[0], MOST_WAITING)
-        energy = 0.0
-        for k in range(waiting):
-            last = out_count[0] - 1 - k
-            pick = below(chance, last + 1)
-            out[pick], out[last] = out[last], out[pick]
-            pool[in_hand] = out[last]
-            energy -= blanks[out[last], BLANK_WEIGHT]
-            in_hand += 1
-        for k in range(in_hand):
-            blank = pool[k]
-            mark = blanks[blank, BLANK_AREA] * (1.0 + NOISE * share(chance))
-            j = k
-            while j > 0 and key[j - 1] < mark:
-                key[j], order[j] = key[j - 1], order[j - 1]
-                j -= 1
-            key[j], order[j] = mark, blank
+        waiting, weight = draw_waiting(out, out_count, MOST_WAITING, pool, in_hand, blanks, chance)
+        in_hand += waiting
+        energy = -weight
+        put_in_order(pool, in_hand, blanks, NOISE, order, key, chance)
         left = 0
         for k in range(in_hand):
             blank = order[k]

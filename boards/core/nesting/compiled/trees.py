@@ -5,6 +5,8 @@ On the workbench a node k has sides side[k, 0] and side[k, 1] and the links of t
 many are spare, tops[2] how many waste nodes there are.
 """
 
+import numpy as np
+
 from boards.core.nesting.compiled.machine_code import compiled, inlined
 
 WASTE, SPLIT, SPARE = -1, -2, -9
@@ -20,6 +22,15 @@ BIN_COLUMNS = 7
 CORNER = -1
 # Columns of a bin's sides: along, across, and the area in use.
 ALONG, ACROSS, USED = range(3)
+
+
+@compiled
+def workbench(size):
+    """Room for so many nodes: side, link, waste, spare, and two lists for walking through trees."""
+    return (
+        np.zeros((size, 2)), np.zeros((size, LINKS), np.int64), np.zeros(size, np.int64),
+        np.zeros(size, np.int64), np.zeros(size, np.int64), np.zeros(size, np.int64),
+    )  # fmt: skip
 
 
 @inlined
