@@ -54,9 +54,9 @@ class Needs:
             if not all(kinds)
         ]
 
-    def are_met(self, mix: Sequence[int]) -> bool:
+    def are_met(self, mix: Sequence[int], spare: float = 1.0) -> bool:
         """Whether a mix has board enough for the blanks, and enough of each sort."""
-        if board(self.job, mix) < self.area:
+        if board(self.job, mix) < spare * self.area:
             return False
         areas = [kind.area * count for kind, count in zip(self.job.kinds, mix, strict=True)]
         return all(
