@@ -10,7 +10,7 @@ from django.db.models import Max
 from boards.models import Board, Offcut, SheetSize
 from objects.core.areas import AreaError, format_area, parse_area
 from objects.core.lengths import FINEST, LengthError, format_length, format_size, parse_length
-from objects.forms import LengthField
+from objects.forms.catalogue import LengthField
 
 
 class ExactLengthField(LengthField):

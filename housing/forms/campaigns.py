@@ -8,7 +8,7 @@ from django.db import transaction
 from boards.forms import ExactAreaField, ExactLengthField, LengthsForm
 from housing.models import Campaign, DesignRule
 from housing.services.outdating import outdate
-from objects.queries import classifications
+from objects.queries.catalogue import classifications
 
 
 class CampaignForm(LengthsForm):

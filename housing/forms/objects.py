@@ -13,7 +13,7 @@ from housing.models import Campaign, CampaignObject, Design, Housing
 from housing.queries.objects import STATUS_NAMES, STILL_UNHOUSED
 from housing.queries.progress import NONE, NOWHERE, UNCLASSIFIED
 from objects.models import CatalogueObject, Location
-from objects.queries import classifications, inside
+from objects.queries.catalogue import classifications, inside
 
 STILL = "still_unhoused"
 LAST_BATCH = 999  # assumed; a year of daily batches and more

@@ -8,9 +8,9 @@ from housing.models import Campaign
 from housing.printing.labels import DEFAULT_LAYOUTS, LabelLayout, LayoutRefused
 from housing.printing.papers import PAPERS
 from objects.core.lengths import LengthError, parse_length
-from objects.forms import LengthField
+from objects.forms.catalogue import LengthField
 from objects.models import CatalogueObject, Location, Preferences
-from objects.queries import LONGEST_KEY
+from objects.queries.catalogue import LONGEST_KEY
 
 
 class GapField(LengthField):

@@ -12,7 +12,7 @@ from housing.intake import KINDS
 from housing.models import Campaign
 from housing.services.outdating import outdate
 from objects.intake import IntakeRefused, ListKind, Preview, preview
-from objects.models import ListImport
+from objects.models import ImportedRow, ListImport
 
 State = ListImport.State
 
@@ -65,9 +65,15 @@ def save_list(
         if rows := understood.kind.rows_to_write(understood.rows):
             understood.kind.save(rows, by)
             _mark_plans(understood.kind, campaign, started)
-        listed.counts, listed.problems = understood.counts, understood.problems
+        listed.rows.bulk_create(
+            ImportedRow(
+                listed=listed, line=row.line, key=row.key, status=row.status, messages=list(row.messages)
+            )
+            for row in understood.rows
+        )
+        listed.counts = understood.counts
         listed.state, listed.saved_at = State.SAVED, timezone.now()
-        listed.save(update_fields=["counts", "problems", "state", "saved_at"])
+        listed.save(update_fields=["counts", "state", "saved_at"])
     return listed.counts
 
 

@@ -5,7 +5,7 @@ from decimal import Decimal
 from django.db import models
 from django.db.models import Q
 
-from housing.models.designs import Design
+from housing.models.designs import Design, form_choices
 from housing.models.people import Person
 from objects.models import CatalogueObject
 
@@ -64,6 +64,12 @@ class Campaign(models.Model):
         blank=True,
         help_text="Blank: as long as the number of blanks suggests.",
     )
+    weights = models.JSONField(
+        "weights of the priority score",
+        default=dict,
+        blank=True,
+        help_text="Factor to weight, where it differs from 1.",
+    )
     starts_on = models.DateField(null=True, blank=True)
     is_closed = models.BooleanField(default=False)
     changed_at = models.DateTimeField("last change that the plan depends on", auto_now_add=True)
@@ -110,23 +116,84 @@ class CampaignObject(models.Model):
 
 
 class DesignRule(models.Model):
-    """Which objects get which design; the first rule that matches wins. Blank conditions match anything."""
+    """Advice for objects that meet its conditions: a design, or form, board, padding, allowances and marks.
+
+    Blank conditions match anything, a blank piece of advice says nothing. For each piece of advice the first
+    rule that matches and says something wins. Lengths in mm, weights in g.
+    """
+
+    class Shape(models.TextChoices):
+        FLAT = "flat", "Flat: one side is thin"
+        LONG = "long", "Long: one side far exceeds the others"
+        TALL = "tall", "Tall: much higher than its base is wide"
+        COMPACT = "compact", "Compact: sides much alike"
+
+    class Flag(models.TextChoices):
+        PROJECTING = "projecting", "Has fragile parts that project"
+        DELICATE = "delicate", "Is delicate or very delicate"
+        UNSTABLE = "unstable", "Is in poor or fragile condition"
+        HAZARDOUS = "hazardous", "Is hazardous"
+        SEVERAL = "several", "Consists of several pieces"
+        OFTEN_USED = "often_used", "Is used monthly or more often"
+        MUST_STAND = "must_stand", "Must stay upright"
+
+    class BoardKind(models.TextChoices):
+        BUFFERED = "buffered", "Buffered"
+        UNBUFFERED = "unbuffered", "Unbuffered"
 
     campaign = models.ForeignKey(Campaign, on_delete=models.CASCADE, related_name="rules")
     position = models.PositiveIntegerField()
     classification = models.CharField(max_length=80, blank=True)
-    material = models.CharField("material contains", max_length=80, blank=True)
+    material = models.CharField(
+        "material contains",
+        max_length=300,
+        blank=True,
+        help_text="A word, or several separated by semicolons of which one is enough.",
+    )
     weight_over_g = models.DecimalField(max_digits=10, decimal_places=1, null=True, blank=True)
+    weight_up_to_g = models.DecimalField(max_digits=10, decimal_places=1, null=True, blank=True)
     largest_over_mm = models.DecimalField(max_digits=10, decimal_places=4, null=True, blank=True)
     largest_up_to_mm = models.DecimalField(max_digits=10, decimal_places=4, null=True, blank=True)
-    design = models.ForeignKey(Design, on_delete=models.PROTECT, related_name="rules")
+    shape = models.CharField(max_length=8, choices=Shape, blank=True, default="")
+    flags = models.JSONField(
+        "all of this is so", default=list, blank=True, help_text="Keys of Flag; all must be so."
+    )
+
+    design = models.ForeignKey(Design, on_delete=models.PROTECT, null=True, blank=True, related_name="rules")
+    form = models.CharField(max_length=40, choices=form_choices, blank=True, default="")
+    board_kind = models.CharField(max_length=10, choices=BoardKind, blank=True, default="")
+    least_caliper_mm = models.DecimalField(
+        "board at least as thick as", max_digits=7, decimal_places=4, null=True, blank=True
+    )
+    padding = models.CharField(max_length=120, blank=True, default="")
+    height_allowance_mm = models.DecimalField(
+        "allowance on the height", max_digits=8, decimal_places=4, null=True, blank=True
+    )
+    side_allowance_mm = models.DecimalField(
+        "allowance on each side", max_digits=8, decimal_places=4, null=True, blank=True
+    )
+    marks = models.JSONField("marks on the label", default=list, blank=True)
+    asks_for = models.JSONField("standards the board must meet", default=list, blank=True)
     reason = models.CharField(max_length=300, blank=True)
+    source = models.CharField("where the advice comes from", max_length=300, blank=True, default="")
+    is_advice = models.BooleanField(
+        "to be confirmed with a conservator", default=False, help_text="Shown beside whatever it decides."
+    )
 
     class Meta:
         ordering = ["campaign", "position"]
         constraints = [
             models.UniqueConstraint(fields=["campaign", "position"], name="one_rule_at_a_position"),
+            models.CheckConstraint(
+                condition=Q(least_caliper_mm__isnull=True) | Q(least_caliper_mm__gt=0),
+                name="rule_caliper_positive",
+            ),
+            models.CheckConstraint(
+                condition=(Q(height_allowance_mm__isnull=True) | Q(height_allowance_mm__gte=0))
+                & (Q(side_allowance_mm__isnull=True) | Q(side_allowance_mm__gte=0)),
+                name="rule_allowances_not_negative",
+            ),
         ]
 
     def __str__(self) -> str:
-        return f"Rule {self.position}: {self.design}"
+        return f"Rule {self.position}"

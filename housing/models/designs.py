@@ -75,6 +75,9 @@ class Design(models.Model):
     padding_minutes = _minutes("3", "minutes to pad")
     fit_minutes = _minutes("6", "minutes to fit, label and photograph")
     return_minutes = _minutes("4", "minutes to return it to its shelf")
+    asks_for = models.JSONField(
+        "standards its board must meet", default=list, blank=True, help_text="Keys of the standards."
+    )
     notes = models.TextField(blank=True)
     changed_at = models.DateTimeField(auto_now=True)
 

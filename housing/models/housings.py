@@ -36,6 +36,12 @@ class Housing(models.Model):
     )
     objects_in_it = models.ManyToManyField(CatalogueObject, through="HousedObject", related_name="housings")
     design_reason = models.CharField("why this design", max_length=400, blank=True)
+    advice = models.JSONField(
+        "what the rules advised",
+        default=dict,
+        blank=True,
+        help_text="By piece of advice: its value, the rule's position, reason and source; and the conflicts.",
+    )
     status = models.CharField(max_length=8, choices=Status, default=Status.WAITING, db_index=True)
     problem = models.CharField(max_length=10, choices=Problem, default=Problem.NONE, blank=True)
     problem_note = models.CharField(max_length=600, blank=True)

@@ -10,7 +10,10 @@ class Job(models.Model):
     class Kind(models.TextChoices):
         PLAN = "plan", "Plan a campaign"
         PRINT = "print", "Make a print"
+        READ = "read", "Read a list"
         IMPORT = "import", "Save a list"
+        UNDO = "undo", "Undo a list"
+        EXPORT = "export", "Write a list"
 
     class State(models.TextChoices):
         WAITING = "waiting", "Waiting for its turn"

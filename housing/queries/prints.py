@@ -6,7 +6,7 @@ from django.db.models import Count, Min, Prefetch, QuerySet
 
 from housing.models import Campaign, HousedObject, Housing, PlannedBlank
 from objects.models import CatalogueObject, Location
-from objects.queries import inside
+from objects.queries.catalogue import inside
 
 
 def selected_objects(

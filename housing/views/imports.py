@@ -13,7 +13,7 @@ from housing.intake.jobs import LONG_LIST
 from housing.models import Job
 from housing.services.jobs import start_job
 from objects.intake import IntakeRefused
-from objects.intake.rows import CHECK, STATUS_NAMES
+from objects.intake.rows import CHECK, REFUSED, STATUS_NAMES
 from objects.models import ListImport
 from objects.roles import MANAGER, SURVEYOR, has_role, role_required
 
@@ -137,7 +137,8 @@ def _show(request, listed, understood, columns_form, save_form) -> HttpResponse:
 
 
 def _show_done(request: HttpRequest, listed: ListImport) -> HttpResponse:
-    shown = listed.problems[:PROBLEMS_SHOWN]
+    problems = listed.rows.filter(status__in=[REFUSED, CHECK])
+    shown = sorted(problems, key=lambda row: row.status != REFUSED)[:PROBLEMS_SHOWN]
     return render(
         request,
         "housing/import_done.html",
@@ -145,9 +146,9 @@ def _show_done(request: HttpRequest, listed: ListImport) -> HttpResponse:
             "listed": listed,
             "counts": _named(listed.counts),
             "problems": [
-                (line, row, status, STATUS_NAMES[status], said) for line, row, status, said in shown
+                (row.line, row.key, row.status, STATUS_NAMES[row.status], row.messages) for row in shown
             ],
-            "more": len(listed.problems) - len(shown),
+            "more": problems.count() - len(shown),
             "to_check": listed.kind == Kind.OBJECTS and listed.counts.get(CHECK, 0),
         },
     )

@@ -34,7 +34,7 @@ from housing.services.housings import NEXT, HousingRefused, house_together, is_a
 from housing.tables.objects import ObjectTable, known_sides
 from objects.models import CatalogueObject
 from objects.models.objects import HAZARD_SEPARATOR
-from objects.queries import LONGEST_KEY
+from objects.queries.catalogue import LONGEST_KEY
 from objects.readers import Reader, reader_of
 from objects.roles import MAKER, has_role, role_required
 

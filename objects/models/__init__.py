@@ -1,8 +1,18 @@
-"""The collection: objects, where they are, the lists they came from, how readers like lengths."""
+"""The collection: objects, where they are, what was found at the shelf, the lists they came from."""
 
-from objects.models.lists import ListImport
+from objects.models.lists import ColumnMemory, ImportedRow, ListImport
 from objects.models.locations import Location
 from objects.models.objects import CatalogueObject
 from objects.models.preferences import Preferences
+from objects.models.survey import MeasuringRules, SurveyEntry
 
-__all__ = ["CatalogueObject", "ListImport", "Location", "Preferences"]
+__all__ = [
+    "CatalogueObject",
+    "ColumnMemory",
+    "ImportedRow",
+    "ListImport",
+    "Location",
+    "MeasuringRules",
+    "Preferences",
+    "SurveyEntry",
+]

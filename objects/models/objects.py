@@ -1,5 +1,6 @@
 """The catalogue object: what the museum knows of a thing before it is housed."""
 
+from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
@@ -29,7 +30,33 @@ class CatalogueObject(models.Model):
         NONE = "none", "None"
         POOR = "poor", "Poor: does harm or does not protect"
         ADEQUATE = "adequate", "Adequate"
+        GOOD = "good", "Good"
         NOT_NEEDED = "not_needed", "Needs none"
+
+    class Need(models.TextChoices):
+        UNHOUSED = "unhoused", "Unhoused"
+        POOR = "poor", "Poorly housed"
+        ADEQUATE = "adequate", "Adequately housed"
+        NOT_NEEDED = "not_needed", "Needs no housing"
+
+    class Fragility(models.TextChoices):
+        ROBUST = "robust", "Robust: bears ordinary handling"
+        ORDINARY = "ordinary", "Ordinary: bears careful handling"
+        DELICATE = "delicate", "Delicate: a knock would damage it"
+        VERY_DELICATE = "very_delicate", "Very delicate: lifting it may damage it"
+
+    class Use(models.TextChoices):
+        NEVER = "never", "Hardly ever"
+        YEARS = "years", "Every few years"
+        YEARLY = "yearly", "About once a year"
+        MONTHLY = "monthly", "About once a month"
+        WEEKLY = "weekly", "About once a week or more"
+
+    class Significance(models.TextChoices):
+        LOW = "low", "Low: many like it"
+        ORDINARY = "ordinary", "Ordinary"
+        HIGH = "high", "High"
+        KEY = "key", "Key: the collection would not be the same without it"
 
     class SizeState(models.TextChoices):
         MISSING = "missing", "Not measured"
@@ -97,6 +124,12 @@ class CatalogueObject(models.Model):
     weight_g = models.DecimalField("weight", max_digits=10, decimal_places=1, null=True, blank=True)
     quantity = models.PositiveIntegerField(default=1)
     condition = models.CharField(max_length=10, choices=Condition, blank=True)
+    fragility = models.CharField(max_length=13, choices=Fragility, blank=True, default="")
+    projecting_parts = models.CharField(
+        "fragile parts that project", max_length=200, blank=True, default="", help_text="Which, and where."
+    )
+    use = models.CharField("how often it is used", max_length=7, choices=Use, blank=True, default="")
+    significance = models.CharField(max_length=8, choices=Significance, blank=True, default="")
     hazards = models.CharField(max_length=200, blank=True, help_text="Separated by semicolons.")
     location = models.ForeignKey(
         Location, on_delete=models.PROTECT, null=True, blank=True, related_name="kept_here"
@@ -105,6 +138,21 @@ class CatalogueObject(models.Model):
     present_housing = models.CharField(
         max_length=10, choices=PresentHousing, default=PresentHousing.NONE, db_index=True
     )
+    need_by_hand = models.CharField(
+        "housing need said by a person",
+        max_length=10,
+        choices=Need,
+        blank=True,
+        default="",
+        db_index=True,
+        help_text="Goes before what follows from the present housing.",
+    )
+    need_note = models.CharField("why", max_length=300, blank=True, default="")
+    need_said_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+    need_said_at = models.DateTimeField(null=True, blank=True)
+    surveyed_at = models.DateTimeField("last looked at on its shelf", null=True, blank=True, db_index=True)
     photo = models.ImageField(upload_to="photos", blank=True)
 
     version = models.PositiveIntegerField(default=1, editable=False)
@@ -132,6 +180,9 @@ class CatalogueObject(models.Model):
                 condition=~Q(size_state="known")
                 | Q(height_mm__isnull=False, width_mm__isnull=False, depth_mm__isnull=False),
                 name="object_known_size_is_complete",
+            ),
+            models.CheckConstraint(
+                condition=Q(need_by_hand="") | ~Q(need_note=""), name="object_need_by_hand_says_why"
             ),
         ]
 

@@ -11,8 +11,8 @@ from objects.core.lengths import LengthError, format_length, parse_length
 from objects.models import CatalogueObject, Location, Preferences
 from objects.models.locations import SEPARATOR
 from objects.models.objects import HAZARD_SEPARATOR
-from objects.queries import places_outside
-from objects.services import SIZE_FIELDS
+from objects.queries.catalogue import places_outside
+from objects.services.catalogue import SIZE_FIELDS
 
 PHOTO_SIDE_PX = 1600  # enough for a printed page; assumed
 PHOTO_LIMIT_BYTES = 25 * 1024 * 1024

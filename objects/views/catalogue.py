@@ -6,12 +6,12 @@ from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_safe
 
-from objects.forms import LocationForm, ObjectForm, PreferencesForm
+from objects.forms.catalogue import LocationForm, ObjectForm, PreferencesForm
 from objects.models import CatalogueObject, Location, Preferences
-from objects.queries import location_tree
+from objects.queries.catalogue import location_tree
 from objects.readers import reader_of
 from objects.roles import SURVEYOR, role_required
-from objects.services import EditConflict, save_location, save_object
+from objects.services.catalogue import EditConflict, save_location, save_object
 
 PHOTO_TYPES = {"jpg": "image/jpeg", "jpeg": "image/jpeg", "png": "image/png", "webp": "image/webp"}
 

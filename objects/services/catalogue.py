@@ -6,7 +6,7 @@ from django.db import transaction
 
 from objects.models import CatalogueObject, Location
 from objects.models.locations import SEPARATOR
-from objects.queries import inside
+from objects.queries.catalogue import inside
 
 SIZE_FIELDS = ("height_mm", "width_mm", "depth_mm")
 

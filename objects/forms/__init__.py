@@ -1,0 +1,1 @@
+"""Forms of the catalogue, one noun a file."""

@@ -1,0 +1,1 @@
+"""What changes the catalogue, one noun a file."""
