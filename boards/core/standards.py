@@ -13,16 +13,16 @@ class Standard:
     limits: str = ""
 
 
-# Source of each line: the published abstract of the standard; for ISO 9706, ISO 11108 and ANSI/NISO Z39.48-1992
-# also the appendix on permanent papers of the report to Congress on the joint resolution. Oddy test: from memory.
+# Source of each line: the published abstract of the standard; for ISO 9706, ISO 11108 and ANSI/NISO Z39.48
+# also the appendix on permanent papers of the report to Congress on the joint resolution. Oddy test: memory.
 STANDARDS: dict[str, Standard] = {
     standard.key: standard
     for standard in (
         Standard(
             "iso_18916",
             "ISO 18916, photographic activity test",
-            "An accelerated contact test shows no interaction with photographic images; each colour and batch "
-            "is tested.",
+            "An accelerated contact test shows no interaction with photographic images; each colour "
+            "and batch is tested.",
             "A pass does not mean that the board is archival.",
         ),
         Standard(
@@ -33,8 +33,8 @@ STANDARDS: dict[str, Standard] = {
         Standard(
             "iso_16245_a",
             "ISO 16245 type A, boxes and covers for paper",
-            "Alkaline reserve of at least 20 g/kg as calcium carbonate, little water taken up on the outside, "
-            "no bleeding, and the limits of ISO 9706 with its kappa number of at most 5.",
+            "Alkaline reserve of at least 20 g/kg as calcium carbonate, little water taken up on the "
+            "outside, no bleeding, and the limits of ISO 9706 with its kappa number of at most 5.",
             "It does not speak of photographs.",
         ),
         Standard(
@@ -52,7 +52,7 @@ STANDARDS: dict[str, Standard] = {
         Standard(
             "iso_9706",
             "ISO 9706, permanent paper",
-            "pH 7.5 to 10, alkaline reserve of at least 20 g/kg as calcium carbonate, kappa number at most 5.",
+            "pH 7.5 to 10, alkaline reserve of at least 20 g/kg as calcium carbonate, kappa number up to 5.",
             "It is written for paper, not for board.",
         ),
         Standard(
