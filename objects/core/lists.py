@@ -23,7 +23,8 @@ class ReadList:
     """A list as read.
 
     header: the columns' names. rows: cells as they stand, each row as long as the header. line_numbers: the
-    line of the file each row begins on, from 1. encoding, delimiter: as named to a person.
+    line of the file each row begins on, from 1. encoding, delimiter: as named to a person. format: delimited,
+    xlsx or lido. sheet, sheets: of a spreadsheet the one that was read, and all that hold rows.
     """
 
     header: tuple[str, ...]
@@ -32,6 +33,9 @@ class ReadList:
     encoding: str
     delimiter: str
     notes: tuple[str, ...] = ()
+    format: str = "delimited"
+    sheet: str = ""
+    sheets: tuple[str, ...] = ()
 
 
 @dataclass
@@ -203,7 +207,7 @@ def match_columns(header: Sequence[str], fields: Mapping[str, Sequence[str]]) ->
         for rank in range(ranks):
             for field_name, names in fields.items():
                 name = (field_name, *names)[rank : rank + 1]
-                column = columns.get(_plain(name[0])) if name else None
+                column = columns.get(plain_heading(name[0])) if name else None
                 if column and field_name not in matched and column not in matched.values():
                     matched[field_name] = column
     return matched
@@ -211,14 +215,19 @@ def match_columns(header: Sequence[str], fields: Mapping[str, Sequence[str]]) ->
 
 def _by_name(header: Sequence[str], shorten: Callable[[str], str] = str) -> dict[str, str]:
     """Columns by their plain name; of several with the same the first."""
-    return {_plain(shorten(column)): column for column in reversed(header) if _plain(shorten(column))}
+    return {
+        plain_heading(shorten(column)): column
+        for column in reversed(header)
+        if plain_heading(shorten(column))
+    }
 
 
 def _without_brackets(heading: str) -> str:
     return re.sub(r"[(\[].*?[)\]]", " ", heading)
 
 
-def _plain(name: str) -> str:
+def plain_heading(name: str) -> str:
+    """A heading without capitals, accents, signs and doubled spaces."""
     letters = unicodedata.normalize("NFKD", name.casefold())
     unaccented = "".join(letter for letter in letters if not unicodedata.combining(letter))
     return re.sub(r"[\W_]+", " ", unaccented).strip()
