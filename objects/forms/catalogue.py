@@ -1,11 +1,8 @@
 """Forms of the catalogue: lengths typed in either unit become millimetres here."""
 
 from decimal import Decimal
-from io import BytesIO
 
 from django import forms
-from django.core.files.base import ContentFile
-from PIL import Image, ImageOps
 
 from objects.core.lengths import LengthError, format_length, parse_length
 from objects.models import CatalogueObject, Location, Preferences
@@ -13,9 +10,7 @@ from objects.models.locations import SEPARATOR
 from objects.models.objects import HAZARD_SEPARATOR
 from objects.queries.catalogue import places_outside
 from objects.services.catalogue import SIZE_FIELDS
-
-PHOTO_SIDE_PX = 1600  # enough for a printed page; assumed
-PHOTO_LIMIT_BYTES = 25 * 1024 * 1024
+from objects.services.photos import PhotoRefused, clean_photo
 
 
 class LengthField(forms.CharField):
@@ -104,21 +99,10 @@ class ObjectForm(forms.ModelForm):
         photo = self.cleaned_data["photo"]
         if "photo" not in self.changed_data or not photo:
             return photo
-        if photo.size > PHOTO_LIMIT_BYTES:
-            raise forms.ValidationError(
-                "The photo is larger than 25 MB. Make it smaller and choose it again."
-            )
-        photo.seek(0)
         try:
-            upright = ImageOps.exif_transpose(Image.open(photo)).convert("RGB")
-        except (OSError, SyntaxError) as error:
-            raise forms.ValidationError(
-                "The photo breaks off before its end. Copy it from the camera again and choose it anew."
-            ) from error
-        upright.thumbnail((PHOTO_SIDE_PX, PHOTO_SIDE_PX))
-        kept = BytesIO()
-        upright.save(kept, "JPEG", quality=85)
-        return ContentFile(kept.getvalue(), name="photo.jpg")
+            return clean_photo(photo)
+        except PhotoRefused as error:
+            raise forms.ValidationError(str(error)) from error
 
     @property
     def changes(self) -> dict:
