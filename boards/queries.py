@@ -1,8 +1,10 @@
-"""Boards with their sheets and what is in stock, the ledger and the rack."""
+"""Boards with their sheets and what is in stock, the ledger, the rack, and what is stated of them."""
+
+from collections.abc import Iterable
 
 from django.db.models import Count, Prefetch, Q, QuerySet, Sum
 
-from boards.models import Board, Offcut, SheetSize, StockMovement
+from boards.models import Board, BoardStatement, Offcut, SheetSize, StockMovement
 
 
 def sheet_sizes_in_stock() -> QuerySet[SheetSize]:
@@ -34,3 +36,22 @@ def offcuts_of(board: Board) -> QuerySet[Offcut]:
 def gone_offcuts_of(board: Board) -> QuerySet[Offcut]:
     """Offcuts of a board that were on the rack once, the last to leave it first."""
     return board.offcuts.exclude(gone_at=None).select_related("gone_by").order_by("-gone_at", "-pk")
+
+
+def statements_of(board: Board) -> QuerySet[BoardStatement]:
+    """What is stated of a board, with who recorded it, the last of each standard first."""
+    return board.statements.select_related("board", "recorded_by")
+
+
+def standards_stated(board: Board) -> set[str]:
+    """Keys of the standards that somebody states a board to meet; no query where they are prefetched."""
+    return {statement.standard for statement in board.statements.all()}
+
+
+def standards_stated_of(boards: Iterable[int]) -> dict[int, set[str]]:
+    """The same for many boards in one query, by the key of the board; one without a statement has none."""
+    stated: dict[int, set[str]] = {key: set() for key in boards}
+    pairs = BoardStatement.objects.filter(board__in=stated).values_list("board_id", "standard")
+    for board, standard in pairs.order_by().distinct():
+        stated[board].add(standard)
+    return stated

@@ -1,5 +1,6 @@
-"""The standards a board may be stated to meet: what each asks for, in one line."""
+"""The standards a board may be stated to meet: what each asks for, and what one says of another."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 
@@ -11,6 +12,11 @@ class Standard:
     name: str
     asks: str
     limits: str = ""
+
+    @property
+    def short_name(self) -> str:
+        """Its number alone: ISO 18916."""
+        return self.name.partition(",")[0]
 
 
 # Source of each line: the published abstract of the standard; for ISO 9706, ISO 11108 and ANSI/NISO Z39.48
@@ -80,3 +86,79 @@ STANDARDS: dict[str, Standard] = {
 def standard_choices() -> list[tuple[str, str]]:
     """Key and name of each standard; a function, so that a new one needs no migration."""
     return [(standard.key, standard.name) for standard in STANDARDS.values()]
+
+
+# What a standard that is stated says of others, and why; nothing else is concluded. Sources: as above.
+_INCLUDED: dict[str, dict[str, str]] = {
+    "iso_18902": {"iso_18916": "ISO 18902 includes a pass of the photographic activity test."},
+    "iso_16245_a": {
+        "iso_16245_b": "Type A of ISO 16245 has all the limits of type B and one more.",
+        "iso_16245": "Type A is one of the two types of ISO 16245.",
+    },
+    "iso_16245_b": {"iso_16245": "Type B is one of the two types of ISO 16245."},
+}
+# What is stated and comes near to what is asked, but is not enough, and why.
+_NOT_ENOUGH: dict[str, dict[str, str]] = {
+    "iso_18902": {
+        "iso_18916": "A pass of the photographic activity test is stated; ISO 18902 asks for more."
+    },
+    "iso_16245_a": {
+        "iso_16245_b": "Type B is stated; type A also limits the kappa number.",
+        "iso_16245": "ISO 16245 is stated without its type; ask the supplier which.",
+    },
+    "iso_16245_b": {"iso_16245": "ISO 16245 is stated without its type; ask the supplier which."},
+}
+
+
+@dataclass(frozen=True)
+class Lack:
+    """A standard that is asked for and nobody states. reason: why something near is not enough, or blank."""
+
+    standard: Standard
+    reason: str = ""
+
+
+def standard_of(key: str) -> Standard:
+    """The standard of a key; one that is no longer listed goes by its key and asks for what nobody knows."""
+    return STANDARDS.get(key) or Standard(key, key, "It is not among the standards listed here.")
+
+
+def included_in(stated: Iterable[str]) -> dict[str, str]:
+    """What the statements say besides themselves.
+
+    stated: keys of the standards that somebody states. Returns key to the reason, those stated left out.
+    Source: the abstracts of ISO 18902 and ISO 16245.
+    """
+    stated = set(stated)
+    return {
+        key: reason
+        for one in STANDARDS
+        if one in stated
+        for key, reason in _INCLUDED.get(one, {}).items()
+        if key not in stated
+    }
+
+
+def lacking(asked: Iterable[str], stated: Iterable[str]) -> tuple[Lack, ...]:
+    """The standards asked for that neither a statement nor what it includes answers.
+
+    asked, stated: keys of standards. Returns them in the order of the list of standards, each once, keys
+    that are not listed last. Source: included_in.
+    """
+    asked, stated = set(asked), set(stated)
+    missing = asked - stated - included_in(stated).keys()
+    listed = [key for key in STANDARDS if key in missing]
+    return tuple(Lack(standard_of(key), _why(key, stated)) for key in (*listed, *sorted(missing - {*listed})))
+
+
+def _why(key: str, stated: set[str]) -> str:
+    return next((reason for near, reason in _NOT_ENOUGH.get(key, {}).items() if near in stated), "")
+
+
+def lacking_sentence(lack: Lack, board_code: str, asks: str = "The design asks") -> str:
+    """A lack in words: The design asks for ISO 18916; nobody states that board B32 meets it.
+
+    asks: who asks, with its verb, such as "The design asks" or "Rule 3 asks".
+    """
+    told = f"{asks} for {lack.standard.short_name}; nobody states that board {board_code} meets it."
+    return f"{told} {lack.reason}".strip()
