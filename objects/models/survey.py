@@ -8,7 +8,9 @@ from django.db import models
 from django.db.models import Q
 
 from objects.core.lengths import LARGEST_MM
-from objects.models.objects import CatalogueObject
+from objects.core.measuring import Measurement, Tolerance
+from objects.models.locations import Location
+from objects.models.objects import HAZARD_SEPARATOR, CatalogueObject
 
 
 class SurveyEntry(models.Model):
@@ -29,6 +31,11 @@ class SurveyEntry(models.Model):
         GOOD = "good", "Good"
         DIFFERS = "differs", "Differs from the one before"
         SET_ASIDE = "set_aside", "Set aside"
+
+    class Found(models.TextChoices):
+        HERE = "here", "Where it is recorded"
+        MISSING = "missing", "Not found there"
+        ELSEWHERE = "elsewhere", "At another place"
 
     entry_id = models.UUIDField(
         unique=True,
@@ -56,6 +63,15 @@ class SurveyEntry(models.Model):
     hazards = models.CharField(max_length=200, blank=True, default="", help_text="Separated by semicolons.")
     photo = models.ImageField(upload_to="photos", blank=True)
     note = models.CharField(max_length=300, blank=True, default="")
+    found = models.CharField(max_length=9, choices=Found, default=Found.HERE)
+    place = models.ForeignKey(
+        Location,
+        on_delete=models.SET_NULL,
+        null=True,
+        blank=True,
+        related_name="+",
+        help_text="Where the person stood; none for what was said elsewhere than at a shelf.",
+    )
 
     state = models.CharField("measurement", max_length=9, choices=State, default=State.GOOD)
     state_note = models.CharField(max_length=300, blank=True, default="")
@@ -94,6 +110,28 @@ class SurveyEntry(models.Model):
         """Height, width and depth in mm, None where not measured."""
         return self.height_mm, self.width_mm, self.depth_mm
 
+    @property
+    def is_measured(self) -> bool:
+        """Whether at least one side was measured."""
+        return any(side is not None for side in self.sides_mm)
+
+    @property
+    def hazard_list(self) -> list[str]:
+        """Hazards as the labels a reader sees."""
+        known = dict(CatalogueObject.Hazard.choices)
+        return [known.get(hazard, hazard) for hazard in self.hazards.split(HAZARD_SEPARATOR) if hazard]
+
+    def to_core(self) -> Measurement:
+        """The entry as the core compares it; the state note of a size from a list says that it is not sure."""
+        is_from_list = self.how == self.How.LIST
+        return Measurement(
+            key=self.pk,
+            how=self.how,
+            sides_mm=self.sides_mm,
+            at=self.measured_at,
+            is_sure=self.how != self.How.EYE and not (is_from_list and self.state_note),
+        )
+
 
 class MeasuringRules(models.Model):
     """How far two measurements may differ before a person has to look; one record for the museum."""
@@ -125,3 +163,6 @@ class MeasuringRules(models.Model):
 
     def __str__(self) -> str:
         return f"{self.tolerance_mm} mm or {self.tolerance_percent} %"
+
+    def to_core(self) -> Tolerance:
+        return Tolerance(self.tolerance_mm, self.tolerance_percent)
