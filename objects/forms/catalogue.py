@@ -54,9 +54,19 @@ class ObjectForm(forms.ModelForm):
         fields = [
             "number", "name", "classification", "materials", "description", "height_mm", "width_mm",
             "depth_mm", "size_checked", "measured_with", "may_lie", "weight_g", "quantity",
-            "condition", "hazards", "location", "priority", "present_housing", "photo",
+            "condition", "fragility", "projecting_parts", "use", "significance", "hazards", "location",
+            "priority", "present_housing", "need_by_hand", "need_note", "photo",
         ]  # fmt: skip
-        labels = {"weight_g": "Weight in grams", "number": "Object number"}
+        labels = {
+            "weight_g": "Weight in grams",
+            "number": "Object number",
+            "need_by_hand": "Housing need, over what the present housing says",
+            "need_note": "Why this need",
+        }
+        help_texts = {
+            "need_by_hand": "",
+            "need_note": "Needed with a stated need; kept with your name and the day.",
+        }
         error_messages = {
             "number": {"unique": "Another object has this number. Enter another, or change that object."}
         }
@@ -79,8 +89,15 @@ class ObjectForm(forms.ModelForm):
         for name, kind in (
             ("may_lie", CatalogueObject.MayLie),
             ("measured_with", CatalogueObject.MeasuredWith),
+            ("fragility", CatalogueObject.Fragility),
+            ("use", CatalogueObject.Use),
+            ("significance", CatalogueObject.Significance),
         ):
             self.fields[name].choices = [("", "Not recorded"), *kind.choices]
+        self.fields["need_by_hand"].choices = [
+            ("", "Follows from the present housing"),
+            *CatalogueObject.Need.choices,
+        ]
         if self.instance.size_state != CatalogueObject.SizeState.CHECK:
             del self.fields["size_checked"]
         for name in self.tracked:
@@ -93,6 +110,12 @@ class ObjectForm(forms.ModelForm):
 
     def clean_hazards(self) -> str:
         return HAZARD_SEPARATOR.join(self.cleaned_data["hazards"])
+
+    def clean(self) -> dict:
+        clean = super().clean()
+        if clean.get("need_by_hand") and not clean.get("need_note"):
+            self.add_error("need_note", "Say in a few words why, or leave the need to the present housing.")
+        return clean
 
     def clean_photo(self):
         """The photo upright, small and without what the camera noted, as a JPEG."""

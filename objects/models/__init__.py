@@ -2,6 +2,7 @@
 
 from objects.models.lists import ColumnMemory, ImportedRow, ListImport
 from objects.models.locations import Location
+from objects.models.need import NeedStatement
 from objects.models.objects import CatalogueObject
 from objects.models.preferences import Preferences
 from objects.models.survey import MeasuringRules, SurveyEntry
@@ -13,6 +14,7 @@ __all__ = [
     "ListImport",
     "Location",
     "MeasuringRules",
+    "NeedStatement",
     "Preferences",
     "SurveyEntry",
 ]

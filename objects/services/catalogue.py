@@ -7,8 +7,10 @@ from django.db import transaction
 from objects.models import CatalogueObject, Location
 from objects.models.locations import SEPARATOR
 from objects.queries.catalogue import inside
+from objects.services.need import record_need
 
 SIZE_FIELDS = ("height_mm", "width_mm", "depth_mm")
+NEED_FIELDS = ("need_by_hand", "need_note")
 
 
 class EditConflict(Exception):
@@ -22,15 +24,18 @@ def save_object(
     changes: dict[str, Any],
     seen_version: int | None = None,
     size_checked: bool = False,
+    by=None,
 ) -> CatalogueObject:
     """Store the changed fields of a new or known object; sizes in mm.
 
     seen_version: the version the person saw; None for a new object. size_checked: a person says that a size
-    that was to be checked is right as it stands.
+    that was to be checked is right as it stands. by: who says it; kept with a need that is stated.
     Raises EditConflict, with nothing stored, when the object has moved on from that version.
     """
     if thing.pk and not _take_turn(thing, seen_version):
         raise EditConflict(f"{thing} was changed by somebody else.")
+    said = {name: changes[name] for name in NEED_FIELDS if name in changes}
+    changes = {name: value for name, value in changes.items() if name not in said}
     for name, value in changes.items():
         setattr(thing, name, value)
     thing.size_state = _size_state(thing, size_checked or bool(changes.keys() & set(SIZE_FIELDS)))
@@ -38,6 +43,12 @@ def save_object(
         thing.save(update_fields=[*changes, "number_key", "size_state", "changed_at"])
     else:
         thing.save()
+    if said:
+        need = said.get("need_by_hand", thing.need_by_hand)
+        record_need(
+            objects=[thing], need=need, note=said.get("need_note", thing.need_note if need else ""), by=by
+        )
+        thing.refresh_from_db(fields=[*NEED_FIELDS, "need_said_by", "need_said_at", "version"])
     return thing
 
 

@@ -39,6 +39,7 @@ def _edit(request: HttpRequest, thing: CatalogueObject, heading: str) -> HttpRes
                 changes=form.changes,
                 seen_version=form.cleaned_data["version"],
                 size_checked=form.cleaned_data.get("size_checked", False),
+                by=request.user,
             )
         except EditConflict:
             conflicts = form.merge(get_object_or_404(CatalogueObject, pk=thing.pk))
