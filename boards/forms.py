@@ -1,13 +1,15 @@
 """Forms of boards, sheets and stock: lengths typed in either unit become millimetres here."""
 
+from datetime import date
 from decimal import Decimal
 
 from django import forms
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import transaction
 from django.db.models import Max
+from django.utils import timezone
 
-from boards.models import Board, Offcut, SheetSize
+from boards.models import Board, BoardStatement, Offcut, SheetSize
 from objects.core.areas import AreaError, format_area, parse_area
 from objects.core.lengths import FINEST, LengthError, format_length, format_size, parse_length
 from objects.forms.catalogue import LengthField
@@ -151,6 +153,21 @@ class SheetForm(LengthsForm):
         sheet = super().save(commit)
         sheet.board.save(update_fields=["changed_at"])
         return sheet
+
+
+class StatementForm(forms.ModelForm):
+    """That somebody states of a board that it meets a standard, and when."""
+
+    class Meta:
+        model = BoardStatement
+        fields = ["standard", "stated_by", "stated_on", "note"]
+        widgets = {"stated_on": forms.DateInput(attrs={"type": "date"})}
+        error_messages = {"stated_by": {"required": "Say who states it, such as the supplier."}}
+
+    def clean_stated_on(self) -> date | None:
+        if (stated_on := self.cleaned_data["stated_on"]) and stated_on > timezone.localdate():
+            raise forms.ValidationError("This day is still to come. Enter the day on which it was stated.")
+        return stated_on
 
 
 class OffcutForm(LengthsForm):

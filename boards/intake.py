@@ -3,11 +3,13 @@
 from collections.abc import Iterable
 from typing import Any
 
-from boards.models import Board, SheetSize, StockMovement
+from boards.core.statements import statements_in
+from boards.models import Board, BoardStatement, SheetSize, StockMovement
 from objects.intake import Field, ListKind, Row, RowReading
 from objects.intake.kinds import BATCH, overwrite
 
 SHEET_FIELDS = ("along_mm", "across_mm", "price", "pack")
+STATEMENT_NOTE = "From a board list"
 
 
 class BoardList(ListKind):
@@ -35,7 +37,8 @@ class BoardList(ListKind):
 
     def __init__(self, **context) -> None:
         super().__init__(**context)
-        self.boards = {board.code.casefold(): board for board in Board.objects.all()}
+        boards = Board.objects.prefetch_related("statements")
+        self.boards = {board.code.casefold(): board for board in boards}
         self.first_rows: dict[str, tuple[int, dict]] = {}
 
     def records(self) -> Iterable[SheetSize]:
@@ -62,7 +65,7 @@ class BoardList(ListKind):
         row.length("caliper_mm")
         row.number("grammage_g_m2", "1", "9999", places=1)
         row.yes_no("is_buffered")
-        row.text("standards", 300)
+        self._read_standards(row)
         row.choice("fold_share", Board.Fold.choices)
         row.length("along_mm")
         row.length("across_mm")
@@ -70,6 +73,14 @@ class BoardList(ListKind):
         row.whole("pack", 1, 10_000)
         row.whole("stock", 0, 1_000_000)
         row.number("edge_crush_kn_m", "0.01", "999")
+
+    def _read_standards(self, row: Row) -> None:
+        """What is recognised becomes statements; the rest is kept as text."""
+        row.text("standards", 300)
+        if text := row.values.pop("standards", ""):
+            row.values["statements"], rest = statements_in(text)
+            if rest:
+                row.values["standards"] = rest
 
     def settle(self, row: Row, record: SheetSize | None) -> None:
         code = row.values["code"].casefold()
@@ -84,11 +95,25 @@ class BoardList(ListKind):
         for field in figures.keys() & first.keys():
             if figures[field] != first[field]:
                 row.refuse(f"{self.label(field)} differs from line {line}, which is the same board.")
+        if "statements" in row.values:
+            self._leave_known_statements(row, code)
+
+    def _leave_known_statements(self, row: Row, code: str) -> None:
+        """Keep only what is not recorded yet: lists add statements, and only a person takes one back."""
+        board = self.boards.get(code)
+        known = {(one.standard, one.stated_by) for one in board.statements.all()} if board else set()
+        new = [each for each in row.values.pop("statements") if each not in known]
+        if new:
+            row.values["statements"] = new
 
     def current(self, record: SheetSize, field: str) -> Any:
+        if field == "statements":
+            return []
         return getattr(record if field in SHEET_FIELDS else record.board, field)
 
     def label(self, field: str) -> str:
+        if field == "statements":
+            return "standards it is stated to meet"
         return str((SheetSize if field in SHEET_FIELDS else Board)._meta.get_field(field).verbose_name)
 
     def changes(self, row: Row, record: SheetSize) -> list[str]:
@@ -100,6 +125,7 @@ class BoardList(ListKind):
 
     def save(self, rows: list[RowReading], by=None) -> None:
         self._save_boards(rows)
+        self._save_statements(rows, by)
         new, changed = [], []
         for row in rows:
             size = row.instance or SheetSize(
@@ -137,6 +163,20 @@ class BoardList(ListKind):
         old = [board for board in touched.values() if board.pk is not None]
         Board.objects.bulk_create([board for board in touched.values() if board.pk is None])
         overwrite(old)
+
+    def _save_statements(self, rows: list[RowReading], by) -> None:
+        """Each statement once a board, though each of its rows says it."""
+        stated = {
+            (row.values["code"].casefold(), key, name)
+            for row in rows
+            for key, name in row.values.get("statements", [])
+        }
+        BoardStatement.objects.bulk_create(
+            BoardStatement(
+                board=self.boards[code], standard=key, stated_by=name, note=STATEMENT_NOTE, recorded_by=by
+            )
+            for code, key, name in sorted(stated)
+        )
 
 
 BOARD_FIELDS = {field.key for field in BoardList.fields} - {*SHEET_FIELDS, "code", "stock"}

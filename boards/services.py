@@ -1,11 +1,14 @@
-"""Stock in and out. Every movement is a new line of the ledger; mistakes are reversed, never edited."""
+"""Stock in and out, and what is stated of boards.
+
+Every movement of stock is a new line of the ledger; mistakes are reversed, never edited.
+"""
 
 from decimal import Decimal
 
 from django.db import transaction
 from django.utils import timezone
 
-from boards.models import Board, Offcut, SheetSize, StockMovement
+from boards.models import Board, BoardStatement, Offcut, SheetSize, StockMovement
 from objects.core.refusals import Refusal
 
 Kind = StockMovement.Kind
@@ -32,6 +35,18 @@ def forget_correction(*, board: Board) -> Board:
     board.measured_note = ""
     board.save()
     return board
+
+
+def record_statement(*, statement: BoardStatement, by=None) -> BoardStatement:
+    """Keep what somebody states of a board; of one that is changed, whoever changed it last recorded it."""
+    statement.recorded_by = by
+    statement.save()
+    return statement
+
+
+def delete_statement(*, statement: BoardStatement) -> None:
+    """Take back a statement that was recorded by mistake or no longer holds."""
+    statement.delete()
 
 
 def receive_sheets(*, sheet_size: SheetSize, count: int, by=None, note: str = "") -> StockMovement:

@@ -15,6 +15,9 @@ urlpatterns = [
     path("<int:pk>/offcuts/", views.offcut_keep, name="offcut-keep"),
     path("<int:pk>/sheets/new/", views.sheet_new, name="sheet-new"),
     path("sheets/<int:pk>/edit/", views.sheet_edit, name="sheet-edit"),
+    path("<int:pk>/statements/new/", views.statement_new, name="statement-new"),
+    path("statements/<int:pk>/edit/", views.statement_edit, name="statement-edit"),
+    path("statements/<int:pk>/delete/", views.statement_delete, name="statement-delete"),
     path("movements/<int:pk>/reverse/", views.movement_reverse, name="movement-reverse"),
     path("offcuts/<int:pk>/gone/", views.offcut_gone, name="offcut-gone"),
 ]

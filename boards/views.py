@@ -6,20 +6,24 @@ from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
-from boards.forms import BoardForm, OffcutForm, SheetForm, StockForm
-from boards.models import Board, Offcut, SheetSize, StockMovement
+from boards.core.standards import included_in, standard_of
+from boards.forms import BoardForm, OffcutForm, SheetForm, StatementForm, StockForm
+from boards.models import Board, BoardStatement, Offcut, SheetSize, StockMovement
 from boards.queries import (
     boards_with_stock,
     gone_offcuts_of,
     movements_of,
     offcuts_of,
     sheet_sizes_in_stock,
+    statements_of,
 )
 from boards.services import (
     StockRefused,
+    delete_statement,
     drop_offcut,
     keep_offcut,
     receive_sheets,
+    record_statement,
     reverse_movement,
     write_off_sheets,
 )
@@ -44,12 +48,16 @@ def board_detail(request: HttpRequest, pk: int) -> HttpResponse:
 def _show_board(
     request: HttpRequest, board: Board, form: StockForm | None = None, rack_form: OffcutForm | None = None
 ) -> HttpResponse:
+    statements = list(statements_of(board))
+    included = included_in({statement.standard for statement in statements})
     ledger, gone = (Paginator(rows, PER_PAGE) for rows in (movements_of(board), gone_offcuts_of(board)))
     return render(
         request,
         "boards/board_detail.html",
         {
             "board": board,
+            "statements": [(one, standard_of(one.standard)) for one in statements],
+            "included": [(standard_of(key).short_name, reason) for key, reason in included.items()],
             "sheets": sheet_sizes_in_stock().filter(board=board),
             "page": ledger.get_page(request.GET.get("page")),
             "offcuts": offcuts_of(board),
@@ -144,6 +152,40 @@ def sheet_new(request: HttpRequest, pk: int) -> HttpResponse:
 def sheet_edit(request: HttpRequest, pk: int) -> HttpResponse:
     sheet = get_object_or_404(SheetSize.objects.select_related("board"), pk=pk)
     return _edit(request, SheetForm, sheet, f"Edit a sheet size of {sheet.board}")
+
+
+@role_required()
+def statement_new(request: HttpRequest, pk: int) -> HttpResponse:
+    board = get_object_or_404(Board, pk=pk)
+    return _edit_statement(request, BoardStatement(board=board), f"New statement about {board}")
+
+
+@role_required()
+def statement_edit(request: HttpRequest, pk: int) -> HttpResponse:
+    statement = get_object_or_404(BoardStatement.objects.select_related("board"), pk=pk)
+    return _edit_statement(request, statement, f"Edit a statement about {statement.board}")
+
+
+def _edit_statement(request: HttpRequest, statement: BoardStatement, heading: str) -> HttpResponse:
+    form = StatementForm(request.POST or None, instance=statement)
+    board = statement.board
+    if request.method == "POST" and form.is_valid():
+        saved = record_statement(statement=form.save(commit=False), by=request.user)
+        messages.success(
+            request, f"It is recorded that {saved.stated_by} states {standard_of(saved.standard).short_name}."
+        )
+        return redirect("boards:board-detail", pk=board.pk)
+    return render(request, "boards/board_edit.html", {"form": form, "heading": heading, "board": board})
+
+
+@require_POST
+@role_required()
+def statement_delete(request: HttpRequest, pk: int) -> HttpResponse:
+    """Take a statement back."""
+    statement = get_object_or_404(BoardStatement.objects.select_related("board"), pk=pk)
+    delete_statement(statement=statement)
+    messages.success(request, f"The statement “{statement}” is deleted.")
+    return redirect("boards:board-detail", pk=statement.board_id)
 
 
 def _edit(

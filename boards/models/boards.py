@@ -30,7 +30,10 @@ class Board(models.Model):
     grammage_g_m2 = models.DecimalField("grammage", max_digits=7, decimal_places=1, null=True, blank=True)
     is_buffered = models.BooleanField("buffered", default=True)
     standards = models.CharField(
-        "standards it is stated to meet", max_length=300, blank=True, help_text="And who states it."
+        "anything else stated",
+        max_length=300,
+        blank=True,
+        help_text="What is said of it besides the statements that it meets a standard.",
     )
     edge_crush_kn_m = models.DecimalField(
         "edge crush", max_digits=6, decimal_places=2, null=True, blank=True, help_text="kN/m, if known."
