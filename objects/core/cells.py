@@ -18,4 +18,4 @@ def neutral_cell(text: str) -> str:
 
 def plain_cell(text: str) -> str:
     """The text that neutral_cell() was given; any other text as it stands."""
-    return text[1:] if _NEUTRAL.match(text) else text
+    return text[1:] if text.startswith("'") and _NEUTRAL.match(text) else text

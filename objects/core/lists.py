@@ -7,102 +7,43 @@ import unicodedata
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass, field
 from itertools import islice
 
+from objects.core.cells import plain_cell
+from objects.core.list_rows import ListRows, ReadList
 from objects.core.list_text import ListError, decode
 
-MOST_COLUMNS = 500
+__all__ = ["ListError", "ReadList", "match_columns", "plain_heading", "read_list"]
+
 DELIMITERS = {",": "comma", ";": "semicolon", "\t": "tab", "|": "vertical bar"}
 _SAMPLE_ROWS, _SAMPLE_CHARACTERS = 200, 1_000_000  # looked at to find the delimiter; assumed
-_MOST_NOTES = 50  # lines of odd length that are named one by one; assumed, what a person still reads
-
-
-@dataclass(frozen=True)
-class ReadList:
-    """A list as read.
-
-    header: the columns' names. rows: cells as they stand, each row as long as the header. line_numbers: the
-    line of the file each row begins on, from 1. encoding, delimiter: as named to a person. format: delimited,
-    xlsx or lido. sheet, sheets: of a spreadsheet the one that was read, and all that hold rows.
-    """
-
-    header: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
-    line_numbers: tuple[int, ...]
-    encoding: str
-    delimiter: str
-    notes: tuple[str, ...] = ()
-    format: str = "delimited"
-    sheet: str = ""
-    sheets: tuple[str, ...] = ()
-
-
-@dataclass
-class _Rows:
-    """Rows gathered under a header, and the notes about those of another length."""
-
-    header: tuple[str, ...]
-    rows: list[tuple[str, ...]] = field(default_factory=list)
-    lines: list[int] = field(default_factory=list)
-    notes: list[str] = field(default_factory=list)
-
-    def add(self, line: int, cells: Sequence[str]) -> None:
-        width = len(self.header)
-        if len(cells) < width:
-            self.notes.append(
-                f"Line {line} has {len(cells)} cells instead of {width}; the missing ones were left blank."
-            )
-        elif any(cell.strip() for cell in cells[width:]):
-            self.notes.append(
-                f"Line {line} has {len(cells)} cells instead of {width}; what is beyond was left out."
-            )
-        self.rows.append(tuple((*cells, *[""] * (width - len(cells)))[:width]))
-        self.lines.append(line)
-
-    @property
-    def few_notes(self) -> list[str]:
-        rest = len(self.notes) - _MOST_NOTES
-        more = [f"{rest} more lines have too many or too few cells."] if rest > 0 else []
-        return self.notes[:_MOST_NOTES] + more
+_LONGEST_CELL = 131_072  # characters; what Python's csv module takes unless told otherwise
+_MOST_LINES = 2_000_000  # ten to each of the most rows; assumed
+_NEUTRAL_CELL = re.compile("'[=+\\-@\t\r]")
 
 
 def read_list(data: bytes, *, max_rows: int = 200_000) -> ReadList:
     """Read a delimited list.
 
     data: the file. max_rows: the most rows below the header.
-    Returns every cell as it stands, nothing guessed. Blank lines are left out; a row too short is filled up
-    and one too long cut, each with a note that tells its line.
+    Returns every cell as it stands, nothing guessed; only an apostrophe that keeps a spreadsheet from running
+    a cell is taken off. Blank lines are left out; a row too short is filled up and one too long cut, each
+    with a note that tells its line.
     Raises ListError when the file is empty, no list, or has no usable header, no rows, or too many of either.
     Source: RFC 4180 for quoting; the delimiters besides the comma are common practice, no source.
     """
     text, encoding, notes = decode(data)
     text, lines_before, announced = _without_announcement(text)
     delimiter = announced or _delimiter(text)
-    gathered: _Rows | None = None
-    for line, cells in _records(text, delimiter, lines_before):
-        if gathered is None:
-            if _is_title(cells):
-                notes.append(
-                    f"Line {line}, “{''.join(cells).strip()[:80]}”, was taken as a title and left out."
-                )
-            else:
-                gathered = _Rows(_checked_header(cells, notes))
-        elif len(gathered.rows) == max_rows:
-            raise ListError(f"The list has more than {max_rows} rows. Split it and take in the parts.")
-        else:
-            gathered.add(line, cells)
-    if gathered is None:
-        raise ListError("No line with column headings was found. The first line must name the columns.")
-    if not gathered.rows:
-        raise ListError("The list holds only headings and no rows. Check that the right file was chosen.")
+    gathered = ListRows("Line", lambda place: str(place + 1), notes)
+    gathered.gather(_records(text, delimiter, lines_before), max_rows)
     return ReadList(
         gathered.header,
         tuple(gathered.rows),
         tuple(gathered.lines),
         encoding,
         DELIMITERS[delimiter],
-        (*notes, *gathered.few_notes),
+        tuple(gathered.notes),
     )
 
 
@@ -117,19 +58,55 @@ def _without_announcement(text: str) -> tuple[str, int, str | None]:
 
 def _records(text: str, delimiter: str, lines_before: int) -> Iterator[tuple[int, list[str]]]:
     """Each row that is not blank with the line it begins on; a quoted cell may run over several lines."""
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
+    has_neutral_cells = _NEUTRAL_CELL.search(text) is not None
+    lines = _Lines(text, delimiter, lines_before)
+    reader = csv.reader(lines, delimiter=delimiter, strict=True)
     start = lines_before + 1
     try:
         for cells in reader:
             line, start = start, lines_before + reader.line_num + 1
-            if any(cell.strip() for cell in cells):
-                yield line, cells
+            if not any(map(str.strip, cells)):
+                continue
+            if has_neutral_cells:
+                cells = [plain_cell(cell) if cell[:1] == "'" else cell for cell in cells]
+            yield line, cells
     except csv.Error as error:
-        raise ListError(_why_unreadable(str(error), start)) from error
+        raise ListError(_why_unreadable(str(error), start, lines.last)) from error
 
 
-def _why_unreadable(error: str, line: int) -> str:
-    if "unexpected end" in error or "field larger" in error:
+class _Lines:
+    """The lines of a text one by one; one that no list has is refused before its cells are made."""
+
+    def __init__(self, text: str, delimiter: str, lines_before: int) -> None:
+        self.lines, self.delimiter = io.StringIO(text, newline=""), delimiter
+        self.number, self.last = lines_before, ""
+
+    def __iter__(self) -> "_Lines":
+        return self
+
+    def __next__(self) -> str:
+        self.last = next(self.lines)
+        self.number += 1
+        if self.number > _MOST_LINES:
+            raise ListError(
+                f"The file has more than {_MOST_LINES:,} lines. Take the blank ones out, or split the list."
+            )
+        if len(self.last) > _LONGEST_CELL and self.last.count(self.delimiter) > _LONGEST_CELL:
+            raise ListError(
+                f"Line {self.number} is split into more than {_LONGEST_CELL:,} cells; no list has as many. "
+                "Save the list as CSV again."
+            )
+        return self.last
+
+
+def _why_unreadable(error: str, line: int, last: str) -> str:
+    is_too_long = "field larger" in error
+    if is_too_long and '"' not in last and len(last) > _LONGEST_CELL:
+        return (
+            f"A cell in the row on line {line} has more than {_LONGEST_CELL:,} characters. Shorten it, or "
+            "check that the file is a list."
+        )
+    if is_too_long or "unexpected end" in error:
         return (
             f"A quotation mark opens a cell in the row on line {line} and is never closed. "
             "Close it, or save the list again as CSV."
@@ -165,32 +142,6 @@ def _widths(sample: str, delimiter: str) -> list[int]:
     with suppress(csv.Error):
         widths.extend(len(cells) for cells in islice(filter(any, reader), _SAMPLE_ROWS))
     return widths
-
-
-def _is_title(cells: Sequence[str]) -> bool:
-    return sum(bool(cell.strip()) for cell in cells) == 1
-
-
-def _checked_header(cells: Sequence[str], notes: list[str]) -> tuple[str, ...]:
-    names = tuple(" ".join(cell.split()) for cell in cells)
-    if len(names) > MOST_COLUMNS:
-        raise ListError(
-            f"The list has {len(names)} columns; at most {MOST_COLUMNS} can be read. Leave some out."
-        )
-    counts = Counter(name.casefold() for name in names if name)
-    twice = [
-        name for place, name in enumerate(names) if counts[name.casefold()] > 1 and name not in names[:place]
-    ]
-    if twice:
-        listed = ", ".join(f"“{name}”" for name in twice)
-        raise ListError(f"Several columns have the same heading: {listed}. Give each its own.")
-    unnamed = [str(place) for place, name in enumerate(names, 1) if not name]
-    if unnamed:
-        notes.append(f"Columns without a heading cannot be used: {', '.join(unnamed)}.")
-    figures = [name for name in names if re.fullmatch(r"[\d\s.,/-]+", name)]
-    if figures:
-        notes.append(f"The heading “{figures[0]}” looks like a value. Check that the list names its columns.")
-    return names
 
 
 def match_columns(header: Sequence[str], fields: Mapping[str, Sequence[str]]) -> dict[str, str]:

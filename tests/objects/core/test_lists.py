@@ -151,8 +151,8 @@ def test_odd_headings_are_told():
     read = read_list(b"Number,,1995.4\n1,2,3\n")
 
     assert read.notes == (
-        "Columns without a heading cannot be used: 2.",
         "The heading “1995.4” looks like a value. Check that the list names its columns.",
+        "Columns without a heading cannot be used: 2.",
     )
 
 
