@@ -5,6 +5,7 @@ from decimal import Decimal
 from django.db import models
 from django.db.models import Q
 
+from housing.core.choosing import Piece, Rule
 from housing.models.designs import Design, form_choices
 from housing.models.people import Person
 from objects.models import CatalogueObject
@@ -148,12 +149,14 @@ class DesignRule(models.Model):
         "material contains",
         max_length=300,
         blank=True,
-        help_text="A word, or several separated by semicolons of which one is enough.",
+        help_text="A word, or several separated by semicolons of which one is enough. Words with “not” in "
+        "front are overlooked, as in lead; not lead glass.",
     )
     weight_over_g = models.DecimalField(max_digits=10, decimal_places=1, null=True, blank=True)
     weight_up_to_g = models.DecimalField(max_digits=10, decimal_places=1, null=True, blank=True)
     largest_over_mm = models.DecimalField(max_digits=10, decimal_places=4, null=True, blank=True)
     largest_up_to_mm = models.DecimalField(max_digits=10, decimal_places=4, null=True, blank=True)
+    thinnest_up_to_mm = models.DecimalField(max_digits=10, decimal_places=4, null=True, blank=True)
     shape = models.CharField(max_length=8, choices=Shape, blank=True, default="")
     flags = models.JSONField(
         "all of this is so", default=list, blank=True, help_text="Keys of Flag; all must be so."
@@ -197,3 +200,37 @@ class DesignRule(models.Model):
 
     def __str__(self) -> str:
         return f"Rule {self.position}"
+
+    def to_core(self) -> Rule:
+        """The rule as the core applies it; what is advised by piece, a design by its key."""
+        said = {
+            Piece.DESIGN: self.design_id,
+            Piece.FORM: self.form,
+            Piece.BOARD_KIND: self.board_kind,
+            Piece.LEAST_CALIPER: _number(self.least_caliper_mm),
+            Piece.PADDING: self.padding,
+            Piece.HEIGHT_ALLOWANCE: _number(self.height_allowance_mm),
+            Piece.SIDE_ALLOWANCE: _number(self.side_allowance_mm),
+        }
+        return Rule(
+            position=self.position,
+            classification=self.classification,
+            material=self.material,
+            weight_over_g=_number(self.weight_over_g),
+            weight_up_to_g=_number(self.weight_up_to_g),
+            largest_over_mm=_number(self.largest_over_mm),
+            largest_up_to_mm=_number(self.largest_up_to_mm),
+            thinnest_up_to_mm=_number(self.thinnest_up_to_mm),
+            shape=self.shape,
+            flags=tuple(self.flags),
+            says={piece: value for piece, value in said.items() if value not in (None, "")},
+            marks=tuple(self.marks),
+            asks_for=tuple(self.asks_for),
+            reason=self.reason,
+            source=self.source,
+            is_advice=self.is_advice,
+        )
+
+
+def _number(value: Decimal | None) -> float | None:
+    return None if value is None else float(value)

@@ -1,5 +1,10 @@
 """The housing: one object or a set of objects, and the enclosure made for it."""
 
+from collections.abc import Mapping
+from copy import copy
+from decimal import Decimal
+from typing import Any
+
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
@@ -7,6 +12,17 @@ from django.db.models import Q
 from housing.models.campaigns import Campaign
 from housing.models.designs import Design
 from objects.models import CatalogueObject
+
+PADDING = "padding"
+RECIPE = (PADDING, "height_allowance_mm", "side_allowance_mm")  # what advice puts in place of the design's
+
+
+def recipe_of(advice: Mapping[str, Any]) -> dict[str, Any]:
+    """Of what rules advised, what changes how a box is made: value by piece, and the padding's price."""
+    given = {name: advice[name]["value"] for name in RECIPE if name in advice}
+    if PADDING in given and (price := advice[PADDING].get("price_m2")) is not None:
+        given["padding_price_m2"] = price
+    return given
 
 
 class Housing(models.Model):
@@ -90,6 +106,17 @@ class Housing(models.Model):
     def cost(self):
         """Board, glue, padding and labour together."""
         return self.board_cost + self.glue_cost + self.padding_cost + self.labour_cost
+
+    @property
+    def recipe(self) -> Design | None:
+        """The design with the padding and allowances that the rules advise for this box; not to be saved."""
+        design, given = self.design, recipe_of(self.advice)
+        if design is None or not given or not design.to_form().is_padded:
+            return design
+        advised = copy(design)
+        for name, value in given.items():
+            setattr(advised, name, value if name == PADDING else Decimal(str(value)))
+        return advised
 
     @property
     def inner_mm(self) -> tuple:

@@ -12,7 +12,7 @@ from objects.readers import Reader
 
 def steps_of(housing: Housing, places: list[str], reader: Reader) -> list[str]:
     """The steps for one box. places: where each blank comes from, one sentence a part."""
-    design = housing.design
+    design = housing.recipe
     parts = stored_parts(housing)
     shelf = next((thing.location for thing in contents_of(housing) if thing.location), None)
     all_parts = "each blank" if len(parts) > 1 else "the blank"

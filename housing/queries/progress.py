@@ -107,6 +107,7 @@ def is_plan_current(campaign: Campaign) -> bool:
         return False
     designs = Design.objects.filter(
         Q(rules__campaign=campaign)
+        | Q(form__in=campaign.rules.exclude(form="").values("form"))
         | Q(housings__campaign=campaign)
         | Q(pk__in=campaign.memberships.exclude(chosen_design=None).values("chosen_design"))
     )

@@ -1,5 +1,6 @@
 """Planning a campaign: designs for its objects, blanks, cutting plan, estimate and tasks in one go."""
 
+import json
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
@@ -36,7 +37,8 @@ OPEN = (Housing.Status.WAITING, Housing.Status.PLANNED)
 SIZES = tuple(f"{which}_{side}_mm" for which in ("inner", "outside") for side in "xyz")
 COSTS = ("board_cost", "glue_cost", "padding_cost", "labour_cost", "labour_minutes")
 PLANNED_FIELDS = (
-    "design_id", "design_reason", "status", "problem", "problem_note", "notes", "supplies", *SIZES, *COSTS
+    "design_id", "design_reason", "advice", "status", "problem", "problem_note", "notes", "supplies",
+    *SIZES, *COSTS,
 )  # fmt: skip
 BLANK_FIELDS = ("part", "material", "x_mm", "y_mm", "flute_along", "geometry", "assembly")
 
@@ -130,8 +132,10 @@ def plan_campaign(
     before |= dict.fromkeys(unchanged.boxes, Housing.Status.PLANNED)
     progress(10, "Working out the blanks")
     for draft in drafts:
-        draft.design, draft.housing.design_reason = choice.design_for(draft.contents)
-        _work_out(draft)
+        chosen = choice.choose(draft.contents)
+        draft.design, draft.housing.advice = chosen.design, chosen.advice
+        draft.housing.design_reason = chosen.reason if chosen.design else ""
+        _work_out(draft, missing=chosen.reason)
     refuse_too_large(campaign=campaign, drafts=drafts)
     gone = _find_rows(campaign, drafts)
     begun = list(waiting_blanks(campaign))
@@ -145,9 +149,9 @@ def plan_campaign(
         progress(85, "Storing the plan")
         _refuse_if_moved(campaign, before, begun, earlier)
         _store(drafts, before, gone, by)
-        for reason, boxes in unchanged.new_reasons.items():
+        for (reason, advice), boxes in unchanged.new_reasons.items():
             for some in batched(boxes, 1000):
-                Housing.objects.filter(pk__in=some).update(design_reason=reason)
+                Housing.objects.filter(pk__in=some).update(design_reason=reason, advice=json.loads(advice))
         plan = store_plan(campaign=campaign, layouts=layouts, as_of=as_of, by=by)
         stays = unchanged.boxes | unchanged.begun
         make_estimate(plan=plan, unchanged=stays.difference(*(layout.moved() for layout in layouts)))
@@ -241,8 +245,8 @@ def _refuse_if_moved(
         )
 
 
-def _work_out(draft: Draft) -> None:
-    """Size and blanks of a housing, or the reason why there are none."""
+def _work_out(draft: Draft, missing: str) -> None:
+    """Size and blanks of a housing, or the reason why there are none. missing: why it has no design."""
     housing = draft.housing
     housing.design = draft.design
     for thing in draft.contents:
@@ -256,13 +260,10 @@ def _work_out(draft: Draft) -> None:
             draft.wait(Housing.Problem.CHECK, f"{thing.number}: {thing.dimensions_note or 'check its size.'}")
             return
     if draft.design is None:
-        draft.wait(
-            Housing.Problem.NO_DESIGN,
-            "No rule of the campaign matches. Add a rule, or choose a design for this object by hand.",
-        )
+        draft.wait(Housing.Problem.NO_DESIGN, missing)
         return
     try:
-        enclosure = design_enclosure(design=draft.design, contents=draft.contents)
+        enclosure = design_enclosure(design=housing.recipe, contents=draft.contents)
     except (EnclosureError, BoardRefused) as refused:
         draft.wait(Housing.Problem.REFUSED, f"{draft.design}: {refused}")
         return

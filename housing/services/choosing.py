@@ -1,11 +1,46 @@
-"""Which design the objects of a box get: the one chosen by hand, else that of the first rule that matches."""
+"""Which design the objects of a box get, by hand or by the rules, and what the rules advise for them."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from typing import Any
 
-from housing.core.choosing import ObjectFacts, Rule, choose
+from boards.core.standards import included_in
+from boards.queries import standards_stated_of
+from housing.core.choosing import (
+    Advice,
+    Advised,
+    DesignFacts,
+    Flag,
+    ObjectFacts,
+    Piece,
+    Rule,
+    advise,
+    pick,
+    words_of,
+)
 from housing.models import Campaign, Design
+from objects.core.lying import MeasuredWith
 from objects.models import CatalogueObject
+
+# What of an object the rules look at; a query for them need not fetch more.
+LOOKED_AT = (
+    "classification", "materials", "height_mm", "width_mm", "depth_mm", "weight_g", "quantity", "condition",
+    "fragility", "projecting_parts", "use", "hazards", "may_lie", "measured_with",
+)  # fmt: skip
+UPRIGHT = {CatalogueObject.MayLie.UPRIGHT.value, CatalogueObject.MayLie.TURNED.value}
+DELICATE = {CatalogueObject.Fragility.DELICATE.value, CatalogueObject.Fragility.VERY_DELICATE.value}
+UNSTABLE = {CatalogueObject.Condition.POOR.value, CatalogueObject.Condition.FRAGILE.value}
+OFTEN = {CatalogueObject.Use.MONTHLY.value, CatalogueObject.Use.WEEKLY.value}
+REASON_SIGNS = 400  # of Housing.design_reason
+
+
+@dataclass(frozen=True)
+class Choice:
+    """The design for a box, None where none fits; why, or what is missing; and the advice as it is stored."""
+
+    design: Design | None
+    reason: str
+    advice: dict[str, Any] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -18,47 +53,137 @@ class DesignChoice:
     designs: Mapping[int, Design]
     by_hand: Mapping[int, int]
     rules: Sequence[Rule]
+    facts: Sequence[DesignFacts] = ()
+    prices: Mapping[str, str] = field(default_factory=dict)
 
     @classmethod
     def of(cls, campaign: Campaign) -> "DesignChoice":
         """The choice as the campaign has it now."""
         by_hand = campaign.memberships.exclude(chosen_design=None)
+        designs = {design.pk: design for design in Design.objects.select_related("board")}
+        stated = standards_stated_of({design.board_id for design in designs.values()})
         return cls(
-            designs={design.pk: design for design in Design.objects.select_related("board")},
+            designs=designs,
             by_hand=dict(by_hand.values_list("object_id", "chosen_design_id")),
-            rules=[
-                Rule(
-                    design=str(rule.design_id),
-                    reason=rule.reason,
-                    classification=rule.classification,
-                    material=rule.material,
-                    weight_over_g=_number(rule.weight_over_g),
-                    largest_over_mm=_number(rule.largest_over_mm),
-                    largest_up_to_mm=_number(rule.largest_up_to_mm),
+            rules=[rule.to_core() for rule in campaign.rules.all()],
+            facts=[
+                design_facts(
+                    design, frozenset(stated[design.board_id] | included_in(stated[design.board_id]).keys())
                 )
-                for rule in campaign.rules.all()
+                for design in designs.values()
             ],
+            prices={
+                design.padding.casefold(): str(design.padding_price_m2)
+                for design in designs.values()
+                if design.padding
+            },
         )
 
-    def design_for(self, contents: Sequence[CatalogueObject]) -> tuple[Design | None, str]:
-        """The design of a box with these objects and the reason for it; None if no rule matches."""
-        chosen = next((self.by_hand[thing.pk] for thing in contents if thing.pk in self.by_hand), None)
-        if chosen is not None:
-            return self.designs[chosen], "Chosen by hand."
-        rule = choose(_facts(contents), self.rules)
-        return (self.designs[int(rule.design)], rule.reason) if rule else (None, "")
+    def choose(self, contents: Sequence[CatalogueObject]) -> Choice:
+        """The design of a box with these objects, with the reason and all that is advised."""
+        advice = advise(facts_of(contents), self.rules)
+        by_hand = next((self.by_hand[thing.pk] for thing in contents if thing.pk in self.by_hand), None)
+        picked = pick(advice, self.facts, by_hand)
+        stored = self._stored(advice)
+        if by_hand is not None:
+            stored["by_hand"] = True
+        stored["conflicts"] = [
+            *(
+                self._told(conflict.other) | {"kept": self._told(conflict.kept)}
+                for conflict in advice.conflicts
+            ),
+            *(
+                self._told(one.advised)
+                | {"sentence": one.words}
+                | ({"instead": one.instead.key, "instead_name": one.instead.name} if one.instead else {})
+                for one in picked.contradictions
+            ),
+        ]
+        if not stored["conflicts"]:
+            del stored["conflicts"]
+        design = self.designs[picked.design.key] if picked.design else None
+        return Choice(design, picked.reason[:REASON_SIGNS], stored)
+
+    def _stored(self, advice: Advice) -> dict[str, Any]:
+        """Advice as a housing keeps it: by piece, the value with its rule; marks and standards as lists."""
+        stored: dict[str, Any] = {piece.value: self._told(one) for piece, one in advice.pieces.items()}
+        if Piece.PADDING in advice.pieces:
+            price = self.prices.get(str(advice.pieces[Piece.PADDING].value).casefold())
+            if price is not None:
+                stored[Piece.PADDING.value]["price_m2"] = price
+        for piece, several in ((Piece.MARK, advice.marks), (Piece.STANDARD, advice.asks_for)):
+            if several:
+                stored[piece.value] = [self._told(one) for one in several]
+        return stored
+
+    def _told(self, advised: Advised) -> dict[str, Any]:
+        rule = advised.rule
+        return {
+            "piece": advised.piece.value,
+            "value": advised.value,
+            "words": self._words(advised),
+            "position": rule.position,
+            "reason": rule.reason,
+            "source": rule.source,
+            "is_advice": rule.is_advice,
+        }
+
+    def _words(self, advised: Advised) -> str:
+        if advised.piece is Piece.DESIGN:
+            return self.designs[int(advised.value)].name
+        return words_of(advised.piece, advised.value)
 
 
-def _number(value) -> float | None:
-    return None if value is None else float(value)
+def design_facts(design: Design, standards: frozenset[str] | None = None) -> DesignFacts:
+    """What the choice looks at of a design; its board should have been fetched with it."""
+    board = design.board
+    caliper_mm = board.to_core().caliper_mm
+    return DesignFacts(design.pk, design.name, design.form, board.is_buffered, caliper_mm, standards)
 
 
-def _facts(contents: Sequence[CatalogueObject]) -> ObjectFacts:
-    sides = [side for thing in contents for side in thing.sides_mm if side is not None]
-    weights = [thing.weight_g for thing in contents if thing.weight_g is not None]
+def facts_of(contents: Sequence[CatalogueObject]) -> ObjectFacts:
+    """What is known of the objects of a box together: the largest of each side, all materials and weights.
+
+    The classification is that of the first. A flag holds if it holds for one of them, and is unknown if it
+    is not recorded for one and holds for none.
+    """
+    weights = [float(thing.weight_g) for thing in contents if thing.weight_g is not None]
+    so, unknown = _flags(contents)
     return ObjectFacts(
         classification=contents[0].classification,
-        materials="; ".join(thing.materials for thing in contents),
-        weight_g=float(sum(weights)) if weights else None,
-        largest_mm=float(max(sides)) if sides else None,
+        materials="; ".join(thing.materials for thing in contents if thing.materials),
+        sides_mm=tuple(_largest(sides) for sides in zip(*(t.sides_mm for t in contents), strict=True)),  # type: ignore[arg-type]
+        weight_g=sum(weights) if weights else None,
+        is_weight_whole=len(weights) == len(contents),
+        so=so,
+        unknown=unknown,
     )
+
+
+def _largest(sides: Sequence[Any]) -> float | None:
+    return None if None in sides else float(max(sides))
+
+
+def _flags(contents: Sequence[CatalogueObject]) -> tuple[frozenset[str], frozenset[str]]:
+    so, unknown = set(), set()
+    if len(contents) > 1:
+        so.add(Flag.SEVERAL.value)
+    for thing in contents:
+        for flag, recorded, holds in (
+            (Flag.PROJECTING, thing.projecting_parts, True),
+            (Flag.DELICATE, thing.fragility, thing.fragility in DELICATE),
+            (Flag.UNSTABLE, thing.condition, thing.condition in UNSTABLE),
+            (Flag.HAZARDOUS, thing.hazards, True),
+            (Flag.SEVERAL, thing.quantity, thing.quantity > 1),
+            (Flag.OFTEN_USED, thing.use, thing.use in OFTEN),
+            (Flag.MUST_STAND, thing.may_lie or thing.measured_with, _must_stand(thing)),
+        ):
+            if not recorded:
+                unknown.add(flag.value)
+            elif holds:
+                so.add(flag.value)
+    return frozenset(so), frozenset(unknown - so)
+
+
+def _must_stand(thing: CatalogueObject) -> bool:
+    return thing.may_lie in UPRIGHT or MeasuredWith(thing.measured_with).keeps_upright

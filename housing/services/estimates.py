@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterator
 from decimal import Decimal
 from itertools import batched
 
-from django.db.models import Count, FloatField, QuerySet, Sum
+from django.db.models import Count, FloatField, Q, QuerySet, Sum
 from django.db.models.fields.json import KT
 from django.db.models.functions import Cast
 
@@ -22,20 +22,21 @@ from housing.core.estimate import (
 )
 from housing.core.folding import Box3
 from housing.models import Blank, CuttingPlan, Estimate, EstimateLine, Housing, PlannedBlank
+from housing.models.housings import PADDING
 
 Category, Unit = EstimateLine.Category, EstimateLine.Unit
 COSTS = ("board_cost", "glue_cost", "padding_cost", "labour_cost", "labour_minutes")
 
 
 def bench_minutes(housing: Housing) -> dict[str, float]:
-    """Minutes of each step of a housing, from its blanks and its design's figures."""
-    blanks = [blank.to_core() for blank in housing.blanks.all()]
-    return housing.design.to_labour().minutes_by_step(
+    """Minutes of each step of a housing, from its blanks and the figures of its design as advised."""
+    blanks, recipe = [blank.to_core() for blank in housing.blanks.all()], housing.recipe
+    return recipe.to_labour().minutes_by_step(
         BenchWork(
             score_length_mm=sum(blank.score_length_mm for blank in blanks),
             cut_length_mm=sum(blank.cut_length_mm + blank.outline_length_mm for blank in blanks),
             glue_joints=sum(blank.glue_joints for blank in blanks),
-            is_padded=bool(housing.design.padding),
+            is_padded=bool(recipe.padding),
         )
     )
 
@@ -87,7 +88,7 @@ def _store_costs(plan: CuttingPlan, pks: Collection[int]) -> None:
 
 
 def _work(housing: Housing) -> HousingWork:
-    design = housing.design
+    design = housing.recipe
     joints = sum(blank.geometry["glue_length_mm"] for blank in housing.blanks.all())
     inside = Box3(float(housing.inner_x_mm), float(housing.inner_y_mm), float(housing.inner_z_mm))
     return HousingWork(
@@ -135,9 +136,9 @@ def _lines(stored: Estimate) -> Iterator[EstimateLine]:
         Cast("along_mm", FloatField()) * Cast("across_mm", FloatField()),
     )
     padding: defaultdict[int, float] = defaultdict(float)
-    padded = planned.exclude(design__padding="").order_by("pk")
-    for design, *sides in padded.values_list("design", "inner_x_mm", "inner_y_mm", "inner_z_mm"):
-        padding[design] += lined_area_m2(Box3(*map(float, sides)))
+    for housing in _padded(planned):
+        sides = housing.inner_x_mm, housing.inner_y_mm, housing.inner_z_mm
+        padding[housing.design_id] += lined_area_m2(Box3(*map(float, sides)))
     sums = planned.values("design", "design__board").annotate(
         housings=Count("pk"), **{f"sum_{name}": Sum(name) for name in COSTS}
     )
@@ -159,6 +160,14 @@ def _lines(stored: Estimate) -> Iterator[EstimateLine]:
                 unit=unit,
                 amount=to_cents(amount),
             )
+
+
+def _padded(housings: QuerySet[Housing]) -> Iterator[Housing]:
+    """Those of some housings that are lined, by their design or by what the rules advise."""
+    maybe = housings.exclude(Q(design__padding="") & ~Q(advice__has_key=PADDING))
+    needed = ("advice", "inner_x_mm", "inner_y_mm", "inner_z_mm", "design__form", "design__padding")
+    found = maybe.select_related("design").only(*needed).order_by("pk")
+    return (housing for housing in found if housing.recipe.padding)
 
 
 def _by_design(rows: QuerySet, design: str, value) -> dict[int, float]:

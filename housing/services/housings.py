@@ -41,13 +41,13 @@ class HousingRefused(Refusal):
 
 
 def is_as_worked_out(housing: Housing) -> bool:
-    """Whether a housing's design would still give its contents the box that was worked out for them."""
+    """Whether a housing's design, as advised, would still give its contents the box worked out for them."""
     contents = [tie.object for tie in housing.contents.all()]
     if any(thing.size_state != CatalogueObject.SizeState.KNOWN for thing in contents):
         return False
     now = Housing()
     try:
-        set_sizes(now, design_enclosure(design=housing.design, contents=contents))
+        set_sizes(now, design_enclosure(design=housing.recipe, contents=contents))
     except (EnclosureError, BoardRefused):
         return False
     return (now.inner_mm, now.outside_mm) == (housing.inner_mm, housing.outside_mm)

@@ -1,40 +1,42 @@
 """The boxes of a campaign that need not be worked out again: nothing they rest on changed since the plan."""
 
+import json
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from itertools import groupby
 from operator import attrgetter
+from typing import Any
 
 from django.db.models import F
 
 from housing.models import Blank, Campaign, CuttingPlan, Design, Housing
-from housing.services.choosing import DesignChoice
+from housing.models.housings import recipe_of
+from housing.services.choosing import LOOKED_AT, DesignChoice
 from housing.services.nesting import board_blanks, faces_of, is_held
 from objects.models import CatalogueObject
 
 Status = Housing.Status
-LOOKED_AT = (
-    "classification", "materials", "height_mm", "width_mm", "depth_mm", "weight_g", "changed_at"
-)  # fmt: skip
+type Reason = tuple[str, dict[str, Any]]  # why a box has its design, and all that the rules advise
 
 
 @dataclass(frozen=True)
 class UnchangedBoxes:
     """Planned boxes as they stand, and their blanks of board.
 
-    boxes: by key. begun: boxes further on whose design is as it was. new_reasons: why a box has its design,
-    where the wording of that has changed, with the boxes.
+    boxes: by key. begun: boxes further on whose design is as it was. new_reasons: why a box has its design
+    and what the rules advise, as JSON, where the wording of that has changed, with the boxes.
     """
 
     boxes: frozenset[int] = frozenset()
     begun: frozenset[int] = frozenset()
     blanks: list[Blank] = field(default_factory=list)
-    new_reasons: Mapping[str, list[int]] = field(default_factory=dict)
+    new_reasons: Mapping[tuple[str, str], list[int]] = field(default_factory=dict)
 
 
 def unchanged_boxes(campaign: Campaign, choice: DesignChoice, plan: CuttingPlan) -> UnchangedBoxes:
-    """Boxes whose objects, design and board are as they were when planned and whose blanks fit a sheet."""
+    """Boxes whose objects, design, board, and advice on padding and allowances are as they were when planned
+    and whose blanks fit a sheet."""
     reasons = _reasons(campaign, plan, choice)
     stored: defaultdict[int, list[Blank]] = defaultdict(list)
     faces, may_turn = faces_of(campaign), campaign.may_turn
@@ -48,11 +50,11 @@ def unchanged_boxes(campaign: Campaign, choice: DesignChoice, plan: CuttingPlan)
         if all(is_held(blank, faces[blank.board_id], may_turn) for blank in blanks)
     }
     begun = Housing.objects.filter(campaign=campaign, design__changed_at__lte=plan.made_at)
-    new_reasons: defaultdict[str, list[int]] = defaultdict(list)
+    new_reasons: defaultdict[tuple[str, str], list[int]] = defaultdict(list)
     for housing in kept:
-        stored_reason, reason = reasons[housing]
-        if reason != stored_reason:
-            new_reasons[reason].append(housing)
+        before, (reason, advice) = reasons[housing]
+        if (reason, advice) != before:
+            new_reasons[reason, json.dumps(advice)].append(housing)
     return UnchangedBoxes(
         frozenset(kept),
         frozenset(begun.exclude(status__in=(Status.WAITING, Status.PLANNED)).values_list("pk", flat=True)),
@@ -61,8 +63,8 @@ def unchanged_boxes(campaign: Campaign, choice: DesignChoice, plan: CuttingPlan)
     )
 
 
-def _reasons(campaign: Campaign, plan: CuttingPlan, choice: DesignChoice) -> dict[int, tuple[str, str]]:
-    """The unchanged boxes, each with the stored reason for its design and the one it has now."""
+def _reasons(campaign: Campaign, plan: CuttingPlan, choice: DesignChoice) -> dict[int, tuple[Reason, Reason]]:
+    """The unchanged boxes, each with the stored reason for its design and advice, and those it has now."""
     things = (
         CatalogueObject.objects.filter(
             memberships__campaign=campaign,
@@ -74,18 +76,21 @@ def _reasons(campaign: Campaign, plan: CuttingPlan, choice: DesignChoice) -> dic
             box=F("housing_ties__housing"),
             planned_design=F("housing_ties__housing__design"),
             planned_reason=F("housing_ties__housing__design_reason"),
+            planned_advice=F("housing_ties__housing__advice"),
         )
         .order_by("box", "housing_ties__position")
-        .only(*LOOKED_AT)
+        .only(*LOOKED_AT, "changed_at")
     )
     reasons = {}
     for box, found in groupby(things, attrgetter("box")):
         contents = list(found)
-        design, reason = choice.design_for(contents)
-        if design is None or design.pk != contents[0].planned_design:
+        chosen, planned = choice.choose(contents), contents[0]
+        if chosen.design is None or chosen.design.pk != planned.planned_design:
             continue
-        if _last_change(design, contents) <= plan.made_at:
-            reasons[box] = contents[0].planned_reason, reason
+        if recipe_of(chosen.advice) != recipe_of(planned.planned_advice):
+            continue
+        if _last_change(chosen.design, contents) <= plan.made_at:
+            reasons[box] = (planned.planned_reason, planned.planned_advice), (chosen.reason, chosen.advice)
     return reasons
 
 

@@ -1,0 +1,199 @@
+"""From advice to a design: the one advised, else the best of those that satisfy form and board."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from housing.core.choosing.advice import Advice, Advised, Piece
+from housing.core.choosing.words import BOARD_KINDS, words_of
+
+BUFFERED, UNBUFFERED = BOARD_KINDS
+ABOUT_THE_BOARD = (Piece.BOARD_KIND, Piece.LEAST_CALIPER)
+ALIKE_MM = 1e-6
+
+
+@dataclass(frozen=True)
+class DesignFacts:
+    """What the choice looks at. caliper_mm: of its board. standards: which that meets; None: not known."""
+
+    key: int
+    name: str
+    form: str
+    is_buffered: bool
+    caliper_mm: float
+    standards: frozenset[str] | None = None
+
+
+@dataclass(frozen=True)
+class Contradiction:
+    """A design that is taken although a piece of advice asks for something else, told in a sentence.
+
+    instead: another design of the same form that satisfies all that is asked of form and board.
+    """
+
+    advised: Advised
+    words: str
+    instead: DesignFacts | None = None
+
+
+@dataclass(frozen=True)
+class Pick:
+    """The design for an object and why; without one, what is missing in a sentence."""
+
+    design: DesignFacts | None
+    reason: str
+    contradictions: tuple[Contradiction, ...] = ()
+
+
+def pick(advice: Advice, designs: Sequence[DesignFacts], by_hand: int | None = None) -> Pick:
+    """The design that follows from advice.
+
+    designs: all there are. by_hand: the key of one that a person chose, which comes before all advice.
+    An advised design is taken; else of the designs that have the advised form and whose board is as advised
+    the one whose board meets the standards asked for, as far as that is known, then the one with the least
+    caliper, then the first by name. Returns no design where none fits, with what is missing.
+    Source: least board that suffices; common practice, no source.
+    """
+    known = {design.key: design for design in designs}
+    if by_hand is not None and by_hand in known:
+        design = known[by_hand]
+        return Pick(design, "Chosen by hand.", contradictions(design, advice, designs))
+    named = advice.pieces.get(Piece.DESIGN)
+    if named is not None and named.value in known:
+        design = known[int(named.value)]
+        reason = named.rule.reason or f"Rule {named.rule.position} names it."
+        return Pick(design, reason, contradictions(design, advice, designs))
+    form = advice.pieces.get(Piece.FORM)
+    if form is None:
+        return Pick(None, _without_form(advice))
+    fitting = _fitting(str(form.value), advice, designs)
+    if not fitting:
+        return Pick(None, f"No design of the form {_wanted(advice)}. Make one: Designs, New design.")
+    best = min(fitting, key=lambda design: _order(design, advice))
+    told = (
+        f"“{best.name}” is the only design of the form {_wanted(advice)}."
+        if len(fitting) == 1
+        else f"Of {len(fitting)} designs of the form {_wanted(advice)}, “{best.name}” has {_why_best(best)}."
+    )
+    reason = f"{form.rule.reason} {told}".strip()
+    return Pick(best, reason, _lacking(best, advice, fitting))
+
+
+def _why_best(best: DesignFacts) -> str:
+    return f"the thinnest board that suffices, {best.caliper_mm:.1f} mm"
+
+
+def _without_form(advice: Advice) -> str:
+    if not advice.matched:
+        return "No rule of the campaign matches. Add a rule, or choose a design for this object by hand."
+    matched = ", ".join(map(str, advice.matched))
+    rules = f"Rule {matched} matches" if len(advice.matched) == 1 else f"Rules {matched} match"
+    return (
+        f"{rules}, but none names a design or a form. Add one to a rule, or choose a design for this object "
+        "by hand."
+    )
+
+
+def _wanted(advice: Advice) -> str:
+    """The form and the board that are asked for: Folder with ties on unbuffered board of 1 mm or more."""
+    asked = [words_of(Piece.FORM, advice.pieces[Piece.FORM].value)]
+    kind, caliper = advice.value(Piece.BOARD_KIND), advice.value(Piece.LEAST_CALIPER)
+    if kind is not None:
+        asked.append(f"on {words_of(Piece.BOARD_KIND, kind)}")
+    elif caliper is not None:
+        asked.append("on board")
+    if caliper is not None:
+        asked.append(f"of {words_of(Piece.LEAST_CALIPER, caliper)} or more")
+    return " ".join(asked)
+
+
+def _fitting(form: str, advice: Advice, designs: Iterable[DesignFacts]) -> list[DesignFacts]:
+    return [
+        design
+        for design in designs
+        if design.form == form and all(_satisfies(design, piece, advice) for piece in ABOUT_THE_BOARD)
+    ]
+
+
+def _satisfies(design: DesignFacts, piece: Piece, advice: Advice) -> bool:
+    value = advice.value(piece)
+    if value is None:
+        return True
+    match piece:
+        case Piece.FORM:
+            return design.form == value
+        case Piece.BOARD_KIND:
+            return design.is_buffered == (value == BUFFERED)
+        case Piece.LEAST_CALIPER:
+            return design.caliper_mm >= float(value) - ALIKE_MM
+    return True
+
+
+def _order(design: DesignFacts, advice: Advice) -> tuple[int, float, str]:
+    return len(_missed(design, advice)), design.caliper_mm, design.name.casefold()
+
+
+def _missed(design: DesignFacts, advice: Advice) -> list[Advised]:
+    """The standards asked for that its board is known not to meet."""
+    if design.standards is None:
+        return []
+    return [one for one in advice.asks_for if one.value not in design.standards]
+
+
+def contradictions(
+    design: DesignFacts, advice: Advice, designs: Sequence[DesignFacts]
+) -> tuple[Contradiction, ...]:
+    """Each piece of advice on form and board that a design does not satisfy, and a design that would.
+
+    designs: all there are.
+    """
+    pieces = [piece for piece in (Piece.FORM, *ABOUT_THE_BOARD) if not _satisfies(design, piece, advice)]
+    fitting = _fitting(design.form, advice, designs)
+    best = min(fitting, key=lambda one: _order(one, advice), default=None)
+    found = tuple(
+        Contradiction(
+            advised := advice.pieces[piece],
+            f"“{design.name}” {_has(design, piece)}, but rule {advised.rule.position} asks for "
+            f"{_asked(advised)}.",
+            best if piece is not Piece.FORM else None,
+        )
+        for piece in pieces
+    )
+    return (*found, *_lacking(design, advice, [one for one in fitting if not _missed(one, advice)]))
+
+
+def _lacking(
+    design: DesignFacts, advice: Advice, fitting: Sequence[DesignFacts]
+) -> tuple[Contradiction, ...]:
+    better = min(
+        (one for one in fitting if not _missed(one, advice)),
+        key=lambda one: _order(one, advice),
+        default=None,
+    )
+    return tuple(
+        Contradiction(
+            advised,
+            f"The board of “{design.name}” is not stated to meet {words_of(Piece.STANDARD, advised.value)}, "
+            f"but rule {advised.rule.position} asks for it.",
+            better,
+        )
+        for advised in _missed(design, advice)
+    )
+
+
+def _has(design: DesignFacts, piece: Piece) -> str:
+    match piece:
+        case Piece.FORM:
+            return f"is of the form {words_of(Piece.FORM, design.form)}"
+        case Piece.BOARD_KIND:
+            return f"is on {BOARD_KINDS[BUFFERED if design.is_buffered else UNBUFFERED]}"
+    return f"is on board of {design.caliper_mm:.1f} mm"
+
+
+def _asked(advised: Advised) -> str:
+    words = words_of(advised.piece, advised.value)
+    match advised.piece:
+        case Piece.FORM:
+            return f"the form {words}"
+        case Piece.LEAST_CALIPER:
+            return f"at least {words}"
+    return words
