@@ -74,7 +74,7 @@ def statements_in(text: str) -> tuple[list[tuple[str, str]], str]:
     """
     parts = [part.strip() for part in _PARTS.split(text) if part.strip()]
     if any(_DOUBT_OF_ALL.search(part) and not _keys_in(part)[0] for part in parts):
-        return [], "; ".join(parts)
+        return [], text.strip()
     found: list[tuple[str, str]] = []
     unnamed: list[str] = []
     rest = []
@@ -88,6 +88,8 @@ def statements_in(text: str) -> tuple[list[tuple[str, str]], str]:
             unnamed = []
         rest += [left] if left else []
     found += [(key, NOT_SAID) for key in unnamed]
+    if not found:
+        return [], text.strip()
     return list(dict.fromkeys(found)), "; ".join(rest)
 
 
