@@ -1,4 +1,4 @@
-"""What a priority score asks of an object, and the points that each answer gives. Data, to be read as a table."""
+"""What a priority score asks of an object, and the points that each answer gives: a table to be read."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -51,26 +51,26 @@ FACTORS: Mapping[str, Factor] = dict(
     (
         _factor(
             "housing", "Present housing", "A", "adequate",
-            ("none", "None", 4.0, "Nothing keeps dust, light and knocks off it: harm within about ten years."),
+            ("none", "None", 4.0, "Nothing keeps dust, light and knocks off it."),
             ("poor", "Poor", 3.5, "Its housing does harm or does not protect."),
             ("adequate", "Adequate", 2.5, "Its housing does its work."),
-            ("not_needed", "Needs none", 2.5, "It needs no housing: what could happen to it, a box would not keep away."),
-            ("good", "Good", 1.5, "It is well housed: harm is rarer by more than two steps than with no box."),
+            ("not_needed", "Needs none", 2.5, "A box would keep nothing more away from it."),
+            ("good", "Good", 1.5, "It is well housed."),
         ),
         _factor(
             "use", "How often it is used", "A", "yearly",
-            ("never", "Hardly ever", -1.0, "It is hardly ever taken up: knocks come ten times more seldom."),
+            ("never", "Hardly ever", -1.0, "It is hardly ever taken up, so knocks are rarer."),
             ("years", "Every few years", -0.5, "It is taken up every few years."),
             ("yearly", "About once a year", 0.0, "It is taken up about once a year."),
             ("monthly", "About once a month", 0.5, "It is taken up about once a month."),
-            ("weekly", "About once a week or more", 1.0, "It is taken up every week: knocks come ten times as often."),
+            ("weekly", "About once a week or more", 1.0, "It is taken up every week: many knocks."),
         ),
         _factor(
             "fragility", "Fragility", "B", "ordinary",
-            ("robust", "Robust", 2.0, "It bears ordinary handling: a mishap costs it about a thousandth of its value."),
-            ("ordinary", "Ordinary", 3.0, "It bears careful handling: a mishap costs it about a hundredth of its value."),
+            ("robust", "Robust", 2.0, "It bears ordinary handling."),
+            ("ordinary", "Ordinary", 3.0, "It bears careful handling."),
             ("delicate", "Delicate", 3.5, "A knock would damage it."),
-            ("very_delicate", "Very delicate", 4.0, "Lifting it may damage it: a mishap costs a tenth of its value."),
+            ("very_delicate", "Very delicate", 4.0, "Lifting it may damage it."),
         ),
         _factor(
             "projecting_parts", "Fragile parts that project", "B", "no",

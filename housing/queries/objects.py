@@ -13,40 +13,61 @@ from django.db.models import (
     When,
 )
 
+from housing.core.need import ADEQUATE, NEED_OF_HOUSING, POOR
+from housing.core.need import NOT_NEEDED as NEEDS_NONE
+from housing.core.need import UNHOUSED as IN_NEED
 from housing.models import Campaign, CampaignObject, Housing
 from objects.models import CatalogueObject
 
-UNHOUSED, HOUSED_BEFORE, NOT_NEEDED = "unhoused", "housed_before", "not_needed"
+UNHOUSED, POORLY_HOUSED = "unhoused", "poorly_housed"
+HOUSED_BEFORE, NOT_NEEDED = "housed_before", "not_needed"
 STATUS_NAMES = {
     UNHOUSED: "Unhoused",
+    POORLY_HOUSED: "Poorly housed",
     **{status: label for status, label in Housing.Status.choices if status != Housing.Status.DROPPED},
     HOUSED_BEFORE: "Adequate already",
     NOT_NEEDED: "Needs none",
 }
-STILL_UNHOUSED = (
-    UNHOUSED,
+# A box is planned or made, but the object is not yet in it on its shelf.
+BOX_IN_HAND = (
     Housing.Status.WAITING.value,
     Housing.Status.PLANNED.value,
     Housing.Status.IN_WORK.value,
     Housing.Status.MADE.value,
 )
+STILL_UNHOUSED = (UNHOUSED, POORLY_HOUSED, *BOX_IN_HAND)
+STATUS_OF_NEED = {
+    IN_NEED: UNHOUSED,
+    POOR: POORLY_HOUSED,
+    ADEQUATE: HOUSED_BEFORE,
+    NEEDS_NONE: NOT_NEEDED,
+}
+
+
+def _needs(need: str) -> Q:
+    """Objects with a need: stated by a person, or else following from their present housing."""
+    follows = [housing for housing, its in NEED_OF_HOUSING.items() if its == need]
+    return Q(need_by_hand=need) | Q(need_by_hand="", present_housing__in=follows)
 
 
 def objects_with_status() -> QuerySet[CatalogueObject]:
-    """All objects with `housing_status`, `live_housing` and `live_problem` worked out by the database.
+    """All objects with `housing_status`, `housing_need`, `live_housing` and `live_problem` by the database.
 
-    The status is that of the housing in hand, if there is one, and else what the present housing amounts to.
+    The status is that of the housing in hand, if there is one, and else what the need amounts to. The need is
+    met by the box an object lies in; else it is what a person stated, or what the present housing says.
     """
-    present = CatalogueObject.PresentHousing
     return CatalogueObject.objects.annotate(
         tie=FilteredRelation("housing_ties", condition=Q(housing_ties__is_live=True)),
         live_housing=F("tie__housing"),
         live_problem=F("tie__housing__problem"),
         housing_status=Case(
             When(tie__housing__status__isnull=False, then=F("tie__housing__status")),
-            When(present_housing=present.ADEQUATE, then=Value(HOUSED_BEFORE)),
-            When(present_housing=present.NOT_NEEDED, then=Value(NOT_NEEDED)),
-            default=Value(UNHOUSED),
+            *(When(_needs(need), then=Value(status)) for need, status in STATUS_OF_NEED.items()),
+            output_field=CharField(),
+        ),
+        housing_need=Case(
+            When(tie__housing__status=Housing.Status.HOUSED, then=Value(ADEQUATE)),
+            *(When(_needs(need), then=Value(need)) for need in STATUS_OF_NEED),
             output_field=CharField(),
         ),
     )

@@ -44,7 +44,7 @@ MARKS = [
     ("side-mark", "side-raised"),
     ("housed", "surface"),
 ]
-FURTHER_AND_FURTHER = ("unhoused", "waiting", "planned", "in-work", "made", "housed")
+FURTHER_AND_FURTHER = ("unhoused", "poorly-housed", "waiting", "planned", "in-work", "made", "housed")
 
 
 def colours(scheme: str) -> dict[str, str]:
