@@ -6,6 +6,7 @@ from typing import Any
 from django import forms
 from django.urls import reverse
 
+from boards.core.standards import standard_choices
 from boards.forms import ExactLengthField, LengthsForm
 from boards.models import Board
 from housing.core.enclosures import ENCLOSURES
@@ -84,11 +85,18 @@ class DesignForm(OptionsMixin, LengthsForm):
     side_allowance_mm = ExactLengthField(label="Allowance on each side", may_be_zero=True)
     lining_mm = ExactLengthField(label="Thickness of the lining", may_be_zero=True)
 
+    asks_for = forms.MultipleChoiceField(
+        label="Standards its board must meet",
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
+        help_text="Where nobody states one of the board, pages and cut sheets say so; nothing is stopped.",
+    )
+
     class Meta:
         model = Design
         fields = [
-            "name", "form", "board", "drawn", "rounding", "height_allowance_mm", "side_allowance_mm",
-            "lining_mm", "padding", "padding_price_m2", *MINUTES, "notes",
+            "name", "form", "board", "asks_for", "drawn", "rounding", "height_allowance_mm",
+            "side_allowance_mm", "lining_mm", "padding", "padding_price_m2", *MINUTES, "notes",
         ]  # fmt: skip
         widgets = {"notes": forms.Textarea(attrs={"rows": 3})}
 
@@ -105,6 +113,9 @@ class DesignForm(OptionsMixin, LengthsForm):
             "hx-swap": "outerHTML",
         }
         self.fields["rounding"].choices = [("", "Not rounded"), *self.fields["rounding"].choices[1:]]
+        known = dict(standard_choices())
+        kept = [(key, key) for key in self.instance.asks_for if key not in known]
+        self.fields["asks_for"].choices = [*known.items(), *kept]
 
     def plain_fields(self) -> list[forms.BoundField]:
         """The fields that every form has."""

@@ -3,6 +3,8 @@
 from collections.abc import Iterable
 from decimal import Decimal
 
+from boards.core.standards import STANDARDS
+from boards.core.statements import statements_in
 from boards.models import Board
 from housing.core.enclosures import ENCLOSURES
 from housing.core.enclosures.options import Kind, Option, check_choice, read_choices
@@ -43,6 +45,7 @@ class DesignList(ListKind):
         Field("name", "Name", ("design", "design name"), required=True),
         Field("form", "Form", ("enclosure", "enclosure form")),
         Field("board", "Board", ("board code",), required=True),
+        Field("asks_for", "Board must meet", ("standards", "standards of the board", "board standards")),
         Field("height_allowance_mm", "Height allowance", ("allowance on the height",)),
         Field("side_allowance_mm", "Side allowance", ("allowance on each side",)),
         *(Field(key, option.label, ALIASES.get(key, ())) for key, option in OPTIONS.items()),
@@ -70,6 +73,7 @@ class DesignList(ListKind):
         elif code:
             known = ", ".join(sorted(board.code for board in self.boards.values())) or "none yet"
             row.refuse_cell("board", f"there is no board with the code “{code}”. Boards here: {known}.")
+        self._read_standards(row)
         row.length("height_allowance_mm", may_be_zero=True)
         row.length("side_allowance_mm", may_be_zero=True)
         for key, option in OPTIONS.items():
@@ -80,6 +84,20 @@ class DesignList(ListKind):
         row.text("padding", 120)
         row.number("padding_price_m2", "0", "100000")
         row.text("notes", 5000)
+
+    def _read_standards(self, row: Row) -> None:
+        """The standards that the board must meet, as lists write them; “none” takes them away."""
+        cell = row.cell("asks_for")
+        if cell.casefold() == "none":
+            row.values["asks_for"] = []
+        elif cell:
+            found, rest = statements_in(cell)
+            if rest:
+                row.refuse_cell(
+                    "asks_for", f"“{rest}” is no standard known here. Write it like ISO 16245 type A."
+                )
+            keys = {key for key, _ in found}
+            row.values["asks_for"] = [key for key in STANDARDS if key in keys]
 
     def settle(self, row: Row, record: Design | None) -> None:
         """Gather the options of the row's form over those the design has already."""

@@ -25,6 +25,7 @@ from housing.printing.photos import photo_data_uri
 from housing.printing.qr import qr_data_uri
 from housing.printing.scoring import scored_face, scored_with
 from housing.printing.steps import cautions_of, steps_of
+from housing.queries.designs import standards_lacking
 from housing.queries.handling import BoxHandling, handling_of
 from housing.services.housings import is_as_worked_out
 from objects.readers import Reader
@@ -105,7 +106,11 @@ def cut_sheet(housing: Housing, reader: Reader, paper: Paper, base_url: str) -> 
         steps=steps_of(housing, [_place(blank, housing, reader) for blank in housing.blanks.all()], reader),
         cautions=[reader.sentence(said) for said in cautions_of(things, handling)],
         hazards=", ".join(hazards_of(things)),
-        notes=[*_outdated(housing), *(shortened(reader.sentence(note), 160) for note in housing.notes[:3])],
+        notes=[
+            *_outdated(housing),
+            *standards_lacking(housing.design),
+            *(shortened(reader.sentence(note), 160) for note in housing.notes[:3]),
+        ],
         supplies=[reader.sentence(what if n == 1 else f"{n} of {what}") for what, n in housing.supplies],
         plan_date=plan.made_at if plan else None,
         printed=timezone.localdate(),

@@ -55,6 +55,7 @@ def boxes_to_print(keys: Iterable[int]) -> list[Housing]:
         .prefetch_related(
             Prefetch("contents", ties),
             "blanks",
+            "design__board__statements",
             Prefetch("blanks__placements", places),
             Prefetch("blanks__placements__host__blank__housing__contents", ties),
         )

@@ -2,9 +2,11 @@
 
 import django_tables2 as tables
 from django.urls import reverse
-from django.utils.html import format_html
+from django.utils.html import format_html, format_html_join
 
+from boards.core.standards import standard_of
 from housing.models import Design
+from housing.queries.designs import standards_lacking
 
 
 class DesignTable(tables.Table):
@@ -15,6 +17,7 @@ class DesignTable(tables.Table):
     name = tables.Column(attrs={"td": {"class": "row-name"}})
     form = tables.Column()
     board = tables.Column(order_by="board__code")
+    asks_for = tables.Column(verbose_name="Its board must meet", default="—", orderable=False)
     padding = tables.Column(default="None")
     boxes = tables.Column(attrs={"td": {"class": "number"}, "th": {"class": "number"}})
 
@@ -26,3 +29,11 @@ class DesignTable(tables.Table):
         return format_html(
             '<a href="{}">{}</a>', reverse("housing:design-detail", args=[record.pk]), record.name
         )
+
+    def render_asks_for(self, value: list[str], record: Design) -> str:
+        """The standards in short, and a word where one of them is not stated of the board."""
+        names = ", ".join(standard_of(key).short_name for key in value)
+        if told := standards_lacking(record):
+            lines = format_html_join(" ", "{}", ((line,) for line in told))
+            return format_html('{} <span class="soft">{}</span>', names, lines)
+        return names

@@ -25,6 +25,7 @@ from housing.queries.campaigns import (
     waiting_groups,
     work_by_step,
 )
+from housing.queries.designs import designs_lacking
 from housing.queries.plans import plan_of
 from housing.queries.progress import is_plan_current
 from housing.queries.summary import plan_summary
@@ -83,6 +84,7 @@ def campaign_detail(request: HttpRequest, pk: int) -> HttpResponse:
             "cost": f"{Decimal(summary['cost']):,.2f} {campaign.currency}",
             "hours": f"{summary['labour_hours']:,} hours of work",
             "rules": campaign.rules.select_related("design"),
+            "lacking": designs_lacking(campaign),
             "people": campaign.people.all(),
             "batches": batch_counts(campaign),
             "waiting": [

@@ -7,12 +7,13 @@ from django.views.decorators.http import require_POST, require_safe
 from django_tables2 import RequestConfig
 
 from boards.core.board import BoardRefused
+from boards.core.standards import standard_of
 from housing.core.enclosures.options import Kind, Option, Value
 from housing.core.errors import EnclosureError
 from housing.forms.designs import DesignForm, TrialForm
 from housing.models import Design
 from housing.printing.trials import Trial, make_trial
-from housing.queries.designs import designs_with_counts
+from housing.queries.designs import designs_with_counts, standards_lacking
 from housing.services.housings import design_enclosure
 from housing.tables.designs import DesignTable
 from objects.models import CatalogueObject
@@ -91,6 +92,8 @@ def _show(request: HttpRequest, design: Design, form: TrialForm) -> HttpResponse
             "form": form,
             "trial": trial,
             "made_form": design.to_form(),
+            "asks_for": [standard_of(key).name for key in design.asks_for],
+            "lacks": standards_lacking(design),
             "chosen": _chosen(design, reader_of(request)),
         },
     )
