@@ -3,13 +3,14 @@
 from typing import Any
 
 from django.db import transaction
+from django.utils import timezone
 
 from objects.models import CatalogueObject, Location
 from objects.models.locations import SEPARATOR
 from objects.queries.catalogue import inside
 from objects.services.need import record_need
+from objects.services.sizes import SIZE_FIELDS, keep_size_before, keep_typed_size, said_by
 
-SIZE_FIELDS = ("height_mm", "width_mm", "depth_mm")
 NEED_FIELDS = ("need_by_hand", "need_note")
 
 
@@ -36,13 +37,25 @@ def save_object(
         raise EditConflict(f"{thing} was changed by somebody else.")
     said = {name: changes[name] for name in NEED_FIELDS if name in changes}
     changes = {name: value for name, value in changes.items() if name not in said}
+    is_typed = any(name in changes for name in SIZE_FIELDS) and (
+        thing.pk or any(map(changes.get, SIZE_FIELDS))
+    )
+    if thing.pk and is_typed:
+        keep_size_before(thing=CatalogueObject.objects.get(pk=thing.pk))
     for name, value in changes.items():
         setattr(thing, name, value)
-    thing.size_state = _size_state(thing, size_checked or bool(changes.keys() & set(SIZE_FIELDS)))
+    thing.size_state = _size_state(thing, bool(size_checked or is_typed))
+    at = timezone.now()
+    if is_typed:
+        thing.dimensions_note = f"Size typed {said_by(by, at)}."
+    elif size_checked:
+        thing.dimensions_note = f"Size checked {said_by(by, at)}. {thing.dimensions_note}"[:500]
     if thing.pk:
-        thing.save(update_fields=[*changes, "number_key", "size_state", "changed_at"])
+        thing.save(update_fields=[*changes, "number_key", "size_state", "dimensions_note", "changed_at"])
     else:
         thing.save()
+    if is_typed or size_checked:
+        keep_typed_size(thing=thing, by=by, at=at)
     if said:
         need = said.get("need_by_hand", thing.need_by_hand)
         record_need(
