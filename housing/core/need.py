@@ -18,6 +18,13 @@ NEED_OF_HOUSING: Mapping[str, str] = {
     "good": ADEQUATE,
     "not_needed": NOT_NEEDED,
 }
+HOUSING_WORDS: Mapping[str, str] = {
+    "none": "No housing",
+    "poor": "Present housing poor",
+    "adequate": "Present housing adequate",
+    "good": "Present housing good",
+    "not_needed": "Needs no housing",
+}
 # What a need that a person stated says of the present housing, where a score asks for it.
 HOUSING_OF_NEED: Mapping[str, str] = {
     UNHOUSED: "none",
@@ -52,7 +59,6 @@ class Statement:
 
 def housing_need(
     present_housing: str,
-    housing_words: str,
     seen_on: str = "",
     looked_at_on: str = "",
     statement: Statement | None = None,
@@ -60,10 +66,10 @@ def housing_need(
 ) -> HousingNeed:
     """The need for housing of one object, with its reason.
 
-    present_housing: its key, none, poor, adequate, good or not_needed. housing_words: how the pages call it.
-    seen_on: the day somebody saw that at the shelf, as words, "" if nobody did. looked_at_on: the last day
-    somebody looked at the object at all. statement: what a person said over that. box: the box made for it in
-    which it lies; this goes before all else.
+    present_housing: its key, none, poor, adequate, good or not_needed. seen_on: the day somebody saw
+    that at the shelf, as words, "" if nobody did. looked_at_on: the last day somebody looked at the object at
+    all. statement: what a person said over that. box: the box made for it in which it lies; this goes before
+    all else.
     """
     if box:
         return HousingNeed(ADEQUATE, f"In {box}, which was made for it.")
@@ -71,11 +77,10 @@ def housing_need(
         who = f" by {statement.by}" if statement.by else ""
         when = f" on {statement.on}" if statement.on else ""
         return HousingNeed(statement.need, f"Stated{who}{when}: {statement.note}", is_said=True)
-    housing = housing_words[:1].lower() + housing_words[1:]
     if seen_on:
         how = f"as seen on the shelf on {seen_on}"
     elif looked_at_on:
         how = f"as the list says; the object was looked at on {looked_at_on}, but not its housing"
     else:
         how = "as the list says, not yet looked at on the shelf"
-    return HousingNeed(NEED_OF_HOUSING[present_housing], f"Present housing {housing}, {how}.")
+    return HousingNeed(NEED_OF_HOUSING[present_housing], f"{HOUSING_WORDS[present_housing]}, {how}.")

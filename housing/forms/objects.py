@@ -9,13 +9,16 @@ from django.forms.utils import flatatt
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import mark_safe
 
+from housing.core.priority import BANDS
 from housing.models import Campaign, CampaignObject, Design, Housing
-from housing.queries.objects import STATUS_NAMES, STILL_UNHOUSED
+from housing.queries.objects import BOX_IN_HAND, STATUS_NAMES, STILL_UNHOUSED
+from housing.queries.priority import in_band, with_score
 from housing.queries.progress import NONE, NOWHERE, UNCLASSIFIED
 from objects.models import CatalogueObject, Location
 from objects.queries.catalogue import classifications, inside
 
-STILL = "still_unhoused"
+STILL, IN_HAND = "still_unhoused", "box_in_hand"
+SEVERAL_STATUSES = {STILL: STILL_UNHOUSED, IN_HAND: BOX_IN_HAND}
 LAST_BATCH = 999  # assumed; a year of daily batches and more
 
 
@@ -57,9 +60,16 @@ class ObjectFilter(django_filters.FilterSet):
     )
     status = django_filters.ChoiceFilter(
         label="Status",
-        choices=[(STILL, "Still unhoused, all stages"), *STATUS_NAMES.items()],
+        choices=[
+            (STILL, "Still unhoused, all stages"),
+            (IN_HAND, "Box in hand, all stages"),
+            *STATUS_NAMES.items(),
+        ],
         method="of_status",
         empty_label="All",
+    )
+    need = django_filters.ChoiceFilter(
+        label="Need", field_name="housing_need", choices=CatalogueObject.Need, empty_label="All"
     )
     problem = django_filters.ChoiceFilter(
         label="Waits because",
@@ -68,6 +78,18 @@ class ObjectFilter(django_filters.FilterSet):
         empty_label="Any or no reason",
     )
     priority = django_filters.ChoiceFilter(choices=CatalogueObject.Priority, empty_label="All")
+    score = django_filters.ChoiceFilter(
+        label="Score",
+        choices=[(key, words) for key, words, _, _ in BANDS],
+        method="of_score",
+        empty_label="All",
+    )
+    surveyed = django_filters.ChoiceFilter(
+        label="Survey",
+        choices=[("no", "Not surveyed"), ("yes", "Looked at on its shelf")],
+        method="was_surveyed",
+        empty_label="All",
+    )
     size_state = django_filters.ChoiceFilter(
         label="Size", choices=CatalogueObject.SizeState, empty_label="All"
     )
@@ -79,6 +101,12 @@ class ObjectFilter(django_filters.FilterSet):
     )
     batch = django_filters.NumberFilter(
         label="Batch", method="of_batch", min_value=1, max_value=LAST_BATCH, decimal_places=0
+    )
+    place_only = django_filters.ChoiceFilter(
+        label="Not what lies further down",
+        choices=[("yes", "Yes")],
+        method="in_the_place_itself",
+        widget=forms.HiddenInput,
     )
 
     class Meta:
@@ -104,7 +132,22 @@ class ObjectFilter(django_filters.FilterSet):
         return objects.filter(inside(value, "location__path"))
 
     def of_status(self, objects: QuerySet, name: str, value: str) -> QuerySet:
-        return objects.filter(housing_status__in=STILL_UNHOUSED if value == STILL else [value])
+        return objects.filter(housing_status__in=SEVERAL_STATUSES.get(value, [value]))
+
+    def of_score(self, objects: QuerySet, name: str, value: str) -> QuerySet:
+        return in_band(with_score(objects, self.weights), value)
+
+    @property
+    def weights(self) -> dict[str, float]:
+        """Those of the campaign that the list is narrowed to; without one every factor counts alike."""
+        return campaign.weights if (campaign := self.chosen_campaign) else {}
+
+    def was_surveyed(self, objects: QuerySet, name: str, value: str) -> QuerySet:
+        return objects.filter(surveyed_at__isnull=value == "no")
+
+    def in_the_place_itself(self, objects: QuerySet, name: str, value: str) -> QuerySet:
+        place = self.form.cleaned_data.get("location")
+        return objects.filter(location=place) if isinstance(place, Location) else objects
 
     def of_batch(self, objects: QuerySet, name: str, value: Decimal) -> QuerySet:
         due = CampaignObject.objects.filter(batch=int(value))

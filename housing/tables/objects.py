@@ -8,6 +8,7 @@ from django.urls import reverse
 from django.utils.html import format_html
 from django.utils.safestring import mark_safe
 
+from housing.core.priority import HUNDREDTHS
 from housing.queries.objects import status_name
 from objects.models import CatalogueObject
 from objects.readers import Reader
@@ -49,7 +50,10 @@ class ObjectTable(tables.Table):
         empty_values=(), order_by=("height_mm", "width_mm", "depth_mm"), attrs={"td": {"class": "size"}}
     )
     condition = tables.Column(default="—", attrs=of_class("wide-only"))
-    priority = tables.Column(attrs=of_class("wide-only"))
+    priority = tables.Column(order_by=("priority", "-score"), attrs=of_class("wide-only"))
+    score = tables.Column(
+        order_by=("score", "number_key"), initial_sort_descending=True, attrs=of_class("number")
+    )
     status = tables.Column(accessor="housing_status", order_by=("housing_status", "number_key"))
     box = tables.Column(accessor="live_housing", verbose_name="Box", default="—")
     batch = tables.Column(order_by=("batch", "number_key"), attrs=of_class("number"))
@@ -77,6 +81,9 @@ class ObjectTable(tables.Table):
 
     def render_priority(self, value: str, record: CatalogueObject) -> str:
         return record.priority
+
+    def render_score(self, value: int) -> str:
+        return f"{value / HUNDREDTHS:.1f}"
 
     def render_status(self, value: str) -> str:
         return format_html('<span class="tag tag-{}">{}</span>', value, status_name(value))

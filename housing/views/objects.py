@@ -29,6 +29,7 @@ from housing.queries.objects import (
     with_batch,
 )
 from housing.queries.parts import stored_parts
+from housing.queries.priority import with_score
 from housing.services.campaigns import add_objects, choose_design, set_batch
 from housing.services.housings import NEXT, HousingRefused, house_together, is_as_worked_out, move_housing
 from housing.tables.objects import ObjectTable, known_sides
@@ -53,7 +54,7 @@ STEP_WORDS = {
 @require_safe
 def object_list(request: HttpRequest) -> HttpResponse:
     chosen = ObjectFilter(request.GET, objects_with_status().select_related("location"))
-    objects, campaign = chosen.qs, chosen.chosen_campaign
+    objects, campaign = with_score(chosen.qs, chosen.weights), chosen.chosen_campaign
     if campaign:
         objects = with_batch(objects, campaign)
     table = ObjectTable(objects, reader=reader_of(request), has_batch=campaign is not None)
@@ -75,7 +76,7 @@ def object_act(request: HttpRequest) -> HttpResponse:
         for errors in form.errors.values():
             messages.error(request, " ".join(errors))
         return redirect(back)
-    objects = _meant(request, form.cleaned_data["all_matching"])
+    objects = objects_meant(request, form.cleaned_data["all_matching"])
     if not (number := objects.count()):
         messages.error(request, "No object is ticked. Tick the objects you mean, or choose all that match.")
         return redirect(back)
@@ -134,7 +135,7 @@ def _objects(number: int) -> str:
     return "1 object" if number == 1 else f"{number:,} objects"
 
 
-def _meant(request: HttpRequest, all_matching: bool) -> QuerySet[CatalogueObject]:
+def objects_meant(request: HttpRequest, all_matching: bool) -> QuerySet[CatalogueObject]:
     """The objects an action is for, ticked or all that the list's filter lets through."""
     if all_matching:
         matching = ObjectFilter(QueryDict(request.POST.get("filter", "")), objects_with_status()).qs
