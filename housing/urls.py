@@ -1,6 +1,6 @@
 """Addresses of the planner's pages; each group of pages keeps its own list in housing/routes/."""
 
-from housing.routes import campaigns, objects, prints
+from housing.routes import campaigns, need, objects, prints
 
 app_name = "housing"
-urlpatterns = [*objects.urlpatterns, *campaigns.urlpatterns, *prints.urlpatterns]
+urlpatterns = [*objects.urlpatterns, *campaigns.urlpatterns, *prints.urlpatterns, *need.urlpatterns]

@@ -2,11 +2,16 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from math import floor
 
 from objects.core.refusals import Refusal
 
 # The skill that each step of the work asks for.
 SKILL_OF_STEP = {"measure": "measure", "cut": "cut", "glue": "fold", "fit": "fit", "return": "return"}
+
+# Scores within one half step, the finest the published scales tell apart, are taken as equal, so that work at
+# one place is still given out together.
+SCORE_STEP = 0.5
 
 # Left-over minutes smaller than this are rounding, not time.
 LEAST_MINUTES = 1e-6
@@ -25,6 +30,7 @@ class Work:
     skill: the one it asks for. minutes: how long it should take, 0 or more. priority: "A" first, then "B"
     and "C". location: where the object is; work at one place is given out together. sequence_after: key of
     the step that must come before, if it is still to be done. kept_with: the worker who has begun it, if any.
+    score: of the object, in points; within a priority the higher one comes first.
     """
 
     key: str
@@ -35,6 +41,7 @@ class Work:
     is_hazardous: bool = False
     sequence_after: str | None = None
     kept_with: str | None = None
+    score: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -101,9 +108,10 @@ def assign(work: Sequence[Work], people: Sequence[Worker]) -> tuple[Assigned, ..
     work: steps, in any order. people: who takes part, minutes a week and skills.
     Returns one Assigned a step, in the order of `work`.
 
-    Begun steps come first and stay with whoever began them. The others follow by priority, then location,
-    then as listed, a step never before the one it comes after. Each goes to the person who has the skill (and
-    may handle hazards, where there are any) and whose load, in weeks of their own hours, is then the least.
+    Begun steps come first and stay with whoever began them. The others follow by priority, then by score in
+    half steps (SCORE_STEP), then location, then as listed, a step never before the one it comes after. Each
+    goes to the person who has the skill (and may handle hazards, where there are any) and whose load, in weeks
+    of their own hours, is then the least.
     It is booked in that person's first week with room, not before the week in which the earlier step ends.
     Raises AssignmentRefused for steps that wait for one another, negative minutes, or a key used twice.
     Source: list scheduling (greedy), a standard heuristic; it promises no shortest plan.
@@ -135,10 +143,10 @@ def _refuse_impossible(work: Sequence[Work]) -> None:
 
 
 def _in_order(work: Sequence[Work]) -> Iterable[Work]:
-    """The steps by priority and location, each behind the step it comes after."""
+    """The steps by priority, score and location, each behind the step it comes after."""
     by_key = {item.key: item for item in work}
     given: set[str] = set()
-    for item in sorted(work, key=lambda item: (item.kept_with is None, item.priority, item.location)):
+    for item in sorted(work, key=_urgency):
         chain: list[Work] = []
         waiting: Work | None = item
         while waiting is not None and waiting.key not in given:
@@ -148,6 +156,10 @@ def _in_order(work: Sequence[Work]) -> Iterable[Work]:
             waiting = by_key.get(waiting.sequence_after or "")
         given.update(step.key for step in chain)
         yield from reversed(chain)
+
+
+def _urgency(item: Work) -> tuple:
+    return item.kept_with is None, item.priority, -floor(item.score / SCORE_STEP), item.location
 
 
 def _choose(item: Work, diaries: dict[str, _Diary]) -> _Diary | None:

@@ -47,12 +47,13 @@ class ScorePart:
 class Score:
     """A priority score: the magnitude of risk, in hundredths, with its range, and the urgency for people.
 
-    scales: A, B and C in hundredths. low, high: the magnitude if every answer not recorded were the one with
+    scales: A, B and C in hundredths. ordinary: C of an ordinary object of the collection. low, high: the magnitude if every answer not recorded were the one with
     the fewest or the most points. urgency: added for hazards; no loss of value, so no part of the magnitude.
     """
 
     parts: tuple[ScorePart, ...]
     scales: Mapping[str, int]
+    ordinary: int
     magnitude: int
     low: int
     high: int
@@ -151,6 +152,7 @@ def score(answers: Mapping[str, str], worth: float, weights: Mapping[str, float]
     return Score(
         parts=parts,
         scales=scales,
+        ordinary=share,
         magnitude=sum(scales.values()),
         low=low,
         high=high,

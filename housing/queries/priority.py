@@ -223,3 +223,50 @@ def _kinds(objects: QuerySet[CatalogueObject], is_housed: Q) -> Counter:
         answers = answers_of(dict(zip(FIELDS, values, strict=True)), bool(housed))
         kinds[tuple(answers.items())] += number
     return kinds
+
+
+# ---- Other weights tried ---------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Reordered:
+    """An object with its place and score by the campaign's weights and by others; scores in hundredths."""
+
+    pk: int
+    name: str
+    priority: str
+    place: int
+    score: int
+    new_place: int
+    new_score: int
+
+    @property
+    def moves(self) -> int:
+        """How many places it comes sooner."""
+        return self.place - self.new_place
+
+
+def reordered(campaign: Campaign, weights: Mapping[str, float], limit: int) -> list[Reordered]:
+    """The first of a campaign's still unhoused objects by other weights, with where they stand now."""
+    objects = objects_with_status().filter(campaigns=campaign, housing_status__in=STILL_UNHOUSED)
+    scored = with_score(with_score(objects, campaign.weights), weights, "new_score")
+    rows = list(
+        scored.order_by("number_key").values_list("pk", "number", "name", "priority", "score", "new_score")
+    )
+    places = _places([(priority, now) for *_, priority, now, _ in rows])
+    new_places = _places([(priority, new) for *_, priority, _, new in rows])
+    found = [
+        Reordered(pk, f"{number} {name}", priority, place, now, new_place, new)
+        for (pk, number, name, priority, now, new), place, new_place in zip(
+            rows, places, new_places, strict=True
+        )
+    ]
+    return sorted(found, key=lambda row: row.new_place)[:limit]
+
+
+def _places(keys: list[tuple[str, int]]) -> list[int]:
+    """The place of each (class, score): class A first, then the higher score; equal ones share a place."""
+    first: dict[tuple[str, int], int] = {}
+    for place, key in enumerate(sorted(keys, key=lambda key: (key[0], -key[1])), 1):
+        first.setdefault(key, place)
+    return [first[key] for key in keys]

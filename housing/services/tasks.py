@@ -13,7 +13,9 @@ from django.utils import timezone
 
 from housing.core.assignment import SKILL_OF_STEP, Work, Worker, assign
 from housing.core.estimate import LabourFigures
+from housing.core.priority import HUNDREDTHS
 from housing.models import Campaign, HousedObject, Housing, Person, Task
+from housing.queries.priority import scores_in
 from housing.services.estimates import bench_minutes
 from housing.services.housings import NEXT, move_housing
 from objects.core.refusals import Refusal
@@ -60,6 +62,7 @@ class _Contents:
     priority: str
     location: str
     is_hazardous: bool
+    score: float
 
 
 def assign_tasks(*, campaign: Campaign, unchanged: Collection[int] = frozenset()) -> list[Task]:
@@ -74,7 +77,7 @@ def assign_tasks(*, campaign: Campaign, unchanged: Collection[int] = frozenset()
     changed = _bring_up_to_date(tasks, _minutes(again))
     given = [task for _, of_housing in sorted(tasks.items()) for task in of_housing]
     given.sort(key=lambda task: task.state == State.TO_DO)
-    moved = _give_out(campaign, given, _contents(open_housings))
+    moved = _give_out(campaign, given, _contents(open_housings, scores_in(campaign)))
     for values, pks in (changed | moved).items():
         for some in batched(pks, 1000):
             Task.objects.filter(pk__in=some).update(**dict(values))
@@ -151,18 +154,22 @@ def _bring_up_to_date(
     return changed
 
 
-def _contents(housings: QuerySet[Housing]) -> dict[int, _Contents]:
-    """What of the objects of some housings matters: the first one's place, the most urgent one's priority."""
+def _contents(housings: QuerySet[Housing], scores: Mapping[int, int]) -> dict[int, _Contents]:
+    """What of the objects of some housings matters: the first one's place, the most urgent one's priority.
+
+    scores: of objects, in hundredths.
+    """
     contents: dict[int, _Contents] = {}
     ties = HousedObject.objects.filter(housing__in=housings).order_by("housing", "position")
-    for housing, priority, hazards, path in ties.values_list(
-        "housing", "object__priority", "object__hazards", "object__location__path"
+    for housing, thing, priority, hazards, path in ties.values_list(
+        "housing", "object", "object__priority", "object__hazards", "object__location__path"
     ):
         first = contents.get(housing)
         contents[housing] = _Contents(
             min(priority, first.priority) if first else priority,
             first.location if first else path or "",
             bool(hazards) or bool(first and first.is_hazardous),
+            max(scores.get(thing, 0) / HUNDREDTHS, first.score if first else 0.0),
         )
     return contents
 
@@ -213,6 +220,7 @@ def _work(task: _Planned, contents: _Contents, before: str | None) -> Work:
         is_hazardous=contents.is_hazardous,
         sequence_after=before,
         kept_with=str(task.person) if task.state == State.STARTED and task.person else None,
+        score=contents.score,
     )
 
 

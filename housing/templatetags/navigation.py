@@ -16,6 +16,7 @@ GROUPS = (
         "Collection",
         (
             ("Objects", "housing:object-list", "object"),
+            ("What is unhoused", "housing:need-list", "need"),
             ("Import", "housing:import-start", "import"),
             ("Locations", "objects:location-list", "location"),
         ),

@@ -17,6 +17,7 @@ from housing.core.drawing.blank_svg import blank_svg
 from housing.core.drawing.closed_svg import closed_svg
 from housing.core.enclosures.form import Part
 from housing.core.folding import Box3
+from housing.forms.need import NeedForm
 from housing.forms.objects import ObjectActionForm, ObjectFilter
 from housing.models import Housing
 from housing.printing.scoring import scored_with
@@ -63,7 +64,13 @@ def object_list(request: HttpRequest) -> HttpResponse:
     return render(
         request,
         "housing/object_list.html",
-        {"filter": chosen, "table": table, "form": form, "number": table.paginator.count},
+        {
+            "filter": chosen,
+            "table": table,
+            "form": form,
+            "need_form": NeedForm(auto_id="act_%s"),
+            "number": table.paginator.count,
+        },
     )
 
 

@@ -1,0 +1,62 @@
+"""What is unhoused, a row a group; every count leads to the objects it counts."""
+
+from urllib.parse import urlencode
+
+import django_tables2 as tables
+from django.urls import reverse
+from django.utils.html import format_html
+
+from housing.forms.objects import IN_HAND, STILL
+from housing.queries.need import GROUPINGS, UnhousedRow
+from housing.queries.objects import POORLY_HOUSED, UNHOUSED
+
+NUMBER = {"td": {"class": "number"}, "th": {"class": "number"}}
+# Each column of counts with what narrows the object list to what it counts.
+COUNTS = {
+    "still": ("Still unhoused", {"status": STILL}),
+    "unhoused": ("No housing", {"status": UNHOUSED}),
+    "poorly_housed": ("Poorly housed", {"status": POORLY_HOUSED}),
+    "in_hand": ("Box in hand", {"status": IN_HAND}),
+    "not_surveyed": ("Not surveyed", {"status": STILL, "surveyed": "no"}),
+    "not_measured": ("Not measured", {"status": STILL, "size_state": "missing"}),
+    "objects": ("Of objects", {}),
+}
+
+
+class UnhousedTable(tables.Table):
+    """Groups of objects with how many are unhoused, and of these how many nobody has seen or measured yet."""
+
+    caption = "What is unhoused"
+
+    label = tables.Column(orderable=True, attrs={"td": {"class": "row-name"}})
+    still, unhoused, poorly_housed, in_hand, not_surveyed, not_measured, objects = (
+        tables.Column(verbose_name=words, initial_sort_descending=True, attrs=NUMBER)
+        for words, _ in COUNTS.values()
+    )
+
+    class Meta:
+        empty_text = "There are no objects here. Choose another place, or take in a list on the Import page."
+
+    def __init__(self, rows: list[UnhousedRow], *, by: str, narrowed: dict[str, str], **named):
+        """narrowed: filters of the object list that hold for every row, such as the place looked into."""
+        natural = by in ("priority", "score")
+        super().__init__(rows, order_by=() if natural else ("-still",), **named)
+        self.columns["label"].column.verbose_name = GROUPINGS[by]
+        self.by, self.narrowed = by, narrowed
+
+    def render_label(self, value: str, record: UnhousedRow) -> str:
+        if not record.inner:
+            return value
+        address = f"?{urlencode({'by': self.by, 'location': record.inner})}"
+        return format_html('<a href="{}">{}</a>', address, value)
+
+    def render_still(self, value: int, record: UnhousedRow, column) -> str:
+        if not value:
+            return "0"
+        filters = {**self.narrowed, **record.filters, **COUNTS[column.name][1]}
+        return format_html(
+            '<a href="{}?{}">{:,}</a>', reverse("housing:object-list"), urlencode(filters), value
+        )
+
+    render_unhoused = render_poorly_housed = render_in_hand = render_still
+    render_not_surveyed = render_not_measured = render_objects = render_still
