@@ -110,7 +110,7 @@ def assign(work: Sequence[Work], people: Sequence[Worker]) -> tuple[Assigned, ..
 
     Begun steps come first and stay with whoever began them. The others follow by priority, then by score in
     half steps (SCORE_STEP), then location, then as listed, a step never before the one it comes after. Each
-    goes to the person who has the skill (and may handle hazards, where there are any) and whose load, in weeks
+    goes to the person who has the skill (and may handle hazards, if there are any) and whose load, in weeks
     of their own hours, is then the least.
     It is booked in that person's first week with room, not before the week in which the earlier step ends.
     Raises AssignmentRefused for steps that wait for one another, negative minutes, or a key used twice.
