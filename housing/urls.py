@@ -1,6 +1,12 @@
 """Addresses of the planner's pages; each group of pages keeps its own list in housing/routes/."""
 
-from housing.routes import campaigns, need, objects, prints
+from housing.routes import campaigns, need, objects, prints, rules
 
 app_name = "housing"
-urlpatterns = [*objects.urlpatterns, *campaigns.urlpatterns, *prints.urlpatterns, *need.urlpatterns]
+urlpatterns = [
+    *objects.urlpatterns,
+    *campaigns.urlpatterns,
+    *rules.urlpatterns,
+    *prints.urlpatterns,
+    *need.urlpatterns,
+]

@@ -1,4 +1,4 @@
-"""Forms of the campaigns and their rules."""
+"""Forms of the campaigns."""
 
 from decimal import Decimal
 
@@ -6,9 +6,8 @@ from django import forms
 from django.db import transaction
 
 from boards.forms import ExactAreaField, ExactLengthField, LengthsForm
-from housing.models import Campaign, DesignRule
+from housing.models import Campaign
 from housing.services.outdating import outdate
-from objects.queries.catalogue import classifications
 
 
 class CampaignForm(LengthsForm):
@@ -67,36 +66,3 @@ class CampaignForm(LengthsForm):
         if has_changed or "people" in self.changed_data:
             outdate(Campaign.objects.filter(pk=campaign.pk))
         return campaign
-
-
-class RuleForm(LengthsForm):
-    """A rule; whatever is left blank matches every object."""
-
-    largest_over_mm = ExactLengthField(label="Largest side over", required=False)
-    largest_up_to_mm = ExactLengthField(label="Largest side up to", required=False)
-
-    class Meta:
-        model = DesignRule
-        fields = [
-            "classification", "material", "weight_over_g", "largest_over_mm", "largest_up_to_mm", "design",
-            "reason",
-        ]  # fmt: skip
-        labels = {"weight_over_g": "Weight over, in grams", "reason": "Why this design"}
-
-    limits = {"weight_over_g": (0, None)}
-
-    def __init__(self, *given, **named):
-        super().__init__(*given, **named)
-        own = self.instance.classification
-        known = list(classifications())
-        choices = known if not own or own in known else [own, *known]
-        self.fields["classification"].widget = forms.Select(
-            choices=[("", "Any"), *((name, name) for name in choices)]
-        )
-
-    def clean(self) -> dict:
-        clean = super().clean()
-        over, up_to = clean.get("largest_over_mm"), clean.get("largest_up_to_mm")
-        if over is not None and up_to is not None and over >= up_to:
-            self.add_error("largest_up_to_mm", "Enter more than “Largest side over”, or nothing matches.")
-        return clean

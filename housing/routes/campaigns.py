@@ -1,4 +1,4 @@
-"""Addresses of the campaigns, their plans and rules, the designs, the people, the work and the long jobs."""
+"""Addresses of the campaigns, their plans, the designs, the people, the work and the long jobs."""
 
 from django.urls import path
 
@@ -20,11 +20,6 @@ urlpatterns = [
     path("campaigns/<int:pk>/tasks/", campaigns.campaign_tasks, name="campaign-tasks"),
     path("campaigns/<int:pk>/progress/", campaigns.campaign_progress, name="campaign-progress"),
     path("sheets/<int:pk>/cut/", plans.sheet_cut, name="sheet-cut"),
-    # /rules/
-    path("campaigns/<int:pk>/rules/new/", campaigns.rule_new, name="rule-new"),
-    path("rules/<int:pk>/edit/", campaigns.rule_edit, name="rule-edit"),
-    path("rules/<int:pk>/delete/", campaigns.rule_delete, name="rule-delete"),
-    path("rules/<int:pk>/move/", campaigns.rule_move, name="rule-move"),
     # /designs/
     path("designs/", designs.design_list, name="design-list"),
     path("designs/new/", designs.design_new, name="design-new"),

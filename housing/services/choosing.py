@@ -10,8 +10,6 @@ from housing.core.choosing import (
     Advice,
     Advised,
     DesignFacts,
-    Flag,
-    ObjectFacts,
     Piece,
     Rule,
     advise,
@@ -19,18 +17,9 @@ from housing.core.choosing import (
     words_of,
 )
 from housing.models import Campaign, Design
-from objects.core.lying import MeasuredWith
+from housing.queries.choosing import facts_of
 from objects.models import CatalogueObject
 
-# What of an object the rules look at; a query for them need not fetch more.
-LOOKED_AT = (
-    "classification", "materials", "height_mm", "width_mm", "depth_mm", "weight_g", "quantity", "condition",
-    "fragility", "projecting_parts", "use", "hazards", "may_lie", "measured_with",
-)  # fmt: skip
-UPRIGHT = {CatalogueObject.MayLie.UPRIGHT.value, CatalogueObject.MayLie.TURNED.value}
-DELICATE = {CatalogueObject.Fragility.DELICATE.value, CatalogueObject.Fragility.VERY_DELICATE.value}
-UNSTABLE = {CatalogueObject.Condition.POOR.value, CatalogueObject.Condition.FRAGILE.value}
-OFTEN = {CatalogueObject.Use.MONTHLY.value, CatalogueObject.Use.WEEKLY.value}
 REASON_SIGNS = 400  # of Housing.design_reason
 
 
@@ -139,51 +128,3 @@ def design_facts(design: Design, standards: frozenset[str] | None = None) -> Des
     board = design.board
     caliper_mm = board.to_core().caliper_mm
     return DesignFacts(design.pk, design.name, design.form, board.is_buffered, caliper_mm, standards)
-
-
-def facts_of(contents: Sequence[CatalogueObject]) -> ObjectFacts:
-    """What is known of the objects of a box together: the largest of each side, all materials and weights.
-
-    The classification is that of the first. A flag holds if it holds for one of them, and is unknown if it
-    is not recorded for one and holds for none.
-    """
-    weights = [float(thing.weight_g) for thing in contents if thing.weight_g is not None]
-    so, unknown = _flags(contents)
-    return ObjectFacts(
-        classification=contents[0].classification,
-        materials="; ".join(thing.materials for thing in contents if thing.materials),
-        sides_mm=tuple(_largest(sides) for sides in zip(*(t.sides_mm for t in contents), strict=True)),  # type: ignore[arg-type]
-        weight_g=sum(weights) if weights else None,
-        is_weight_whole=len(weights) == len(contents),
-        so=so,
-        unknown=unknown,
-    )
-
-
-def _largest(sides: Sequence[Any]) -> float | None:
-    return None if None in sides else float(max(sides))
-
-
-def _flags(contents: Sequence[CatalogueObject]) -> tuple[frozenset[str], frozenset[str]]:
-    so, unknown = set(), set()
-    if len(contents) > 1:
-        so.add(Flag.SEVERAL.value)
-    for thing in contents:
-        for flag, recorded, holds in (
-            (Flag.PROJECTING, thing.projecting_parts, True),
-            (Flag.DELICATE, thing.fragility, thing.fragility in DELICATE),
-            (Flag.UNSTABLE, thing.condition, thing.condition in UNSTABLE),
-            (Flag.HAZARDOUS, thing.hazards, True),
-            (Flag.SEVERAL, thing.quantity, thing.quantity > 1),
-            (Flag.OFTEN_USED, thing.use, thing.use in OFTEN),
-            (Flag.MUST_STAND, thing.may_lie or thing.measured_with, _must_stand(thing)),
-        ):
-            if not recorded:
-                unknown.add(flag.value)
-            elif holds:
-                so.add(flag.value)
-    return frozenset(so), frozenset(unknown - so)
-
-
-def _must_stand(thing: CatalogueObject) -> bool:
-    return thing.may_lie in UPRIGHT or MeasuredWith(thing.measured_with).keeps_upright

@@ -1,5 +1,7 @@
 """Rules of a campaign: kept in one row without gaps; every change makes the plan out of date."""
 
+from collections.abc import Iterable
+
 from django.db import transaction
 from django.db.models import Max
 
@@ -16,6 +18,32 @@ def save_rule(*, rule: DesignRule) -> DesignRule:
     rule.save()
     outdate(Campaign.objects.filter(pk=campaign.pk))
     return rule
+
+
+@transaction.atomic
+def copy_rule(*, rule: DesignRule) -> DesignRule:
+    """Put a copy of a rule right below it; those further down move on by one."""
+    campaign = Campaign.objects.select_for_update().get(pk=rule.campaign_id)
+    rules = list(campaign.rules.all())
+    place = [one.pk for one in rules].index(rule.pk) + 1
+    copied = DesignRule.objects.get(pk=rule.pk)
+    copied.pk, copied.position, copied._state.adding = None, _last(campaign) + 1, True
+    copied.save()
+    rules.insert(place, copied)
+    _number(campaign, rules)
+    return copied
+
+
+@transaction.atomic
+def add_rules(*, campaign: Campaign, rules: Iterable[DesignRule]) -> int:
+    """Put some new rules, in their order, below those there are. Returns how many."""
+    campaign = Campaign.objects.select_for_update().get(pk=campaign.pk)
+    added = list(rules)
+    for position, rule in enumerate(added, start=_last(campaign) + 1):
+        rule.campaign, rule.position = campaign, position
+    DesignRule.objects.bulk_create(added)
+    outdate(Campaign.objects.filter(pk=campaign.pk))
+    return len(added)
 
 
 @transaction.atomic
@@ -49,5 +77,5 @@ def _number(campaign: Campaign, rules: list[DesignRule]) -> None:
     for offset in (beyond, 0):
         for number, rule in enumerate(rules, start=1):
             rule.position = number + offset
-            rule.save(update_fields=["position"])
+        DesignRule.objects.bulk_update(rules, ["position"])
     outdate(Campaign.objects.filter(pk=campaign.pk))

@@ -12,7 +12,8 @@ from django.db.models import F
 
 from housing.models import Blank, Campaign, CuttingPlan, Design, Housing
 from housing.models.housings import recipe_of
-from housing.services.choosing import LOOKED_AT, DesignChoice
+from housing.queries.choosing import LOOKED_AT
+from housing.services.choosing import DesignChoice
 from housing.services.nesting import board_blanks, faces_of, is_held
 from objects.models import CatalogueObject
 

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from housing.core.choosing.advice import Advice, Advised, Piece
+from housing.core.choosing.rules import Rule, is_more_general
 from housing.core.choosing.words import BOARD_KINDS, words_of
 
 BUFFERED, UNBUFFERED = BOARD_KINDS
@@ -56,12 +57,13 @@ def pick(advice: Advice, designs: Sequence[DesignFacts], by_hand: int | None = N
     known = {design.key: design for design in designs}
     if by_hand is not None and by_hand in known:
         design = known[by_hand]
-        return Pick(design, "Chosen by hand.", contradictions(design, advice, designs))
+        return Pick(design, "Chosen by hand.", contradictions(design, advice, designs, ABOUT_THE_BOARD))
     named = advice.pieces.get(Piece.DESIGN)
     if named is not None and named.value in known:
         design = known[int(named.value)]
         reason = named.rule.reason or f"Rule {named.rule.position} names it."
-        return Pick(design, reason, contradictions(design, advice, designs))
+        against = contradictions(design, advice, designs, named_by=named.rule)
+        return Pick(design, reason, against)
     form = advice.pieces.get(Piece.FORM)
     if form is None:
         return Pick(None, _without_form(advice))
@@ -140,13 +142,23 @@ def _missed(design: DesignFacts, advice: Advice) -> list[Advised]:
 
 
 def contradictions(
-    design: DesignFacts, advice: Advice, designs: Sequence[DesignFacts]
+    design: DesignFacts,
+    advice: Advice,
+    designs: Sequence[DesignFacts],
+    looked_at: Sequence[Piece] = (Piece.FORM, *ABOUT_THE_BOARD),
+    named_by: Rule | None = None,
 ) -> tuple[Contradiction, ...]:
     """Each piece of advice on form and board that a design does not satisfy, and a design that would.
 
-    designs: all there are.
+    designs: all there are. looked_at: the pieces that matter; the form does not where a person chose by hand.
+    named_by: the rule that names the design; what a more general rule says does not contradict it.
     """
-    pieces = [piece for piece in (Piece.FORM, *ABOUT_THE_BOARD) if not _satisfies(design, piece, advice)]
+    pieces = [
+        piece
+        for piece in looked_at
+        if not _satisfies(design, piece, advice)
+        and not (named_by and is_more_general(advice.pieces[piece].rule, named_by))
+    ]
     fitting = _fitting(design.form, advice, designs)
     best = min(fitting, key=lambda one: _order(one, advice), default=None)
     found = tuple(

@@ -1,0 +1,111 @@
+"""The form of a rule, and choosing a design for an object over the rules."""
+
+from decimal import Decimal
+
+from django import forms
+
+from boards.core.standards import standard_choices
+from boards.forms import ExactLengthField, LengthsForm
+from housing.core.choosing import mark_choices
+from housing.models import Campaign, Design, DesignRule
+from objects.queries.catalogue import classifications
+
+CONDITIONS = (
+    "classification", "material", "weight_over_g", "weight_up_to_g", "largest_over_mm", "largest_up_to_mm",
+    "thinnest_up_to_mm", "shape", "flags",
+)  # fmt: skip
+ADVICE = (
+    "design", "form", "board_kind", "least_caliper_mm", "padding", "height_allowance_mm",
+    "side_allowance_mm", "marks", "asks_for",
+)  # fmt: skip
+GROUNDS = ("reason", "source", "is_advice")
+
+
+class RuleForm(LengthsForm):
+    """A rule: conditions, of which blank ones match every object, and advice, of which blank says nothing."""
+
+    largest_over_mm = ExactLengthField(label="Largest side over", required=False)
+    largest_up_to_mm = ExactLengthField(label="Largest side up to", required=False)
+    thinnest_up_to_mm = ExactLengthField(label="Thinnest side up to", required=False)
+    flags = forms.MultipleChoiceField(
+        label="All of this is so",
+        choices=DesignRule.Flag,
+        widget=forms.CheckboxSelectMultiple,
+        required=False,
+    )
+    least_caliper_mm = ExactLengthField(label="Board at least as thick as", required=False)
+    height_allowance_mm = ExactLengthField(label="Allowance on the height", required=False, may_be_zero=True)
+    side_allowance_mm = ExactLengthField(label="Allowance on each side", required=False, may_be_zero=True)
+    marks = forms.MultipleChoiceField(
+        label="Marks on the label", choices=mark_choices, widget=forms.CheckboxSelectMultiple, required=False
+    )
+    asks_for = forms.MultipleChoiceField(
+        label="Standards the board must meet",
+        choices=standard_choices,
+        widget=forms.CheckboxSelectMultiple,
+        required=False,
+    )
+
+    class Meta:
+        model = DesignRule
+        fields = [*CONDITIONS, *ADVICE, *GROUNDS]
+        labels = {
+            "weight_over_g": "Weight over, in grams",
+            "weight_up_to_g": "Weight up to, in grams",
+            "board_kind": "Kind of board",
+            "reason": "Why",
+        }
+        help_texts = {
+            "classification": "One, or several separated by semicolons; blank for any.",
+            "form": "The best design of this form is taken where no rule names a design.",
+            "padding": "Goes in place of the padding of the design.",
+        }
+        widgets = {"classification": forms.TextInput(attrs={"list": "classifications"})}
+
+    limits = {"weight_over_g": (1, None), "weight_up_to_g": (1, None)}
+
+    def __init__(self, *given, **named):
+        super().__init__(*given, **named)
+        for name, words in (("shape", "Any shape"), ("form", "Says nothing"), ("board_kind", "Says nothing")):
+            self.fields[name].choices = [("", words), *self.fields[name].choices[1:]]
+        self.fields["design"].empty_label = "Says nothing"
+        self.known_classifications = list(classifications())
+
+    def conditions(self) -> list[forms.BoundField]:
+        return [self[name] for name in CONDITIONS]
+
+    def advice(self) -> list[forms.BoundField]:
+        return [self[name] for name in ADVICE]
+
+    def grounds(self) -> list[forms.BoundField]:
+        return [self[name] for name in GROUNDS]
+
+    def clean_least_caliper_mm(self) -> Decimal | None:
+        caliper = self.cleaned_data["least_caliper_mm"]
+        if caliper is not None and caliper > 50:
+            raise forms.ValidationError(f"{caliper.normalize():f} mm is no board. Enter 50 mm or less.")
+        return caliper
+
+    def clean(self) -> dict:
+        clean = super().clean()
+        for over, up_to, label in (
+            ("largest_over_mm", "largest_up_to_mm", "Largest side over"),
+            ("weight_over_g", "weight_up_to_g", "Weight over"),
+        ):
+            least, most = clean.get(over), clean.get(up_to)
+            if least is not None and most is not None and least >= most:
+                self.add_error(up_to, f"Enter more than “{label}”, or nothing matches.")
+        if not self.errors and not any(clean.get(name) not in (None, "", []) for name in ADVICE):
+            raise forms.ValidationError(
+                "This rule advises nothing. Choose a design or a form, or fill in some other advice."
+            )
+        return clean
+
+
+class OverruleForm(forms.Form):
+    """The design for one object chosen by hand over the rules; blank gives it back to them."""
+
+    campaign = forms.ModelChoiceField(Campaign.objects.filter(is_closed=False), widget=forms.HiddenInput)
+    design = forms.ModelChoiceField(
+        Design.objects.all(), required=False, empty_label="Follow the rules", label="Design"
+    )

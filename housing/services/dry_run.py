@@ -1,0 +1,131 @@
+"""What planning a campaign again would change of designs, boards, padding and marks; nothing is stored."""
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from housing.core.choosing import mark_names
+from housing.models import Campaign, Housing
+from housing.models.housings import recipe_of
+from housing.queries.choosing import boxes_to_choose_for
+from housing.services.choosing import DesignChoice
+from objects.models import CatalogueObject
+
+NO_DESIGN = "No design"
+
+
+@dataclass(frozen=True)
+class Made:
+    """How a box is made, in words: design, board, padding with allowances, and marks on its label."""
+
+    design: str
+    board: str
+    padding: str
+    marks: str
+
+
+@dataclass(frozen=True)
+class Change:
+    """One box that planning again would change. now: None where there is no box yet.
+
+    why: the reason, or what is missing. rule: the position of the rule that decides, None for none.
+    """
+
+    contents: tuple[CatalogueObject, ...]
+    now: Made | None
+    then: Made
+    why: str
+    rule: int | None
+    by_hand: bool
+
+    @property
+    def both(self) -> tuple[Made | None, Made]:
+        """Now and then."""
+        return self.now, self.then
+
+
+@dataclass
+class DryRun:
+    """What planning again would change. overrides: objects whose design was chosen by hand; they keep it.
+
+    begun: boxes being made or done, which planning never touches.
+    """
+
+    changes: list[Change] = field(default_factory=list)
+    new: int = 0
+    changed: int = 0
+    same: int = 0
+    without: int = 0
+    overrides: int = 0
+    begun: int = 0
+
+
+def dry_run(campaign: Campaign) -> DryRun:
+    """Choose for every open box as planning would, and compare with how each stands now."""
+    choice, found = DesignChoice.of(campaign), DryRun()
+    found.overrides = len(choice.by_hand)
+    open_boxes = []
+    for box in boxes_to_choose_for(campaign):
+        if box.is_open:
+            open_boxes.append(box)
+        else:
+            found.begun += 1
+    stored = _stored(campaign)
+    for box in open_boxes:
+        chosen = choice.choose(box.contents)
+        housing = stored.get(box.box) if box.box is not None else None
+        then = Housing(design=chosen.design, advice=chosen.advice)
+        found.without += chosen.design is None
+        if housing is not None and _essence(housing) == _essence(then):
+            found.same += 1
+            continue
+        found.new += housing is None
+        found.changed += housing is not None
+        found.changes.append(
+            Change(
+                contents=box.contents,
+                now=_made(housing) if housing is not None else None,
+                then=_made(then),
+                why=chosen.reason,
+                rule=_deciding(chosen.advice),
+                by_hand="by_hand" in chosen.advice,
+            )
+        )
+    return found
+
+
+def _stored(campaign: Campaign) -> dict[int, Housing]:
+    housings = Housing.objects.filter(campaign=campaign).select_related("design__board")
+    return housings.defer("notes", "supplies").in_bulk()
+
+
+def _essence(housing: Housing) -> tuple[Any, ...]:
+    """What makes two ways of making a box the same."""
+    return housing.design_id, recipe_of(housing.advice), sorted(mark_keys(housing.advice))
+
+
+def mark_keys(advice: dict[str, Any]) -> list[str]:
+    """The keys of the marks that are advised."""
+    return [mark["value"] for mark in advice.get("marks", ())]
+
+
+def _made(housing: Housing) -> Made:
+    recipe = housing.recipe
+    if recipe is None:
+        return Made(NO_DESIGN, "", "", "")
+    allowances = (
+        f"{recipe.height_allowance_mm:.1f} mm on the height, {recipe.side_allowance_mm:.1f} mm a side"
+    )
+    return Made(
+        design=recipe.name,
+        board=recipe.board.code,
+        padding=f"{recipe.padding or 'None'}; {allowances}",
+        marks=", ".join(mark_names(mark_keys(housing.advice))),
+    )
+
+
+def _deciding(advice: dict[str, Any]) -> int | None:
+    """The position of the rule that decides the design: by its name, or by its form."""
+    if "by_hand" in advice:
+        return None
+    decided = advice.get("design") or advice.get("form")
+    return decided["position"] if decided else None
