@@ -33,6 +33,10 @@ class ReadList:
     sheets: tuple[str, ...] = ()
 
 
+class NoList(ListError):
+    """There are no headings, or no rows below them."""
+
+
 @dataclass
 class ListRows:
     """Rows gathered under their header. called: what the file's rows are called, Line or Row."""
@@ -61,7 +65,7 @@ class ListRows:
             self.rows.append(tuple(cells) if len(cells) == width else self._fitted(line, cells, width))
             self.lines.append(line)
         if not self.rows:
-            raise ListError("The list holds only headings and no rows. Check that the right file was chosen.")
+            raise NoList("The list holds only headings and no rows. Check that the right file was chosen.")
         if self.odd_lengths > _MOST_NOTES:
             self.notes.append(f"{self.odd_lengths - _MOST_NOTES} more lines have too many or too few cells.")
         self._settle_unnamed()
@@ -90,7 +94,7 @@ class ListRows:
             held, titles = following, titles + 1
             if titles > _MOST_TITLES:
                 break
-        raise ListError("No line with column headings was found. The first line must name the columns.")
+        raise NoList("No line with column headings was found. The first line must name the columns.")
 
     def _checked_header(self, cells: Sequence[str]) -> tuple[str, ...]:
         if len(cells) > MOST_COLUMNS:

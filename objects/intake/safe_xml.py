@@ -1,0 +1,63 @@
+"""XML from elsewhere, read piece by piece: no document type, no entities, no network, nothing too deep."""
+
+import io
+import re
+from collections.abc import Iterator
+from typing import Any
+
+from lxml import etree
+
+from objects.core.list_text import ListError
+
+DEEPEST = 100  # elements within each other; records of museums reach about 20; assumed
+
+_DOCTYPE = re.compile(rb"<\x00?!\x00?D\x00?O\x00?C\x00?T\x00?Y\x00?P\x00?E", re.IGNORECASE)
+_HAS_DOCTYPE = (
+    "The {} declares a document type (DOCTYPE), which no list needs and which can do harm. Leave the "
+    "declaration out and choose the file again."
+)
+
+
+def events(data: bytes, what: str) -> Iterator[tuple[str, Any]]:
+    """Start and end of each element. what: the file's name in sentences, such as “XML file”.
+
+    The reader clears an element once it is done with it, by forget().
+    Raises ListError for a document type, for what is malformed (with line and column), too deep or too large.
+    """
+    if _DOCTYPE.search(data):
+        raise ListError(_HAS_DOCTYPE.format(what))
+    reader = etree.iterparse(
+        io.BytesIO(data),
+        events=("start", "end"),
+        resolve_entities=False,
+        no_network=True,
+        load_dtd=False,
+        huge_tree=False,
+        remove_comments=True,
+        remove_pis=True,
+    )
+    depth = 0
+    try:
+        for event, element in reader:
+            depth += 1 if event == "start" else -1
+            if depth == 1 and event == "start" and element.getroottree().docinfo.doctype:
+                raise ListError(_HAS_DOCTYPE.format(what))
+            if depth > DEEPEST:
+                raise ListError(
+                    f"The {what} has more than {DEEPEST} elements within each other on line "
+                    f"{element.sourceline}; no list needs as many. Check what wrote the file."
+                )
+            yield event, element
+    except etree.XMLSyntaxError as error:
+        line, column = error.position
+        raise ListError(
+            f"The {what} is damaged or breaks off: it cannot be read from line {line}, column {column} on. "
+            "Write it again and choose the new file."
+        ) from error
+
+
+def forget(element: Any) -> None:
+    """Free an element and what stands before it."""
+    element.clear()
+    while element.getprevious() is not None:
+        del element.getparent()[0]

@@ -1,0 +1,180 @@
+"""What the parts of a spreadsheet say before its cells are read: its sheets, their extent, their texts."""
+
+import posixpath
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from objects.core.list_rows import MOST_CELLS
+from objects.core.list_text import ListError
+from objects.intake.packages import DAMAGED
+from objects.intake.safe_xml import events, forget
+
+WORKBOOK, RELATIONS, TEXTS = "xl/workbook.xml", "xl/_rels/workbook.xml.rels", "xl/sharedStrings.xml"
+MOST_AREA = 2 * MOST_CELLS  # between the outermost cells; the reader makes room for all of it
+_LARGEST_INDEX_PART = 5_000_000  # bytes of the list of sheets; a thousand sheets take 200,000; assumed
+_PREFIXED_CELL = re.compile(rb"<[^\s<>/:]+:c[\s/>]")
+_OTHER_C = (b"<co", b"<cf", b"<cu")  # how the names of a sheet's elements other than cells begin
+_ATTRIBUTES = rb'"(?: (?:s|t|cm|vm|ph)="\w*")*/?>'
+# Columns and rows that make no area too large, and a cell that lies beyond or is written in another way.
+_WITHIN = (
+    (26, 299_999, re.compile(rb'<c r="(?![A-Z](?:\d{1,5}|[12]\d{5})' + _ATTRIBUTES + rb")")),
+    (702, 9_999, re.compile(rb'<c r="(?![A-Z]{1,2}\d{1,4}' + _ATTRIBUTES + rb")")),
+)
+_FILLED = re.compile(rb'<c r="[A-Z]+\d+"(?! s="\d+"/>|/>)')
+_NO_RESULT = re.compile(
+    rb"""<c r="([A-Z]{1,3})\d+"[^<>]*>\s*<f[^<>]*(?:/>|>[^<]*</f>)\s*(?:<v\s*/>|<v>\s*</v>)?\s*</c>"""
+)
+_HIDDEN = ("hidden", "veryHidden")
+_ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A sheet with cells. part: where in the file it is."""
+
+    name: str
+    part: str
+    is_hidden: bool
+
+
+@dataclass(frozen=True)
+class Extent:
+    """Whether a sheet holds cells, and how many there are from the first to the last row and column."""
+
+    has_cells: bool
+    area: int
+    last: str = ""
+
+
+def sheets_of(parts: dict[str, bytes]) -> list[Sheet]:
+    """The sheets in the order of their tabs; charts and what cannot be found are left out."""
+    for name in (WORKBOOK, RELATIONS):
+        if len(parts.get(name, b"")) > _LARGEST_INDEX_PART:
+            raise ListError(DAMAGED.format("its list of sheets is far too long"))
+    targets = {
+        relation.get("Id"): posixpath.normpath(posixpath.join("/xl", relation.get("Target", ""))).lstrip("/")
+        for relation in _elements(parts.get(RELATIONS, b""), "Relationship")
+        if relation.get("Type", "").endswith("/worksheet")
+    }
+    sheets = []
+    for element in _elements(parts[WORKBOOK], "sheet"):
+        key = next((value for name, value in element.items() if name.endswith("}id")), "")
+        if targets.get(key) in parts:
+            sheets.append(Sheet(element.get("name", ""), targets[key], element.get("state") in _HIDDEN))
+    return sheets
+
+
+def extent_of(part: bytes) -> Extent:
+    """How far the cells of a sheet reach, at most; those that are only formatted may be left out.
+
+    Most sheets are written in one way and are small enough, which is quickly seen. Others are counted.
+    """
+    cells = part.count(b'<c r="')
+    is_usual = cells == part.count(b"<c") - sum(map(part.count, _OTHER_C)) and not _PREFIXED_CELL.search(part)
+    for columns, rows, beyond in _WITHIN if is_usual else ():
+        if not beyond.search(part):
+            return Extent(_FILLED.search(part) is not None, columns * rows if cells else 0)
+    return _counted_extent(part)
+
+
+def _counted_extent(part: bytes) -> Extent:
+    """The same, cell by cell, where cells do not all say where they are."""
+    rows: set[int] = set()
+    columns: set[int] = set()
+    row = column = count = 0
+    last = (0, 0)
+    for event, element in events(part, "spreadsheet"):
+        name = element.tag.rpartition("}")[2]
+        if event == "end":
+            if name in ("c", "row"):
+                forget(element)
+            continue
+        if name == "row":
+            row, column = _given(element.get("r", ""), row, 0)
+        elif name == "c":
+            row, column = _given(element.get("r", ""), row - 1, column)
+            last = row, column
+        elif name in ("v", "is", "f"):
+            rows.add(last[0])
+            columns.add(last[1])
+        if (count := count + 1) > 2 * MOST_CELLS:
+            raise ListError(f"The spreadsheet has more than {MOST_CELLS:,} cells. Split it.")
+    return _extent(rows, columns)
+
+
+def _given(address: str, row: int, column: int) -> tuple[int, int]:
+    """Row and column of an address, else those that follow the last ones."""
+    found = re.fullmatch(r"\$?([A-Za-z]{0,3})\$?(\d{1,7})", address)
+    if not found:
+        return row + 1, column + 1
+    return int(found[2]), column_number(found[1]) if found[1] else 0
+
+
+def _extent(rows: set[int], columns: set[int]) -> Extent:
+    if not rows:
+        return Extent(False, 0)
+    area = (max(rows) - min(rows) + 1) * (max(columns) - min(columns) + 1)
+    return Extent(True, area, f"{column_letters(max(columns))}{max(rows)}")
+
+
+def formulas_without_result(part: bytes) -> dict[str, int]:
+    """Column letters to how many formulas there have no result, as in files that no spreadsheet saved."""
+    counts: dict[str, int] = {}
+    for letters in _NO_RESULT.findall(part) if b"<f" in part else ():
+        counts[letters.decode()] = counts.get(letters.decode(), 0) + 1
+    return counts
+
+
+def shared_texts(part: bytes) -> list[str]:
+    """The texts that cells share, in order; how Asian words are spoken is left out."""
+    texts = []
+    for event, element in events(part, "spreadsheet"):
+        if event == "end" and element.tag.endswith("}si"):
+            texts.append(_text(element))
+            forget(element)
+    return texts
+
+
+def numbered_texts(count: int) -> tuple[bytes, list[str]]:
+    """A part whose texts are mere marks, and the marks: so a long text used often is held only once."""
+    marks = [f"\ue000{number}" for number in range(count)]
+    items = "".join(f"<si><t>{mark}</t></si>" for mark in marks)
+    space = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+    return f'<sst xmlns="{space}">{items}</sst>'.encode(), marks
+
+
+def _text(element) -> str:
+    pieces = [
+        each.text or ""
+        for each in element.iter("{*}t")
+        if not (each.getparent() is not None and each.getparent().tag.endswith("}rPh"))
+    ]
+    return _ESCAPED.sub(_unescaped, "".join(pieces))
+
+
+def _unescaped(found: re.Match) -> str:
+    code = int(found[1], 16)
+    return found[0] if code == 0 or 0xD800 <= code <= 0xDFFF else chr(code)
+
+
+def _elements(part: bytes, name: str) -> Iterator:
+    for event, element in events(part, "spreadsheet") if part else ():
+        if event == "start" and element.tag.rpartition("}")[2] == name:
+            yield element
+
+
+def column_number(letters: str) -> int:
+    """1 for A, 27 for AA."""
+    number = 0
+    for letter in letters.upper():
+        number = 26 * number + ord(letter) - 64
+    return number
+
+
+def column_letters(number: int) -> str:
+    letters = ""
+    while number:
+        number, rest = divmod(number - 1, 26)
+        letters = chr(65 + rest) + letters
+    return letters
