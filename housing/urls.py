@@ -1,6 +1,6 @@
 """Addresses of the planner's pages; each group of pages keeps its own list in housing/routes/."""
 
-from housing.routes import campaigns, need, objects, prints, rules
+from housing.routes import campaigns, exports, need, objects, prints, rules
 
 app_name = "housing"
 urlpatterns = [
@@ -9,4 +9,5 @@ urlpatterns = [
     *rules.urlpatterns,
     *prints.urlpatterns,
     *need.urlpatterns,
+    *exports.urlpatterns,
 ]

@@ -1,6 +1,8 @@
-"""Big prints in the background: the worker makes the file and the job keeps it."""
+"""Big prints and lists in the background: the worker makes the file and the job keeps it."""
 
-from django.core.files.base import ContentFile
+import tempfile
+
+from django.core.files.base import ContentFile, File
 from django.urls import reverse
 
 from housing.models import Job
@@ -20,4 +22,20 @@ def run_print(job: Job, progress: Progress) -> dict:
         "file": job.file,
         "message": f"{job.title}: the PDF file is ready.",
         "result_url": reverse("housing:print-file", args=[job.pk]),
+    }
+
+
+@runs(Job.Kind.EXPORT)
+def run_export(job: Job, progress: Progress) -> dict:
+    """Write a list and keep it with the job."""
+    from housing.printing.exports import Wanted, write_export  # late, as above
+
+    wanted = Wanted(**job.parameters)
+    with tempfile.TemporaryFile() as written:
+        number = write_export(wanted, written, progress)
+        job.file.save(f"objects-{job.pk}.{wanted.format}", File(written), save=False)
+    return {
+        "file": job.file,
+        "message": f"{number:,} objects are in the file.",
+        "result_url": reverse("housing:export-file", args=[job.pk]),
     }

@@ -18,6 +18,7 @@ GROUPS = (
             ("Objects", "housing:object-list", "object"),
             ("What is unhoused", "housing:need-list", "need"),
             ("Import", "housing:import-start", "import"),
+            ("Take out", "housing:export-choose", "export"),
             ("Locations", "objects:location-list", "location"),
         ),
     ),
@@ -71,5 +72,5 @@ def _covers(name: str, here: str) -> bool:
     """Whether the page named `here` is about the noun of a link: object-list covers object-detail."""
     if name.startswith("boards:"):
         return here.startswith("boards:")
-    noun = name.removesuffix("-list").removesuffix("-start")
+    noun = name.removesuffix("-list").removesuffix("-start").removesuffix("-choose")
     return here == noun or here.startswith(f"{noun}-")
