@@ -2,9 +2,11 @@
 
 import csv
 import io
+import os
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
+from pathlib import Path
 from typing import IO, Any
 
 from openpyxl import Workbook
@@ -57,10 +59,13 @@ def spreadsheet(rows: Iterable[Sequence[Cell]], file: IO[bytes], widths: Sequenc
     for place, width in enumerate(widths, start=1):
         letter = get_column_letter(place)
         sheet.column_dimensions[letter].width = max(NARROWEST, min(width + 2, WIDEST))
-    for line, row in enumerate(rows, start=1):
-        sheet.append(
-            [_cell(sheet, value, line) if line > 1 else _heading(sheet, str(value)) for value in row]
-        )
+    try:
+        for line, row in enumerate(rows, start=1):
+            sheet.append([_cell(sheet, value, line) for value in row])
+    except BaseException:
+        with Path(os.devnull).open("wb") as nothing:  # saving is what takes its temporary files away
+            book.save(nothing)
+        raise
     book.save(file)
 
 
@@ -72,6 +77,8 @@ def _heading(sheet, text: str) -> Any:
 
 def _cell(sheet, value: Cell, line: int):
     """A value as a spreadsheet cell; a text that could be taken for anything else is marked as text."""
+    if line == 1:
+        return _heading(sheet, str(value))
     if isinstance(value, str):
         if not value:
             return None

@@ -17,8 +17,8 @@ from objects.core.lists import read_list
 # What a database can hold and a person can type; NUL and halves of letters are neither.
 TEXT = st.text(st.characters(exclude_categories=["Cs"], exclude_characters="\x00"), max_size=60)
 ODD = [
-    "=1+1", "+44 20", "-", "@home", "'=quoted", "''=", "\tx", "#N/A", "TRUE", "0012", "1995.10", "4/5", "2026-03-02",
-    "1E5", "_x0041_", "a\nb", "a\r\nb", "<&>\"'", " led and ended ", "Ålesund 漆", "\x07bell",
+    "=1+1", "+44 20", "-", "@home", "'=quoted", "''=", "\tx", "#N/A", "TRUE", "0012", "1995.10", "4/5",
+    "2026-03-02", "1E5", "_x0041_", "a\nb", "a\r\nb", "<&>\"'", " led and ended ", "Ålesund 漆", "\x07bell",
 ]  # fmt: skip
 
 
