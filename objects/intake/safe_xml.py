@@ -11,8 +11,10 @@ from objects.core.list_text import ListError
 
 DEEPEST = 100  # elements within each other; records of museums reach about 20; assumed
 
+_TOO_LARGE = (etree.ErrorTypes.ERR_RESOURCE_LIMIT, etree.ErrorTypes.ERR_NAME_TOO_LONG)
 _DOCTYPE = re.compile(rb"<\x00?!\x00?D\x00?O\x00?C\x00?T\x00?Y\x00?P\x00?E", re.IGNORECASE)
-_HAS_DOCTYPE = (
+_HAS_TOO_LARGE = (etree.ErrorTypes.ERR_RESOURCE_LIMIT, etree.ErrorTypes.ERR_NAME_TOO_LONG)
+_DOCTYPE = (
     "The {} declares a document type (DOCTYPE), which no list needs and which can do harm. Leave the "
     "declaration out and choose the file again."
 )
@@ -50,6 +52,11 @@ def events(data: bytes, what: str) -> Iterator[tuple[str, Any]]:
             yield event, element
     except etree.XMLSyntaxError as error:
         line, column = error.position
+        if error.code in _TOO_LARGE:
+            raise ListError(
+                f"The {what} holds a text or a tag of more than 10 MB before line {line}, column {column}; no "
+                "list needs as much. Check what wrote the file."
+            ) from error
         raise ListError(
             f"The {what} is damaged or breaks off: it cannot be read from line {line}, column {column} on. "
             "Write it again and choose the new file."
@@ -59,5 +66,6 @@ def events(data: bytes, what: str) -> Iterator[tuple[str, Any]]:
 def forget(element: Any) -> None:
     """Free an element and what stands before it."""
     element.clear()
-    while element.getprevious() is not None:
-        del element.getparent()[0]
+    parent = element.getparent()
+    while parent is not None and element.getprevious() is not None:
+        del parent[0]
