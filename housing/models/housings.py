@@ -25,6 +25,11 @@ def recipe_of(advice: Mapping[str, Any]) -> dict[str, Any]:
     return given
 
 
+def marks_of(advice: Mapping[str, Any]) -> list[str]:
+    """The keys of the marks that rules advised."""
+    return [mark["value"] for mark in advice.get("marks", ())]
+
+
 class Housing(models.Model):
     """An enclosure from plan to shelf. Sizes in mm, costs in the campaign's currency."""
 

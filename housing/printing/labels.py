@@ -5,8 +5,10 @@ from dataclasses import dataclass
 
 from django.urls import reverse
 
+from housing.core.choosing import MARKS, mark_names
 from housing.core.drawing.svg import text_width
 from housing.models import Housing
+from housing.models.housings import marks_of
 from housing.printing.papers import TWO_PEOPLE_G, Paper, contents_of, hazards_of, listed, shortened, weight_g
 from housing.printing.photos import photo_data_uri
 from housing.printing.qr import qr_data_uri
@@ -25,6 +27,10 @@ PT_PER_MM = 72 / float(MM_PER_INCH)
 NUMBER_MM = (1.5, 5.3)  # least and greatest size of the object number
 ONE_LINE_MM = 3.0  # a number that would be smaller than this on one line is broken onto two
 TWO_LINES = 1.7  # not 2, for the break seldom falls in the middle; assumed
+STACK = "Stack "
+MARK_SIGNS = (
+    48  # of advised marks: on the shortest label they then take two lines at most; tried in a browser
+)
 BOLD = 1.12  # how much wider bold type runs; assumed
 
 
@@ -159,20 +165,40 @@ def labels_context(
 
 
 def _handling(housing: Housing, things: list[CatalogueObject]) -> Iterator[str]:
-    """What to heed in handling. Source: names of the marks for fragile and this way up as in ISO 780."""
+    """What to heed: what was worked out for the box, then the marks that rules advise, each once."""
+    advised = mark_names(marks_of(housing.advice))
+    words = list(_worked_out(housing, things))
+    if MARKS["do_not_stack"] in advised:
+        words = [word for word in words if not word.startswith(STACK)]
+    yield from words
+    yield from fitting([mark for mark in advised if mark not in words])
+
+
+def fitting(marks: Sequence[str]) -> list[str]:
+    """As many marks, the most urgent first, as leave room on a label for the rest; then how many more."""
+    kept: list[str] = []
+    for mark in marks:
+        if len(" ".join([*kept, mark])) > MARK_SIGNS:
+            return [*kept, f"+ {len(marks) - len(kept)} more: see the object's page"]
+        kept.append(mark)
+    return kept
+
+
+def _worked_out(housing: Housing, things: list[CatalogueObject]) -> Iterator[str]:
+    """What the box and its contents call for. Source: names of the marks as in ISO 780 where it has them."""
     if any(thing.condition == CatalogueObject.Condition.FRAGILE for thing in things):
-        yield "Fragile"
+        yield MARKS["fragile"]
     if any(blank.assembly.get("seat") == "over" for blank in housing.blanks.all()):
-        yield "This way up"
+        yield MARKS["this_way_up"]
     handling = handling_of(housing)
     if handling.two_people or (handling.gross_g is None and weight_g(things) > TWO_PEOPLE_G):
-        yield "Two people"
+        yield MARKS["two_people"]
     if handling.lifting is not None and handling.lifting.shows_weight:
         yield f"{handling.lifting.gross_kg:.1f} kg"
     if handling.boxes_high == 1:
-        yield "Do not stack"
+        yield MARKS["do_not_stack"]
     elif handling.boxes_high:
-        yield f"Stack {handling.boxes_high} high at most"
+        yield f"{STACK}{handling.boxes_high} high at most"
 
 
 def _nearest(thing: CatalogueObject) -> str:

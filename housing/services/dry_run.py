@@ -5,7 +5,7 @@ from typing import Any
 
 from housing.core.choosing import mark_names
 from housing.models import Campaign, Housing
-from housing.models.housings import recipe_of
+from housing.models.housings import marks_of, recipe_of
 from housing.queries.choosing import boxes_to_choose_for
 from housing.services.choosing import DesignChoice
 from objects.models import CatalogueObject
@@ -100,12 +100,7 @@ def _stored(campaign: Campaign) -> dict[int, Housing]:
 
 def _essence(housing: Housing) -> tuple[Any, ...]:
     """What makes two ways of making a box the same."""
-    return housing.design_id, recipe_of(housing.advice), sorted(mark_keys(housing.advice))
-
-
-def mark_keys(advice: dict[str, Any]) -> list[str]:
-    """The keys of the marks that are advised."""
-    return [mark["value"] for mark in advice.get("marks", ())]
+    return housing.design_id, recipe_of(housing.advice), sorted(marks_of(housing.advice))
 
 
 def _made(housing: Housing) -> Made:
@@ -119,7 +114,7 @@ def _made(housing: Housing) -> Made:
         design=recipe.name,
         board=recipe.board.code,
         padding=f"{recipe.padding or 'None'}; {allowances}",
-        marks=", ".join(mark_names(mark_keys(housing.advice))),
+        marks=", ".join(mark_names(marks_of(housing.advice))),
     )
 
 

@@ -9,9 +9,9 @@ from django.urls import reverse
 from housing.core.choosing import PIECES, Piece, mark_names
 from housing.forms.rules import OverruleForm
 from housing.models import Campaign, Housing
+from housing.models.housings import marks_of
 from housing.queries.choosing import contents_with
 from housing.services.choosing import DesignChoice
-from housing.services.dry_run import mark_keys
 from objects.models import CatalogueObject
 from objects.roles import MAKER, has_role
 
@@ -42,7 +42,7 @@ def advice_of(context, thing: CatalogueObject, housing: Housing | None) -> dict[
         "design": design,
         "would_be": would_be,
         "rows": [(PIECES[Piece(key)], told) for key, told in _told(advice)],
-        "marks": mark_names(mark_keys(advice)),
+        "marks": mark_names(marks_of(advice)),
         "conflicts": _conflicts(advice),
         "by_hand": chosen is not None,
         "new_design": new_design_url(advice) if design is None and "form" in advice else "",

@@ -13,7 +13,7 @@ from housing.core.errors import EnclosureError
 from housing.forms.designs import DesignForm, TrialForm
 from housing.models import Design
 from housing.printing.trials import Trial, make_trial
-from housing.queries.designs import designs_with_counts, standards_lacking
+from housing.queries.designs import design_as_asked, designs_with_counts, standards_lacking
 from housing.services.housings import design_enclosure
 from housing.tables.designs import DesignTable
 from objects.models import CatalogueObject
@@ -137,7 +137,7 @@ def try_design(form: TrialForm, reader: Reader) -> Trial:
 
 @role_required()
 def design_new(request: HttpRequest) -> HttpResponse:
-    return _edit(request, Design(), "New design")
+    return _edit(request, design_as_asked(request.GET), "New design")
 
 
 @require_safe
