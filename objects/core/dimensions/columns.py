@@ -3,7 +3,7 @@
 import re
 from collections.abc import Mapping
 
-from objects.core.dimensions.vocabulary import LABEL_OF, LABEL_WORDS
+from objects.core.dimensions.labels import LABEL_OF
 from objects.core.lengths import FIGURE_PATTERN, UNIT_MARKS, UNIT_WORDS, plain_text, unit_of
 from objects.core.weights import WEIGHT_UNITS
 
@@ -21,7 +21,8 @@ _NOT_STATED = re.compile(r"[^\w<>±~]*|n[./]?a\.?|none|nil|null|unknown|not (?:k
 _ZERO = re.compile(rf"0*(?:[.,]0*)?\s*(?:(?:{UNIT_WORDS})\.?|{UNIT_MARKS})?", re.IGNORECASE)
 _UNIT = re.compile(rf"(?<![^\W\d_])(?:{UNIT_WORDS})(?![^\W\d_])|{UNIT_MARKS}", re.IGNORECASE)
 _WEIGHT = re.compile(rf"\d\s*(?:{WEIGHT_UNITS})\b", re.IGNORECASE)
-_LABEL = re.compile(rf"^({LABEL_WORDS})\b[.:\s]*|\s*\b({LABEL_WORDS})\.?$", re.IGNORECASE)
+_LABEL_WORDS = "|".join(sorted(LABEL_OF, key=len, reverse=True))
+_LABEL = re.compile(rf"^({_LABEL_WORDS})\b[.:\s]*|\s*\b({_LABEL_WORDS})\.?$", re.IGNORECASE)
 # A figure with nothing behind it that the unit could belong to as well: not the 12 of 12-14 or of 12 x 8.
 _BARE = re.compile(
     rf"(?<![\w.,/])({FIGURE_PATTERN}|\.\d+)(?![\w/]|[.,]\d|\s*(?:-+|to|x|by)\s*[.\d]"

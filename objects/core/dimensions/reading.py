@@ -3,20 +3,15 @@
 import re
 from collections.abc import Iterator
 from dataclasses import replace
-from decimal import Decimal
 
-from objects.core.dimensions.measures import Measure, Quantity, fill_units, measures_in
-from objects.core.dimensions.sizes import (
-    Run,
-    agree,
-    compare,
-    is_other_system,
-    runs_of,
-    sides_of,
-    whole_object,
-    without_repeats,
-)
+from objects.core.dimensions.measures import Measure, Quantity
+from objects.core.dimensions.mending import mended
+from objects.core.dimensions.nothing import says_not_known, sentence_without_a_size
+from objects.core.dimensions.parsing import measures_in
+from objects.core.dimensions.sides import sides_of
+from objects.core.dimensions.sizes import chosen
 from objects.core.dimensions.tokens import one_line, tokens_of
+from objects.core.dimensions.units import fill_units
 from objects.core.dimensions.values import (
     CHECK,
     EMPTY,
@@ -26,19 +21,15 @@ from objects.core.dimensions.values import (
     Dimensions,
     Findings,
 )
-from objects.core.lengths import FIGURE_PATTERN, FINEST, LARGEST_MM, LengthError, shown
-from objects.core.weights import WEIGHT_UNITS, WeightError, parse_weight
+from objects.core.dimensions.weighing import without_weight
+from objects.core.lengths import FINEST, LARGEST_MM, LengthError, shown
 
 LONGEST_TEXT = 1000  # characters; no size takes more; assumed
-_ASK_UNIT = "has no unit. Say whether it is inches, centimetres or millimetres."
-_WEIGHT_UNIT = re.compile(rf"(?:{WEIGHT_UNITS})\b", re.IGNORECASE)  # quick to look for first
-_WEIGHT = re.compile(
-    rf"(?:(?<![^\W\d_])(?:weight|weighs|wt|mass|w)[.:\s]*)?"
-    rf"((?:(?:{FIGURE_PATTERN})\s*(?:{WEIGHT_UNITS})\b\.?[\s,]*)+)",
-    re.IGNORECASE,
-)
-
 SMALLEST_MM = 3  # an object with no side as long is rather a slip of the unit; assumed
+_ASK_UNIT = "has no unit. Say whether it is inches, centimetres or millimetres."
+_WRITTEN = re.compile(r"[^\W_]")
+_DIGIT = re.compile(r"\d")
+_NOTHING = DimensionReading(EMPTY, notes=("No dimensions are given. Measure the object.",))
 
 
 def read_dimensions(text: str, unit: str | None = None) -> DimensionReading:
@@ -50,40 +41,41 @@ def read_dimensions(text: str, unit: str | None = None) -> DimensionReading:
     Source: CDWA (Measurements) and CCO (3.2.1) for height x width x depth and for the second system in
         parentheses; the rest of the grammar is our own, so that whatever is doubtful goes to a person.
     """
-    if not re.search(r"[^\W_]", text):
-        return DimensionReading(EMPTY, notes=("No dimensions are given. Measure the object.",))
+    if not _WRITTEN.search(text):
+        return _NOTHING
     if len(text) > LONGEST_TEXT:
         return DimensionReading(
             CHECK, notes=(f"{len(text)} characters are too many for a size. Measure the object.",)
         )
+    line = one_line(text)
+    if not _DIGIT.search(line):
+        if says_not_known(line):
+            return _NOTHING
+        return DimensionReading(CHECK, notes=(sentence_without_a_size(line, text),))
     findings = Findings()
-    line, weight_g = _without_weight(one_line(text), findings)
-    try:
-        reading = _read(line, text, unit, findings)
-    except LengthError as error:
-        return DimensionReading(REFUSED, notes=(str(error),), weight_g=weight_g)
-    return replace(reading, weight_g=weight_g)
-
-
-def _without_weight(line: str, findings: Findings) -> tuple[str, Decimal | None]:
-    """The text without the weight in it, and the weight in grams."""
-    weight = _WEIGHT.search(line) if _WEIGHT_UNIT.search(line) else None
-    if not weight:
-        return line, None
-    rest = f"{line[: weight.start()]}; {line[weight.end() :]}"
-    try:
-        return rest, parse_weight(weight[1])
-    except WeightError as error:
-        findings.doubts.append(str(error))
-        return rest, None
+    line, weight_g = without_weight(line, findings)
+    reading = _read(line, text, unit, Findings(findings.doubts, findings.remarks))
+    if reading.status != READ:
+        told = Findings(list(findings.doubts))
+        plainer = mended(line, told)
+        if plainer != line:
+            reading = _read(plainer, text, unit, told)
+    return reading if weight_g is None else replace(reading, weight_g=weight_g)
 
 
 def _read(line: str, text: str, unit: str | None, findings: Findings) -> DimensionReading:
     """Read one line without its weight; text is the whole as written, for the messages."""
+    try:
+        return _read_line(line, text, unit, findings)
+    except LengthError as error:
+        return DimensionReading(REFUSED, notes=(str(error),))
+
+
+def _read_line(line: str, text: str, unit: str | None, findings: Findings) -> DimensionReading:
     measures, order = measures_in(tokens_of(line), findings)
     if not measures:
-        note = f"No size was found in “{shown(text)}”. Measure the object."
-        return DimensionReading(CHECK, notes=(note,))
+        note = sentence_without_a_size(line, text)
+        return DimensionReading(CHECK, notes=(*findings.doubts, note))
     has_units = fill_units(measures, unit, findings)
     for quantity in _quantities(measures):
         _refuse_zero(quantity, text)
@@ -91,7 +83,7 @@ def _read(line: str, text: str, unit: str | None, findings: Findings) -> Dimensi
         return _without_unit(measures, order, text, findings)
     for measure in measures:
         _refuse_impossible(measure, text)
-    run = _chosen(measures, findings)
+    run = chosen(measures, findings)
     dimensions = sides_of(run, order, findings)
     if max(side for side in dimensions.sides if side is not None) < SMALLEST_MM:
         findings.doubts.append(f"No side reaches {SMALLEST_MM} mm. Check the figures and the unit.")
@@ -101,31 +93,6 @@ def _read(line: str, text: str, unit: str | None, findings: Findings) -> Dimensi
 
 def _quantities(measures: list[Measure]) -> Iterator[Quantity]:
     return (quantity for measure in measures for quantity in measure.quantities)
-
-
-def _chosen(measures: list[Measure], findings: Findings) -> Run:
-    """The measures of the whole object, once those that say the same again are compared and left out."""
-    runs = runs_of(measures)
-    kept = without_repeats(runs, findings)
-    for run in runs:
-        for place, measure in enumerate(run):
-            if measure.asides:
-                kept += _judged_aside(run[: place + 1], measure.asides, findings)
-    return whole_object(kept, findings)
-
-
-def _judged_aside(before: Run, aside: Run, findings: Findings) -> list[Run]:
-    """Compare measures in parentheses with as many before them; returns them where they are another size."""
-    if not fill_units(aside, None, findings):
-        findings.doubts.append("The figures in parentheses have no unit. Check what they mean.")
-        return []
-    same = before[-len(aside) :]
-    if len(same) == len(aside) and is_other_system(same, aside):
-        compare(same, aside, findings)
-        return []
-    if len(same) == len(aside) and agree(same, aside):
-        return []
-    return [aside]
 
 
 def _refuse_zero(quantity: Quantity, text: str) -> None:
@@ -155,7 +122,7 @@ def _without_unit(
         return DimensionReading(CHECK, notes=findings.notes)
     findings.doubts.append("Fractions hint at inches, which are proposed.")
     for quantity in _quantities(measures):
-        quantity.unit = quantity.lead_unit = "in"
-    dimensions: Dimensions = sides_of(_chosen(measures, findings), order, findings)
+        quantity.take_unit("in")
+    dimensions: Dimensions = sides_of(chosen(measures, findings), order, findings)
     is_possible = all(side is None or FINEST <= side <= LARGEST_MM for side in dimensions.sides)
     return DimensionReading(CHECK, dimensions if is_possible else Dimensions(), "in", findings.notes)

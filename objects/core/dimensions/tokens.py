@@ -2,37 +2,36 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
-from objects.core.dimensions.vocabulary import LABEL_OF, LABEL_WORDS
-from objects.core.lengths import FIGURE_PATTERN, UNIT_MARKS, UNIT_WORDS, plain_text
+from objects.core.dimensions.vocabulary import KIND_OF
+from objects.core.lengths import FIGURE_PATTERN, UNIT_MARKS, plain_text
 
 _LETTER = r"[^\W\d_]"
-# Words may run into the next tie, as in 10cmx8cm, 10hx8w and LxWxH.
-_WORD_ENDS = rf"(?:(?!{_LETTER})|(?=x\s*[.\d])|(?=x[hwdl](?:x|(?!{_LETTER}))))"
-_TOKEN = re.compile(
+_SHORT = "[hwdlbtpø]"  # labels that run into other words
+_PIECE = re.compile(
     rf"(?P<figure>{FIGURE_PATTERN}|\.\d+)"
-    rf"|(?P<unit>(?:{UNIT_WORDS}){_WORD_ENDS}\.?|{UNIT_MARKS})"
-    rf"|(?P<label>(?:{LABEL_WORDS}){_WORD_ENDS}\.?)"
-    rf"|(?P<tie>x(?!{_LETTER})|x(?=[hwdl](?:x|(?!{_LETTER})))|by(?!{_LETTER})|[×*✕])"
-    rf"|(?P<dash>-+|to(?!{_LETTER}))"
-    rf"|(?P<pause>[;|/&=]|,(?!\d)|(?<=[^\sx×*]),|and(?!{_LETTER}))"
-    rf"|(?P<skip>[\s:()_]+|\.)"
-    rf"|(?P<word>{_LETTER}+\.?)"
+    rf"|(?P<word>(?:cm|mm|in|ft|m|{_SHORT})?x(?=\.\d)|{_LETTER}+\.?)"
+    rf"|(?P<unit>{UNIT_MARKS})"
+    r"|(?P<skip>[\s:()_]+|\.)"
+    r"|(?P<tie>[×*✕✖⨯])"
+    r"|(?P<dash>-+)"
+    r"|(?P<pause>[;|/&=]|,(?!\d)|(?<=[^\sx×*]),)"
     r"|(?P<mark>.)"
 )
+# Words that run together, as in 10cmx8cm, 10hx8w, 10cmWx8cmD and LxWxH; no more than a unit, a label and
+# ties, so that ml, lb and the like stay words.
+_RUN_TOGETHER = re.compile(rf"(?!int$)(cm|mm|in|ft)?({_SHORT})?((?:x{_SHORT}?)*)|(m)()((?:x{_SHORT}?)+)")
 _ASIDE = re.compile(r"\(([^()]*)\)")
-_COUNT = re.compile(
-    r"\d+\s*(?=(?:pieces?|pcs?|parts?|items?|pairs?|sheets|vols?|volumes?|leaves|panels?)(?![^\W\d_]))"
-    r"|(?<=of )\d+(?=\s*[:;,])"
-)
-# "12 cm in diameter": here "in" is a word and not the unit.
-_IN_BEFORE_LABEL = re.compile(rf"(?<=[a-z\"'.])\s+in\s+(?=(?:{LABEL_WORDS})(?!{_LETTER}))")
-_PART_LETTER = re.compile(r"\(\s*[a-z]\s*\)")
+_BRACKETS = str.maketrans("[]{}", "()()")
+# What stands for a cross, a diameter sign or a decimal point in other scripts, hands and times.
+_LOOKS_LIKE = str.maketrans({"х": "x", "Х": "x", "χ": "x", "∅": "ø", "Ø": "ø", "´": "'", "`": "'", "¨": '"'})
+_RAISED_POINT = re.compile(r"(?<=\d)[·∙•](?=\d)")
+_SPELLED_BY_LETTER = re.compile(r"(?<![^\W_])([cm])\.\s?m\b")  # c.m. and m.m.
+_BREAKS = re.compile(r"[\r\n\v\f\x85\u2028\u2029]+")
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
+class Token(NamedTuple):
     """One piece of the text. kind: figure, unit, label, tie, dash, pause, order, aside or word.
 
     is_glued: nothing stands between it and the piece before. inside: what an aside holds.
@@ -45,20 +44,29 @@ class Token:
 
 
 def one_line(text: str) -> str:
-    """The text with plain signs and with its line breaks as semicolons."""
-    return plain_text(re.sub(r"[\r\n\v\f\x85\u2028\u2029]+", "; ", text))
+    """The text in small letters, with plain signs and brackets, and with its line breaks as semicolons."""
+    line = _BREAKS.sub("; ", text)
+    if not line.isascii():
+        # Once more, since what is written raised or wide may become one of these signs.
+        line = plain_text(
+            _RAISED_POINT.sub(".", plain_text(line.translate(_LOOKS_LIKE)).translate(_LOOKS_LIKE))
+        )
+    line = " ".join(line.lower().translate(_BRACKETS).split())
+    return _SPELLED_BY_LETTER.sub(r"\1m", line) if "m." in line or ".m" in line else line
 
 
-def tokens_of(text: str) -> list[Token]:
+def tokens_of(line: str) -> list[Token]:
     """The pieces of a text in their order.
 
-    text: as one_line gives it, in any case, with brackets of any kind.
+    line: as one_line gives it.
     Parentheses that hold figures behind other figures become one aside; all others, such as (h) or (sight),
     are read as part of what is around them.
     """
+    if "(" not in line:
+        return _with_orders(list(_tokens(line)))
     tokens: list[Token] = []
     has_figure = False
-    for place, piece in enumerate(_ASIDE.split(_prepared(text))):
+    for place, piece in enumerate(_ASIDE.split(line)):
         found = list(_tokens(piece))
         holds_figure = any(token.kind == "figure" for token in found)
         if place % 2 and holds_figure and has_figure:
@@ -69,41 +77,49 @@ def tokens_of(text: str) -> list[Token]:
     return _with_orders(tokens)
 
 
-def _prepared(text: str) -> str:
-    plain = text.lower().translate(str.maketrans("[]{}", "()()"))
-    if re.search(r"\(\s*a\s*\)", plain):
-        plain = _PART_LETTER.sub(" part ", plain)
-    return _IN_BEFORE_LABEL.sub(" ", _COUNT.sub("", plain))
-
-
 def _tokens(piece: str) -> Iterator[Token]:
     end = 0
-    for found in _TOKEN.finditer(piece):
-        kind = found.lastgroup or ""
+    for found in _PIECE.finditer(piece):
+        kind = found.lastgroup
         if kind == "skip":
             continue
-        text = found.group()
-        if kind in ("label", "word") and len(text) > 1:
-            text = text.removesuffix(".")
-        yield Token("word" if kind == "mark" else kind, text, found.start() == end and end > 0)
+        is_glued = found.start() == end > 0
+        if kind == "word":
+            yield from _words(found[0].removesuffix("."), is_glued)
+        else:
+            yield Token("word" if kind == "mark" else kind or "", found[0], is_glued)
         end = found.end()
+
+
+def _words(text: str, is_glued: bool) -> Iterator[Token]:
+    """One word as what it is, or as the several pieces that run together in it."""
+    if kind := KIND_OF.get(text):
+        yield Token(kind, text, is_glued)
+    elif (found := _RUN_TOGETHER.fullmatch(text)) and (found[1] or "x" in text):
+        for part in filter(None, (found[1] or found[4], found[2], *(found[3] or found[6] or ""))):
+            yield Token(KIND_OF[part], part, is_glued)
+            is_glued = True
+    elif text.startswith("gesamt") and (kind := KIND_OF.get(text[6:])):  # Gesamthöhe
+        yield Token("word", "gesamt", is_glued)
+        yield Token(kind, text[6:])
+    else:
+        yield Token("word", text, is_glued)
 
 
 def _with_orders(tokens: list[Token]) -> list[Token]:
     """Labels tied to each other, as in "h x w x d", made one token that tells the order of the figures."""
+    kinds = [token.kind for token in tokens]
     joined: list[Token] = []
     at = 0
     while at < len(tokens):
         end = at + 1
-        while tokens[at].kind == "label" and [token.kind for token in tokens[end : end + 2]] == [
-            "tie",
-            "label",
-        ]:
-            end += 2
+        if kinds[at] == "label":
+            while kinds[end : end + 2] == ["tie", "label"]:
+                end += 2
         follows_figure = bool(joined) and joined[-1].kind in ("figure", "unit")
-        leads_figure = end < len(tokens) and tokens[end].kind == "figure"
+        leads_figure = end < len(tokens) and kinds[end] == "figure"
         if end > at + 1 and not (follows_figure and leads_figure):
-            joined.append(Token("order", " ".join(LABEL_OF[token.text] for token in tokens[at:end:2])))
+            joined.append(Token("order", " ".join(token.text for token in tokens[at:end:2])))
             at = end
         else:
             joined.append(tokens[at])

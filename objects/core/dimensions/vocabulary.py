@@ -1,69 +1,49 @@
-"""The words of dimension text: labels of sides, words that raise a doubt, and words that say nothing new."""
+"""What kind of piece each word of dimension text is: unit, label, tie, dash or pause."""
 
-import re
+from objects.core.dimensions.labels import LABEL_OF
+from objects.core.lengths import UNIT_WORDS, unit_of
 
-from objects.core.dimensions.values import Findings
-from objects.core.lengths import shown
-
-_LABEL_WORDS = {
-    "height": "height high tall ht hgt h",
-    "width": "width wide breadth wd w",
-    "depth": "depth deep dp d",
-    "thickness": "thickness thick thk th",
-    "length": "length long lgth lg l",
-    "diameter": "diameter diam dia ø",
-    "radius": "radius rad",
-    "circumference": "circumference circum circ girth",
+_METRIC = {  # German, French, Dutch, Spanish, Italian, Russian; English comes from lengths
+    "mm": "millimètre millimètres milímetro milímetros millimetro millimetri мм",
+    "cm": "zentimeter centimètre centimètres centímetro centímetros centimetro centimetri см",
+    "m": "mètre mètres metro metros metri м",
 }
-LABEL_OF = {word: label for label, words in _LABEL_WORDS.items() for word in words.split()}
-LABEL_WORDS = "|".join(sorted(LABEL_OF, key=len, reverse=True))
+# An inch of an older catalogue may be a local one, 23.7 to 27.1 mm long; a foot likewise.
+_OF_ANOTHER_TIME = {
+    "in": "zoll pouce pouces po duim duimen pulgada pulgadas pulg pollice pollici",
+    "ft": "fuß fuss pied pieds voet voeten pie pies piede piedi",
+}
+_SLIPS = {"cm": "crn ctm cn cim", "mm": "rnm mrn rnrn"}  # what text recognition makes of them
 
-WHOLE = frozenset({"overall", "total"})  # says that the size beside it is the whole object's
-_SAYS_NOTHING = re.compile(
-    r"overall|total|sizes?|dim(?:ension)?s?|meas|measure(?:s|ments?)?|measuring|"
-    r"object|sheet|support|outside|outer|external|at|of"
+UNIT_OF: dict[str, str] = {
+    "'": "ft",
+    '"': "in",
+    "''": "in",
+    **{word: unit_of(word) or "" for word in UNIT_WORDS.split("|")},
+    **{
+        word: unit
+        for table in (_METRIC, _OF_ANOTHER_TIME, _SLIPS)
+        for unit, words in table.items()
+        for word in words.split()
+    },
+}
+UNIT_DOUBTS = {
+    word: f"“{word}” may be a local unit of its time; today's is proposed. Check it."
+    for words in _OF_ANOTHER_TIME.values()
+    for word in words.split()
+} | {
+    word: f"“{word}” is perhaps a slip for {unit}. Check the unit."
+    for unit, words in _SLIPS.items()
+    for word in words.split()
+}
+_TIES = "x by mal sur por per"  # English, German, French, Spanish, Italian
+_DASHES = "to bis à tot"
+_PAUSES = "and und et en y"
+
+KIND_OF = (
+    dict.fromkeys(UNIT_OF, "unit")
+    | dict.fromkeys(LABEL_OF, "label")
+    | dict.fromkeys(_TIES.split(), "tie")
+    | dict.fromkeys(_DASHES.split(), "dash")
+    | dict.fromkeys(_PAUSES.split(), "pause")
 )
-
-_SEVERAL = "Several pieces or parts are meant. Measure them as they will lie together."
-_DOUBTS = (
-    (
-        r"approx\w*|circa|ca|c|about|around|roughly|nearly|est|estimated|[~≈?±]",
-        "The size is only approximate.",
-    ),
-    (r"sight|visible|aperture", "The sight size is given; the true size is larger. Measure the whole."),
-    (r"image|plate|platemark|mark|impression|text", "Only a part is measured. Measure the whole."),
-    (
-        r"(?:un)?folded|open|opened|closed|(?:un)?rolled|extended|collapsed",
-        "It says folded, rolled, open or closed. Say which size is to be housed.",
-    ),
-    (
-        r"(?:un)?framed|frames?|matted|mats?|(?:un)?mounted|mounts?|stretcher|backing|case|cased",
-        "It says framed, mounted or the like. Say which size is to be housed.",
-    ),
-    (r"irreg\w*|variable|varies|varying|uneven|taper\w*|diagonal", "The shape is irregular."),
-    (r"min|minimum|least|under|over|up|to|[<>]", "Only a limit is given. Measure the object."),
-    (
-        r"each|pieces?|pcs?|parts?|items?|pairs?|sets?|groups?|lid|cover|base|stand|stopper|saucer|sheets|"
-        r"vols?|volumes?|leaves|panels?|with|without|including|excluding|largest|smallest",
-        _SEVERAL,
-    ),
-)
-_DOUBT_PATTERNS = tuple((re.compile(pattern), sentence) for pattern, sentence in _DOUBTS)
-
-
-def weigh_words(words: list[str], findings: Findings) -> None:
-    """Add to the findings what each word between the figures means; an unknown word raises a doubt."""
-    unknown = []
-    for word in words:
-        if word in ("max", "maximum", "widest", "greatest"):
-            findings.remarks.append("The greatest sizes are given.")
-        elif not _SAYS_NOTHING.fullmatch(word):
-            sentence = next((says for pattern, says in _DOUBT_PATTERNS if pattern.fullmatch(word)), None)
-            if sentence:
-                findings.doubts.append(sentence)
-            else:
-                unknown.append(word)
-    if unknown:
-        findings.doubts.append(
-            f"“{shown(' '.join(unknown))}” was not understood. Check that the overall size was taken."
-        )

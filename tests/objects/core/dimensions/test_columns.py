@@ -46,7 +46,7 @@ def test_the_columns_become_one_labelled_text():
         # a person has to look
         ({"height": "12-14", "width": "20"}, "cm", CHECK, [140, 200, None]),
         ({"height": "ca. 30", "width": "20"}, "cm", CHECK, [300, 200, None]),
-        ({"height": "25 (30 with lid)", "width": "20"}, "cm", CHECK, [250, 200, None]),
+        ({"height": "25 (30 with lid)", "width": "20"}, "cm", CHECK, [300, 200, None]),
         ({"height": "25", "width": "20"}, "", CHECK, [None, None, None]),
         ({"height": "25", "width": "20 cm"}, "", CHECK, [250, 200, None]),
         ({"height": "25", "width": "20"}, "kg", CHECK, [None, None, None]),

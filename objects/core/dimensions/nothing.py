@@ -1,0 +1,54 @@
+"""Texts without a figure in the column of sizes, and what is to be done about each."""
+
+import re
+
+from objects.core.lengths import shown
+
+# Only letters and figures of the text count: n/a is "n a". English, German, French, Dutch, Spanish, Italian.
+_NOT_KNOWN = re.compile(
+    r"n a|na|none|nil|null|nan|blank|(?:size |dimensions |measurements )?(?:unknown|pending|missing)|"
+    r"not (?:known|recorded|measured|taken|given|stated|available|applicable)|unmeasured|unrecorded|"
+    r"unavailable|no (?:dimensions|measurements|size|data)(?: recorded| given| available)?|"
+    r"to be (?:measured|confirmed|determined)|tbc|tbd|tba|tbm|needs measuring|"
+    r"unbekannt|k a|keine angaben?|nicht gemessen|ohne maße|o a|"
+    r"inconnue?s?|non mesurée?|non renseigné|nr|sans|"
+    r"onbekend|niet gemeten|nvt|desconocid[oa]s?|sin medidas|sin datos|s d|nd|n d|"
+    r"sconosciut[oea]|non misurato"
+)
+_WITHOUT_A_SIZE = (
+    (
+        r"see|refer|siehe|voir|zie|ver|vedi|in file|on file|on card|attached",
+        "{} says that the size is written elsewhere. Look it up, or measure the object.",
+    ),
+    (
+        r"ditto|do|as above|as last|same|idem|dito|id|wie oben|ebenso|comme|s o",
+        "{} points to another record. Copy its size, or measure the object.",
+    ),
+    (
+        r"various|varies|varied|vary|assorted|mixed|misc|different|diverse|divers|verschiedene?|varias?|"
+        r"several|multiple|variable|vari",
+        "{} is no size. Measure the pieces as they will lie together.",
+    ),
+    (
+        r"life|full|half|quarter|whole|small|medium|large|tiny|miniature|big|oversize|oversized|extra|folio|"
+        r"quarto|octavo|elephant|foolscap|standard|lebensgroß|klein|groß|petit|grand|xx?s|xx?l|[sml]",
+        "{} is a word for a size, not a measured one. Measure the object.",
+    ),
+)
+_SENTENCES = tuple((re.compile(rf"(?:{words})\b"), sentence) for words, sentence in _WITHOUT_A_SIZE)
+
+
+def _letters_of(line: str) -> str:
+    return " ".join(re.findall(r"[^\W_]+", line))
+
+
+def says_not_known(line: str) -> bool:
+    """Whether a line, as one_line gives it, only says that the size is not known."""
+    return _NOT_KNOWN.fullmatch(_letters_of(line)) is not None
+
+
+def sentence_without_a_size(line: str, text: str) -> str:
+    """What to do about a text in which no figure of a size was found."""
+    letters, quoted = _letters_of(line), f"“{shown(text)}”"
+    found = next((sentence for words, sentence in _SENTENCES if words.match(letters)), None)
+    return found.format(quoted) if found else f"No size was found in {quoted}. Measure the object."

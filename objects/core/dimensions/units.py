@@ -1,0 +1,90 @@
+"""Which unit each figure has: its own, that behind its run, that before it, or the agreed one."""
+
+from collections.abc import Sequence
+from decimal import Decimal
+from itertools import pairwise
+from typing import NamedTuple
+
+from objects.core.dimensions.measures import Measure, Quantity
+from objects.core.dimensions.values import Findings
+from objects.core.dimensions.vocabulary import UNIT_OF
+from objects.core.lengths import UNIT_NAMES, is_perhaps_thousands
+
+
+class StrayUnit(NamedTuple):
+    """A unit that stands behind no figure. before: how many figures came earlier. is_between: whether it
+    stands between a label and a figure, as in H (cm) 20."""
+
+    text: str
+    before: int
+    is_between: bool
+
+    @property
+    def is_plain(self) -> bool:
+        """Whether it can only be meant as a unit: not a quotation mark, the word in, or the letter m."""
+        return self.text not in ("'", '"', "''", "in", "m") or (self.is_between and self.text == "in")
+
+
+def spread_stray_units(
+    strays: Sequence[StrayUnit], quantities: Sequence[Quantity], findings: Findings
+) -> None:
+    """Let units that stand apart, as in "cm 20 x 15" or "20 x 15, cm", cover the figures that have none.
+
+    Where there is one such unit it covers all figures; where there are several, each covers those behind it.
+    Units that stand apart beside figures that have another one of their own are doubted.
+    """
+    if not strays:
+        return
+    named = {UNIT_OF[stray.text] for stray in strays}
+    own = {each.lead_unit for each in quantities if each.unit}
+    doubtful = next((stray.text for stray in strays if not stray.is_plain), None)
+    is_contrary = len(named) > 1 and strays[0].before > 0
+    if doubtful or is_contrary or (own and own != named):
+        text = doubtful or strays[0].text
+        findings.doubts.append(f"“{text}” stands without a figure. Check the unit.")
+    if own or is_contrary:
+        return
+    for place, each in enumerate(quantities):
+        before = [stray for stray in strays if stray.before <= place]
+        each.take_unit(UNIT_OF[(before[-1] if before else strays[0]).text])
+
+
+def fill_units(measures: list[Measure], default: str | None, findings: Findings) -> bool:
+    """Give a unit to each figure that has none written: a unit behind a run covers the whole run.
+
+    default: the unit that was agreed for figures without one. Returns whether every figure now has a unit.
+    """
+    quantities = [quantity for measure in measures for quantity in measure.quantities]
+    without = [one for one in quantities if one.unit is None]
+    if without and len(without) < len(quantities):
+        _spread_written_units(quantities, findings)
+    elif without and default:
+        findings.remarks.append(f"No unit is written; {UNIT_NAMES[default]} were taken.")
+        for one in without:
+            one.take_unit(default)
+    for one in quantities:
+        if "," in one.text and one.unit and is_perhaps_thousands(one.text, one.unit):
+            _take_thousands(one, findings)
+    return default is not None or len(without) < len(quantities)
+
+
+def _spread_written_units(quantities: list[Quantity], findings: Findings) -> None:
+    for one, following in reversed(list(pairwise(quantities))):
+        if one.unit is None and following.lead_unit is not None:
+            one.take_unit(following.lead_unit)
+            if following.lead_unit != following.unit:
+                findings.doubts.append(
+                    f"“{one.text}” has no unit of its own; {one.unit} is proposed. Check it."
+                )
+    for earlier, one in pairwise(quantities):
+        if one.unit is None and earlier.unit is not None:
+            one.take_unit(earlier.unit)
+            findings.doubts.append(
+                f"“{one.text}” has no unit behind it; {UNIT_NAMES[earlier.unit]} are proposed. Check it."
+            )
+
+
+def _take_thousands(one: Quantity, findings: Findings) -> None:
+    findings.doubts.append(f"“{one.text}” may have a decimal comma or thousands. Check the figure.")
+    if one.unit == "mm":  # nobody measures an object to the thousandth of a millimetre
+        one.value, one.step = Decimal(one.text.replace(",", "")), Decimal(1)
