@@ -47,8 +47,10 @@ class ScorePart:
 class Score:
     """A priority score: the magnitude of risk, in hundredths, with its range, and the urgency for people.
 
-    scales: A, B and C in hundredths. ordinary: C of an ordinary object of the collection. low, high: the magnitude if every answer not recorded were the one with
-    the fewest or the most points. urgency: added for hazards; no loss of value, so no part of the magnitude.
+    scales: A, B and C in hundredths. ordinary: C of an ordinary object of the collection. low, high: the
+    magnitude if every answer not recorded were the one with the fewest or the most points; harm_low,
+    harm_high: the same with the significance left as taken. urgency: added for hazards; no loss of value, so
+    no part of the magnitude.
     """
 
     parts: tuple[ScorePart, ...]
@@ -57,6 +59,8 @@ class Score:
     magnitude: int
     low: int
     high: int
+    harm_low: int
+    harm_high: int
     urgency: int
     is_published_scale: bool
 
@@ -144,11 +148,8 @@ def score(answers: Mapping[str, str], worth: float, weights: Mapping[str, float]
     )
     share = ordinary_share(worth)
     scales = _scales({part.factor.key: part.hundredths for part in parts}, share)
-    extremes = [
-        {part.factor.key: part.hundredths if part.is_known else choose(_reach(part)) for part in parts}
-        for choose in (min, max)
-    ]
-    low, high = (sum(_scales(points, share).values()) for points in extremes)
+    low, high = _extremes(parts, share)
+    harm_low, harm_high = _extremes(parts, share, taken="significance")
     return Score(
         parts=parts,
         scales=scales,
@@ -156,6 +157,8 @@ def score(answers: Mapping[str, str], worth: float, weights: Mapping[str, float]
         magnitude=sum(scales.values()),
         low=low,
         high=high,
+        harm_low=harm_low,
+        harm_high=harm_high,
         urgency=sum(part.hundredths for part in parts if part.factor.scale == ""),
         is_published_scale=all(weight == 1 for weight in of_factor.values()),
     )
@@ -173,9 +176,16 @@ def _part(factor: Factor, answer: str, weight: float) -> ScorePart:
     )
 
 
-def _reach(part: ScorePart) -> list[int]:
-    """Points of every answer that one not recorded might be."""
-    return [weighted(part.factor, answer, part.weight) for answer in part.factor.points]
+def _extremes(parts: Iterable[ScorePart], share: int, taken: str = "") -> tuple[int, int]:
+    """The least and the largest magnitude that answers not recorded allow; one factor may be left as taken."""
+    ends: list[dict[str, int]] = [{}, {}]
+    for part in parts:
+        key, reach = part.factor.key, [part.hundredths]
+        if not part.is_known and key != taken:
+            reach = [weighted(part.factor, answer, part.weight) for answer in part.factor.points]
+        ends[0][key], ends[1][key] = min(reach), max(reach)
+    low, high = (sum(_scales(points, share).values()) for points in ends)
+    return low, high
 
 
 def _scales(points: Mapping[str, int], share: int) -> dict[str, int]:
@@ -200,13 +210,16 @@ def expected_loss(scores: Iterable[tuple[Score, int]]) -> ExpectedLoss:
     """Expected loss of several objects: the sum of theirs, with the range that answers not recorded leave.
 
     scores: each with how many objects have it. Returns shares of the collection's value a year.
-    Source: risks add up as fractions, 10^(magnitude - 15) each; the ranges of different objects are taken as
-    independent of each other and added as roots of sums of squares (law of propagation of uncertainty, JCGM
+    Source: risks add up as fractions, 10^(magnitude - 15) each. What each object is worth is left as taken:
+    the shares of one collection come to 1, so they cannot all be larger. The other ranges are taken as
+    independent between objects and added as roots of sums of squares (law of propagation of uncertainty, JCGM
     100:2008, 5.1.2), which is rough, as they are uneven.
     """
     estimate = below = above = 0.0
     for each, number in scores:
-        loss, low, high = (loss_a_year(m / HUNDREDTHS) for m in (each.magnitude, each.low, each.high))
+        loss, low, high = (
+            loss_a_year(m / HUNDREDTHS) for m in (each.magnitude, each.harm_low, each.harm_high)
+        )
         estimate += number * loss
         below += number * (loss - low) ** 2
         above += number * (high - loss) ** 2

@@ -11,9 +11,11 @@ from django.utils import timezone
 
 from housing.intake.imports import load_list
 from housing.models import Campaign, Person
+from housing.queries.objects import POORLY_HOUSED, UNHOUSED, objects_with_status
 from housing.services.campaigns import add_objects, plan_campaign
+from housing.services.need import state_need
 from objects.models import CatalogueObject
-from objects.roles import ROLES
+from objects.roles import MANAGER, ROLES
 
 LISTS = settings.BASE_DIR / "fixtures" / "demo"
 CAMPAIGN = "The move to the new store"
@@ -44,13 +46,10 @@ def _load(say: Say, lists: Path) -> Campaign:
     )
     campaign.people.set(Person.objects.all())
     _load_one(say, "rules", lists, campaign=campaign)
-    in_need = CatalogueObject.objects.filter(
-        present_housing__in=[
-            CatalogueObject.PresentHousing.NONE, CatalogueObject.PresentHousing.POOR
-        ]
-    )  # fmt: skip
-    add_objects(campaign=campaign, objects=in_need)
     _make_logins(lists)
+    _state_needs(lists)
+    in_need = objects_with_status().filter(housing_status__in=(UNHOUSED, POORLY_HOUSED))
+    add_objects(campaign=campaign, objects=in_need)
     return campaign
 
 
@@ -58,6 +57,18 @@ def _load_one(say: Say, kind: str, lists: Path, **more) -> None:
     listed = load_list(kind, lists / f"{kind}.csv", **more)
     counts = ", ".join(f"{count} {what}" for what, count in listed.counts.items() if count)
     say(f"Imported {kind}.csv: {counts}")
+
+
+def _state_needs(lists: Path) -> None:
+    """What the manager says over the present housing, as on the page of each object."""
+    with (lists / "needs.csv").open(encoding="utf-8", newline="") as file:
+        for row in csv.DictReader(file):
+            state_need(
+                thing=CatalogueObject.objects.get(number=row["Object number"]),
+                need=row["Need"],
+                note=row["Why"],
+                by=User.objects.get(username=MANAGER),
+            )
 
 
 def _make_logins(lists: Path) -> None:

@@ -50,10 +50,10 @@ class UnhousedTable(tables.Table):
         address = f"?{urlencode({'by': self.by, 'location': record.inner})}"
         return format_html('<a href="{}">{}</a>', address, value)
 
-    def render_still(self, value: int, record: UnhousedRow, column) -> str:
+    def render_still(self, value: int, record: UnhousedRow, bound_column) -> str:
         if not value:
             return "0"
-        filters = {**self.narrowed, **record.filters, **COUNTS[column.name][1]}
+        filters = {**self.narrowed, **record.filters, **COUNTS[bound_column.name][1]}
         return format_html(
             '<a href="{}?{}">{:,}</a>', reverse("housing:object-list"), urlencode(filters), value
         )

@@ -49,7 +49,7 @@ class ObjectTable(tables.Table):
     size = tables.Column(
         empty_values=(), order_by=("height_mm", "width_mm", "depth_mm"), attrs={"td": {"class": "size"}}
     )
-    condition = tables.Column(default="—", attrs=of_class("wide-only"))
+    condition = tables.Column(default="—", attrs=of_class("widest-only"))
     priority = tables.Column(order_by=("priority", "-score"), attrs=of_class("wide-only"))
     score = tables.Column(
         order_by=("score", "number_key"), initial_sort_descending=True, attrs=of_class("number")

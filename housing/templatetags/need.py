@@ -21,10 +21,14 @@ def points(hundredths: int) -> str:
 
 @register.filter
 def share(value: float) -> str:
-    """A share of a value as people read it: 3 %, 0.04 %, one part in 2 million."""
+    """A share of a value as people read it: 3 %, 0.04 %, 1 part in 2,000,000."""
     if value >= 0.0001:
-        return f"{100 * value:.2g} %"
-    return f"1 part in {float(f'{1 / value:.2g}'):,.0f}" if value else "nothing"
+        return f"{_two_figures(100 * value):g} %"
+    return f"1 part in {_two_figures(1 / value):,.0f}" if value else "nothing"
+
+
+def _two_figures(value: float) -> float:
+    return float(f"{value:.2g}")
 
 
 @register.inclusion_tag("housing/need_panel.html", takes_context=True)
@@ -56,7 +60,7 @@ def _scale(scored: Score, key: str, words: str) -> dict:
     parts = [part for part in scored.parts if part.factor.scale == key]
     below = 10 ** (value - TOP_OF_SCALE)
     if key == "A":
-        says = f"about once in {float(f'{1 / below:.2g}'):,.0f} year{'' if value == TOP_OF_SCALE else 's'}"
+        says = f"about once in {_two_figures(1 / below):,.0f} year{'' if value == TOP_OF_SCALE else 's'}"
     elif key == "B":
         says = f"about {share(below)} of its value each time"
     else:
