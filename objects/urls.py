@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from objects.views import catalogue
+from objects.views import catalogue, measurements, survey
 
 app_name = "objects"
 urlpatterns = [
@@ -14,6 +14,17 @@ urlpatterns = [
     path("locations/", catalogue.location_list, name="location-list"),
     path("locations/new/", catalogue.location_new, name="location-new"),
     path("locations/<int:pk>/edit/", catalogue.location_edit, name="location-edit"),
+    # /catalogue/survey/
+    path("survey/", survey.survey_start, name="survey-start"),
+    path("survey/worker.js", survey.survey_worker, name="survey-worker"),
+    path("survey/<int:pk>/", survey.survey_place, name="survey-place"),
+    path("survey/<int:pk>/objects/", survey.survey_objects, name="survey-objects"),
+    path("survey/<int:pk>/entries/", survey.survey_entries, name="survey-entries"),
+    # /catalogue/measurements/
+    path("measurements/<int:pk>/photo/", measurements.photo, name="survey-photo"),
+    path("measurements/<int:pk>/decide/", measurements.decision, name="survey-decision"),
+    # /catalogue/measuring/
+    path("measuring/", measurements.rules, name="survey-rules"),
     # /catalogue/preferences/
     path("preferences/", catalogue.preferences, name="preferences"),
 ]

@@ -20,6 +20,7 @@ GROUPS = (
             ("Import", "housing:import-start", "import"),
             ("Take out", "housing:export-choose", "export"),
             ("Locations", "objects:location-list", "location"),
+            ("Measure at the shelf", "objects:survey-start", "measure"),
         ),
     ),
     (
@@ -36,7 +37,7 @@ GROUPS = (
     ("", (("Preferences", "objects:preferences", "preferences"),)),
 )
 # Pages that only surveyors and managers may open.
-FOR_SURVEYORS = {"housing:import-start"}
+FOR_SURVEYORS = {"housing:import-start", "objects:survey-start"}
 
 
 @dataclass(frozen=True)

@@ -20,8 +20,8 @@ UNIT_SLIPS = (
 )
 SLIP_PLAY = Decimal("0.03")  # a second measurement of the same side differs by less; assumed
 
-# Library rules round up to the whole centimetre (37.1 becomes 38 cm), others keep 0.1 cm: a list may say up to
-# 10 mm too much or 0.5 mm too little. Source: rules for describing graphic materials.
+# Some library rules round up to the whole centimetre (37.1 becomes 38 cm), others keep 0.1 cm: a list may say
+# up to 10 mm too much or 0.5 mm too little. Source: rules for describing graphic materials.
 LIST_TOO_LARGE_MM, LIST_TOO_SMALL_MM = Decimal(10), Decimal("0.5")
 
 
@@ -69,8 +69,8 @@ def sides_in_use(measurements: Iterable[Measurement]) -> tuple[Measurement | Non
     """For height, width and depth the measurement that gives it, or None.
 
     measurements: those that are good. Each side comes from the newest measurement by hand that has it, else
-    from the newest estimate, else from a list: so two sides measured again leave the third as it was. What was
-    typed on the object's page is the whole size, blanks included; nothing older than it counts.
+    from the newest estimate, else from a list: so two sides measured again leave the third as it was. What
+    was typed on the object's page is the whole size, blanks included; nothing older than it counts.
     Source: common practice, no source.
     """
     trusted = sorted(measurements, key=lambda each: each.sort_key, reverse=True)

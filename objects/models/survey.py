@@ -122,7 +122,7 @@ class SurveyEntry(models.Model):
         return [known.get(hazard, hazard) for hazard in self.hazards.split(HAZARD_SEPARATOR) if hazard]
 
     def to_core(self) -> Measurement:
-        """The entry as the core compares it; the state note of a size from a list says that it is not sure."""
+        """The entry as the core compares it; a state note on a size from a list says that it is not sure."""
         is_from_list = self.how == self.How.LIST
         return Measurement(
             key=self.pk,

@@ -64,16 +64,29 @@ def _and_above(path: str) -> Iterator[str]:
 
 def objects_to_survey(place: Location) -> list[CatalogueObject]:
     """The objects at a place and within it, each with its `survey_state`, in the order they are offered."""
-    missed = SurveyEntry.objects.filter(object=OuterRef("pk"), found=SurveyEntry.Found.MISSING)
     objects = list(
-        CatalogueObject.objects.filter(inside(place, "location__path"))
-        .select_related("location")
-        .annotate(missed_at=Subquery(missed.order_by("-measured_at").values("measured_at")[:1]))
-        .order_by("location__path", "number_key")[: MOST_OBJECTS + 1]
+        _with_state(CatalogueObject.objects.filter(inside(place, "location__path"))).order_by(
+            "location__path", "number_key"
+        )[: MOST_OBJECTS + 1]
     )
     for thing in objects:
         thing.survey_state = survey_state(thing)
     return sorted(objects, key=lambda thing: IN_TURN.index(thing.survey_state))
+
+
+def object_to_survey(pk: int) -> CatalogueObject | None:
+    """One object with its `survey_state`, wherever it is."""
+    thing = _with_state(CatalogueObject.objects.filter(pk=pk)).first()
+    if thing is not None:
+        thing.survey_state = survey_state(thing)
+    return thing
+
+
+def _with_state(objects: QuerySet[CatalogueObject]) -> QuerySet[CatalogueObject]:
+    missed = SurveyEntry.objects.filter(object=OuterRef("pk"), found=SurveyEntry.Found.MISSING)
+    return objects.select_related("location").annotate(
+        missed_at=Subquery(missed.order_by("-measured_at").values("measured_at")[:1])
+    )
 
 
 def survey_state(thing: CatalogueObject) -> str:
@@ -96,8 +109,9 @@ def next_in_turn(objects: list[CatalogueObject], after: int | None) -> Catalogue
 
 def object_numbered(number: str) -> CatalogueObject | None:
     """The object of that number; capitals count only where two numbers differ in nothing else."""
-    found = list(CatalogueObject.objects.filter(number__iexact=number).select_related("location")[:2])
-    return next((thing for thing in found if thing.number == number), found[0] if found else None)
+    found = list(CatalogueObject.objects.filter(number__iexact=number).values_list("number", "pk"))
+    same = dict(found).get(number, found[0][1] if found else None)
+    return object_to_survey(same) if same else None
 
 
 def entries_of(thing: CatalogueObject) -> QuerySet[SurveyEntry]:
