@@ -6,7 +6,9 @@ from decimal import Decimal, InvalidOperation
 from django.db.models import Count, Q, QuerySet
 
 from boards.core.standards import lacking, lacking_sentence
+from boards.models import Board
 from boards.queries import standards_stated
+from housing.core.enclosures import ENCLOSURES
 from housing.models import Campaign, Design, DesignRule, Housing
 
 
