@@ -74,14 +74,16 @@ def pick(advice: Advice, designs: Sequence[DesignFacts], by_hand: int | None = N
     told = (
         f"“{best.name}” is the only design of the form {_wanted(advice)}."
         if len(fitting) == 1
-        else f"Of {len(fitting)} designs of the form {_wanted(advice)}, “{best.name}” has {_why_best(best)}."
+        else f"Of {len(fitting)} designs of the form {_wanted(advice)}, “{best.name}” has {_why_best(best, fitting)}."
     )
     reason = f"{form.rule.reason} {told}".strip()
     return Pick(best, reason, _lacking(best, advice, fitting))
 
 
-def _why_best(best: DesignFacts) -> str:
-    return f"the thinnest board that suffices, {best.caliper_mm:.1f} mm"
+def _why_best(best: DesignFacts, fitting: Sequence[DesignFacts]) -> str:
+    is_thinnest = best.caliper_mm <= min(design.caliper_mm for design in fitting) + ALIKE_MM
+    suffices = "that suffices" if is_thinnest else "that is stated to meet what is asked"
+    return f"the thinnest board {suffices}, {best.caliper_mm:.1f} mm"
 
 
 def _without_form(advice: Advice) -> str:
