@@ -19,6 +19,7 @@ _SPELLINGS = {
 _UNIT_OF = {word: unit for unit, words in _SPELLINGS.items() for word in words.split()}
 WEIGHT_UNITS = "|".join(sorted(_UNIT_OF, key=len, reverse=True))
 _PART = re.compile(rf"\s*({FIGURE_PATTERN})\s*(?:({WEIGHT_UNITS})\.?)?(?![a-z\d])[\s,]*", re.IGNORECASE)
+_PERHAPS_THOUSANDS = re.compile(r"[1-9]\d{0,2},\d{3}")
 
 
 class WeightError(Refusal):
@@ -44,6 +45,11 @@ def parse_weight(text: str, unit: str | None = None) -> Decimal:
         named = _UNIT_OF[part[2].lower()] if part[2] else unit
         if named is None:
             raise WeightError(f"“{shown(text)}” has no unit. Write g, kg, lb or oz behind it.")
+        if _PERHAPS_THOUSANDS.fullmatch(part[1]):
+            whole, point = part[1].replace(",", ""), part[1].replace(",", ".")
+            raise WeightError(
+                f"“{shown(text)}” can be {whole} {named} or {point} {named}. Write it without the comma."
+            )
         try:
             grams += figure(part[1]) * GRAMS[named]
         except LengthError as refused:

@@ -3,6 +3,7 @@
 import re
 from dataclasses import dataclass, field
 from decimal import Decimal
+from math import gcd
 
 from objects.core.dimensions.values import Findings
 from objects.core.lengths import MM_PER_UNIT, figure
@@ -98,9 +99,22 @@ def _fraction(text: str, findings: Findings) -> Quantity:
     value = figure(text)
     *whole, last = re.split(r"[ -]+", text)
     over, under = (int(side) for side in last.split("/"))
-    if not whole and (over >= under or over >= 10 and under not in _RULER_PARTS):
+    if not whole and over > under and under in _RULER_PARTS and (glued := _glued(over, under)):
+        findings.doubts.append(f"“{text}” may be {glued}, which is proposed. Check it.")
+        return Quantity(glued, figure(glued), _ONE / under)
+    if not whole and (over >= under or gcd(over, under) > 1 or over >= 10 and under not in _RULER_PARTS):
         findings.doubts.append(f"“{text}” is two sizes or a range; the larger is proposed. Check it.")
-        return Quantity(text, Decimal(max(over, under)), _ONE)
+        return Quantity(str(max(over, under)), Decimal(max(over, under)), _ONE)
     if under not in _RULER_PARTS:
         findings.doubts.append(f"“{text}” is not a fraction that rulers have. Check that it is one.")
     return Quantity(text, value, _ONE / under)
+
+
+def _glued(over: int, under: int) -> str | None:
+    """The mixed number that lost its space: 43/4 is 4 3/4, 113/16 is 11 3/16."""
+    digits = str(over)
+    for cut in range(len(digits) - 1, 0, -1):
+        whole, part = digits[:cut], digits[cut:]
+        if not part.startswith("0") and gcd(int(part), under) == 1 and int(part) < under:
+            return f"{whole} {part}/{under}"
+    return None

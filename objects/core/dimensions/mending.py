@@ -3,6 +3,7 @@
 import re
 from typing import NamedTuple
 
+from objects.core.dimensions.labels import LABEL_OF
 from objects.core.dimensions.values import Findings
 from objects.core.lengths import FIGURE_PATTERN, UNIT_MARKS, UNIT_WORDS
 
@@ -10,8 +11,10 @@ _L = r"(?<![^\W_])"  # where a word may begin
 _R = r"(?![^\W_])"  # and end
 _DECIMAL = r"(\d+(?:[.,]\d+)?)"
 _YEAR = r"(?:1[5-9]|20)\d\d"
+_UNITS = rf"(?:(?:{UNIT_WORDS}){_R}|{UNIT_MARKS})"
 # No further side and no unit behind it, so that 10 of "size 10 x 8 cm" and 8 of "A8 cm" stay figures.
-_NO_SIDE = rf"(?!\s*(?:[\d.,/-]|x{_R}|x\s*\d|×|by{_R}|(?:{UNIT_WORDS}){_R}|{UNIT_MARKS}))"
+_NO_SIDE = rf"(?!\s*(?:[\d.,/-]|x{_R}|x\s*\d|×|by{_R}|{_UNITS}))"
+_LABELS = "|".join(sorted(LABEL_OF, key=len, reverse=True))
 _PIECES = (
     r"pieces?|pcs?|parts?|items?|pairs?|prs?|sheets|vols?|volumes?|lea(?:f|ves)|panels?|stück|teile|blätter|"
     r"pièces|feuilles|delen|stuks|piezas|hojas|pezzi|fogli"
@@ -90,6 +93,11 @@ _MENDS = (
         put="; part ",
     ),
     _mend(
+        "A side is marked as not known. Measure it.",
+        rf"{_L}(?:{_LABELS})[.:\s]*(?:-+|\?|n/?a|unknown|unk|not (?:known|recorded|measured|given)|unbekannt|"
+        rf"inconnue?|onbekend)(?=\s*(?:[;,x/]|$|{_L}(?:{_LABELS}){_R}))",
+    ),
+    _mend(
         "A gap between figures was taken for thousands. Check the figures.",
         rf"(?<![\w.,/'])([1-9]\d{{0,2}})[ '](\d{{3}})(?![\w/.,])(?=[^;]*{_L}mm{_R})",  # 1 250 x 800 mm
         put=r"\1\2",
@@ -98,6 +106,17 @@ _MENDS = (
         "Slashes were taken to stand between the sides. Check that they do.",
         rf"(?<![\w/.,]){_DECIMAL}\s?/\s?{_DECIMAL}\s?/\s?{_DECIMAL}(?![\w/])",  # 30/20/10 cm
         put=r"\1 x \2 x \3",
+    ),
+    _mend(
+        "Commas were taken to stand between the sides. Check that they do.",
+        # 30, 20, 10 cm
+        rf"(?<![\w/.,] ){_L}{_DECIMAL}, {_DECIMAL},(?: and)? {_DECIMAL}(?=\s*(?:{_UNITS}|$))",
+        put=r"\1 x \2 x \3",
+    ),
+    _mend(
+        "A fraction is written with a point or wide apart. Check the figures.",
+        r"(?<![\w/.,])(\d+)(?:\.\s?| )(\d\d?)(?: / |/)(2|4|8|16|32)(?![\w/.,])",  # 10.3/4, 10 3 / 4
+        put=r"\1 \2/\3",
     ),
     _mend(
         "A letter seems to stand for a figure 1. Check the figures.",

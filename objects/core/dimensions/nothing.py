@@ -15,7 +15,7 @@ _NOT_KNOWN = re.compile(
     r"onbekend|niet gemeten|nvt|desconocid[oa]s?|sin medidas|sin datos|s d|nd|n d|"
     r"sconosciut[oea]|non misurato"
 )
-_WITHOUT_A_SIZE = (
+_ELSEWHERE = (
     (
         r"see|refer|siehe|voir|zie|ver|vedi|in file|on file|on card|attached",
         "{} says that the size is written elsewhere. Look it up, or measure the object.",
@@ -24,6 +24,8 @@ _WITHOUT_A_SIZE = (
         r"ditto|do|as above|as last|same|idem|dito|id|wie oben|ebenso|comme|s o",
         "{} points to another record. Copy its size, or measure the object.",
     ),
+)
+_NO_SIZE = (
     (
         r"various|varies|varied|vary|assorted|mixed|misc|different|diverse|divers|verschiedene?|varias?|"
         r"several|multiple|variable|vari",
@@ -35,7 +37,15 @@ _WITHOUT_A_SIZE = (
         "{} is a word for a size, not a measured one. Measure the object.",
     ),
 )
-_SENTENCES = tuple((re.compile(rf"(?:{words})\b"), sentence) for words, sentence in _WITHOUT_A_SIZE)
+
+
+def _compiled(rows: tuple[tuple[str, str], ...]) -> tuple[tuple[re.Pattern[str], str], ...]:
+    return tuple(
+        (re.compile(rf"(?:sizes? |dimensions? |measurements? )?(?:{words})\b"), says) for words, says in rows
+    )
+
+
+_ELSEWHERE_PATTERNS, _NO_SIZE_PATTERNS = _compiled(_ELSEWHERE), _compiled(_NO_SIZE)
 
 
 def _letters_of(line: str) -> str:
@@ -47,8 +57,18 @@ def says_not_known(line: str) -> bool:
     return _NOT_KNOWN.fullmatch(_letters_of(line)) is not None
 
 
+def points_elsewhere(line: str, text: str) -> str | None:
+    """What to do about a text that points to another place, such as “see file” or “as above”; else None."""
+    return _first(_ELSEWHERE_PATTERNS, line, text)
+
+
 def sentence_without_a_size(line: str, text: str) -> str:
     """What to do about a text in which no figure of a size was found."""
-    letters, quoted = _letters_of(line), f"“{shown(text)}”"
-    found = next((sentence for words, sentence in _SENTENCES if words.match(letters)), None)
-    return found.format(quoted) if found else f"No size was found in {quoted}. Measure the object."
+    no_size = points_elsewhere(line, text) or _first(_NO_SIZE_PATTERNS, line, text)
+    return no_size or f"No size was found in “{shown(text)}”. Measure the object."
+
+
+def _first(rows: tuple[tuple[re.Pattern[str], str], ...], line: str, text: str) -> str | None:
+    letters = _letters_of(line)
+    says = next((says for words, says in rows if words.match(letters)), None)
+    return says and says.format(f"“{shown(text)}”")

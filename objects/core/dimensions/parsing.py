@@ -38,7 +38,7 @@ class _Parser:
             token = self.tokens[self.at]
             if token.kind == "figure":
                 self.items.append(Measure(self._range()))
-            elif token.kind in ("tie", "word", "pause"):
+            elif token.kind in ("tie", "word"):
                 self.items.append(token)
                 self.at += 1
             else:
@@ -54,6 +54,9 @@ class _Parser:
             if token.text == "dm" and self._follows_bare_figure():
                 self.findings.doubts.append("“dm” may mean decimetres or diameter. Check which it is.")
             self.items.append(token)
+        elif token.kind == "pause":
+            if not (token.text == "=" and self._follows_label()):  # h = 10 cm
+                self.items.append(token)
         elif token.kind == "order":
             self.order = self.order or token.text.split()
         elif token.kind == "aside":
@@ -92,6 +95,9 @@ class _Parser:
             and self._peek(1).is_glued
         ):
             self.at += 1  # 10-inch
+            behind = self._peek()
+        if behind.text == "in" and self._peek(1).kind == "unit" and self._peek(1).text.isalpha():
+            self.at += 1  # 10 x 8 in cm
             behind = self._peek()
         if behind.kind == "unit":
             quantity.take_unit(self._unit(behind))
@@ -151,6 +157,10 @@ class _Parser:
         if self._peek().kind == "figure" and (follows_tie or is_minus):
             raise LengthError(f"It holds a negative size, “-{self._peek().text}”. Correct the figure.")
 
+    def _follows_label(self) -> bool:
+        last = self.items[-1] if self.items else None
+        return isinstance(last, Token) and last.kind == "label"
+
     def _follows_bare_figure(self) -> bool:
         last = self.items[-1] if self.items else None
         return isinstance(last, Measure) and last.unit is None
@@ -166,6 +176,5 @@ class _Parser:
                     return
         if token.text == "in" and self._peek().kind in ("label", "unit", "order"):
             return  # 12 cm in diameter, sizes in cm: here it is a word
-        last = self.items[-1] if self.items else _END
-        is_between = isinstance(last, Token) and last.kind == "label" and self._peek().kind == "figure"
+        is_between = self._follows_label() and self._peek().kind == "figure"
         self.strays.append(StrayUnit(token.text, len(self.quantities), is_between))

@@ -4,9 +4,10 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 
+from objects.core.dimensions.labels import LABEL_OF
 from objects.core.dimensions.measures import Measure, Quantity
 from objects.core.dimensions.mending import mended
-from objects.core.dimensions.nothing import says_not_known, sentence_without_a_size
+from objects.core.dimensions.nothing import points_elsewhere, says_not_known, sentence_without_a_size
 from objects.core.dimensions.parsing import measures_in
 from objects.core.dimensions.sides import sides_of
 from objects.core.dimensions.sizes import chosen
@@ -27,6 +28,8 @@ from objects.core.lengths import FINEST, LARGEST_MM, LengthError, shown
 LONGEST_TEXT = 1000  # characters; no size takes more; assumed
 SMALLEST_MM = 3  # an object with no side as long is rather a slip of the unit; assumed
 _ASK_UNIT = "has no unit. Say whether it is inches, centimetres or millimetres."
+_GLUED_POINT = re.compile(r"([^\W\d_]+)\.(\d+)(?![\d.,/]| \d+/)")
+_MAY_BE_DECIMALS = {"cm": re.compile(r"\d"), "in": re.compile(r"\d|[1357]?[27]5")}
 _WRITTEN = re.compile(r"[^\W_]")
 _DIGIT = re.compile(r"\d")
 _NOTHING = DimensionReading(EMPTY, notes=("No dimensions are given. Measure the object.",))
@@ -54,12 +57,11 @@ def read_dimensions(text: str, unit: str | None = None) -> DimensionReading:
         return DimensionReading(CHECK, notes=(sentence_without_a_size(line, text),))
     findings = Findings()
     line, weight_g = without_weight(line, findings)
-    reading = _read(line, text, unit, Findings(findings.doubts, findings.remarks))
+    reading = _read(line, text, unit, Findings(list(findings.doubts)))
     if reading.status != READ:
-        told = Findings(list(findings.doubts))
-        plainer = mended(line, told)
+        plainer = mended(line, findings)
         if plainer != line:
-            reading = _read(plainer, text, unit, told)
+            reading = _read(plainer, text, unit, findings)
     return reading if weight_g is None else replace(reading, weight_g=weight_g)
 
 
@@ -74,21 +76,30 @@ def _read(line: str, text: str, unit: str | None, findings: Findings) -> Dimensi
 def _read_line(line: str, text: str, unit: str | None, findings: Findings) -> DimensionReading:
     measures, order = measures_in(tokens_of(line), findings)
     if not measures:
-        note = sentence_without_a_size(line, text)
-        return DimensionReading(CHECK, notes=(*findings.doubts, note))
+        findings.doubts.append(sentence_without_a_size(line, text))
+        return DimensionReading(CHECK, notes=findings.notes)
     has_units = fill_units(measures, unit, findings)
     for quantity in _quantities(measures):
         _refuse_zero(quantity, text)
     if not has_units:
-        return _without_unit(measures, order, text, findings)
+        findings.doubts.insert(0, points_elsewhere(line, text) or f"“{shown(text)}” {_ASK_UNIT}")
+        return _without_unit(measures, order, findings)
     for measure in measures:
         _refuse_impossible(measure, text)
     run = chosen(measures, findings)
     dimensions = sides_of(run, order, findings)
     if max(side for side in dimensions.sides if side is not None) < SMALLEST_MM:
         findings.doubts.append(f"No side reaches {SMALLEST_MM} mm. Check the figures and the unit.")
+    if "." in line and _has_doubtful_points(line, "in" if run[0].is_imperial else "cm"):
+        findings.doubts.append("A figure behind a label may begin with a decimal point. Check the figures.")
     status = CHECK if findings.doubts else READ
     return DimensionReading(status, dimensions, run[0].quantities[0].lead_unit or "", findings.notes)
+
+
+def _has_doubtful_points(line: str, unit: str) -> bool:
+    """H.5 may be 5 or 0.5, and in inches H.25 as well; H.20 beside it shows that the point ends the label."""
+    glued = [figures for word, figures in _GLUED_POINT.findall(line) if word in LABEL_OF]
+    return bool(glued) and all(_MAY_BE_DECIMALS[unit].fullmatch(figures) for figures in glued)
 
 
 def _quantities(measures: list[Measure]) -> Iterator[Quantity]:
@@ -112,11 +123,8 @@ def _refuse_impossible(measure: Measure, text: str) -> None:
         raise LengthError(f"“{shown(text)}” holds a size too small to be one. Check the figure and the unit.")
 
 
-def _without_unit(
-    measures: list[Measure], order: list[str], text: str, findings: Findings
-) -> DimensionReading:
+def _without_unit(measures: list[Measure], order: list[str], findings: Findings) -> DimensionReading:
     """Inches are proposed where fractions hint at them; else only a person can say."""
-    findings.doubts.insert(0, f"“{shown(text)}” {_ASK_UNIT}")
     fractions = any("/" in quantity.text for quantity in _quantities(measures))
     if not fractions or any(quantity.unit for quantity in _quantities(measures)):
         return DimensionReading(CHECK, notes=findings.notes)

@@ -6,11 +6,12 @@ from decimal import Decimal
 from objects.core.dimensions.labels import CLASHES, LABEL_OF, settled
 from objects.core.dimensions.measures import Measure
 from objects.core.dimensions.values import AXES, Dimensions, Findings
+from objects.core.dimensions.words import SQUARE
 from objects.core.lengths import FINEST
 
 # What has to be multiplied for a diameter. A girth over pi, to more places than a tape gives.
 _DIAMETERS = {"diameter": Decimal(1), "radius": Decimal(2), "circumference": 1 / Decimal("3.14159265359")}
-_SQUARE = frozenset({"square", "sq", "quadratisch", "carré", "vierkant", "cuadrado", "quadrato"})
+
 
 type Sides = dict[str, Decimal]
 
@@ -121,8 +122,11 @@ def _place_round(run: Sequence[Measure], sides: Sides, findings: Findings) -> No
     taken = [axis for axis in round_axes if axis not in sides]
     for axis in taken:
         sides[axis] = diameter
-    if taken:
-        findings.remarks.append(f"The diameter was taken as {' and '.join(taken)}.")
+    findings.remarks.append(
+        f"The diameter was taken as {' and '.join(taken)}."
+        if taken
+        else "A diameter is given beside all sides; the sides were taken."
+    )
 
 
 def _place_thickness(run: Sequence[Measure], sides: Sides, findings: Findings) -> None:
@@ -162,8 +166,7 @@ def _place_unlabelled(run: Sequence[Measure], sides: Sides, findings: Findings) 
             "The first of four figures may be a number of pieces and was left out. Check it."
         )
         del unlabelled[0]
-    if len(unlabelled) == len(run) == 1 and _SQUARE.intersection(run[0].words):
-        findings.doubts.append("It is called square; the figure is proposed for two sides. Check them.")
+    if len(unlabelled) == len(run) == 1 and SQUARE.intersection(run[0].words):
         unlabelled *= 2
     free = [axis for axis in AXES if axis not in sides]
     for axis, mm in zip(free, unlabelled, strict=False):

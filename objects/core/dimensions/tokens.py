@@ -21,11 +21,13 @@ _PIECE = re.compile(
 )
 # Words that run together, as in 10cmx8cm, 10hx8w, 10cmWx8cmD and LxWxH; no more than a unit, a label and
 # ties, so that ml, lb and the like stay words.
-_RUN_TOGETHER = re.compile(rf"(?!int$)(cm|mm|in|ft)?({_SHORT})?((?:x{_SHORT}?)*)|(m)()((?:x{_SHORT}?)+)")
+_RUN_TOGETHER = re.compile(
+    rf"(?!(?:int|px)$)(cm|mm|in|ft)?({_SHORT})?((?:x{_SHORT}?)*)|(m)()((?:x{_SHORT}?)+)"
+)
 _ASIDE = re.compile(r"\(([^()]*)\)")
 _BRACKETS = str.maketrans("[]{}", "()()")
 # What stands for a cross, a diameter sign or a decimal point in other scripts, hands and times.
-_LOOKS_LIKE = str.maketrans({"х": "x", "Х": "x", "χ": "x", "∅": "ø", "Ø": "ø", "´": "'", "`": "'", "¨": '"'})
+_LOOKS_LIKE = str.maketrans("хХχ⨉╳∗∅Ø´`¨", "xxxxx*øø''\"")
 _RAISED_POINT = re.compile(r"(?<=\d)[·∙•](?=\d)")
 _SPELLED_BY_LETTER = re.compile(r"(?<![^\W_])([cm])\.\s?m\b")  # c.m. and m.m.
 _BREAKS = re.compile(r"[\r\n\v\f\x85\u2028\u2029]+")

@@ -1,5 +1,6 @@
 """Which unit each figure has: its own, that behind its run, that before it, or the agreed one."""
 
+import re
 from collections.abc import Sequence
 from decimal import Decimal
 from itertools import pairwise
@@ -9,6 +10,10 @@ from objects.core.dimensions.measures import Measure, Quantity
 from objects.core.dimensions.values import Findings
 from objects.core.dimensions.vocabulary import UNIT_OF
 from objects.core.lengths import UNIT_NAMES, is_perhaps_thousands
+
+# 1.250 mm: nobody measures to the thousandth of a millimetre; up to 20 m, which is the most that is read
+_POINT_IN_MM = re.compile(r"(?:1?[1-9]|10|20)\.\d{3}")
+_NO_METRIC_FRACTION = re.compile(r"/(?!2$|3$|4$|8$)")
 
 
 class StrayUnit(NamedTuple):
@@ -63,8 +68,8 @@ def fill_units(measures: list[Measure], default: str | None, findings: Findings)
         for one in without:
             one.take_unit(default)
     for one in quantities:
-        if "," in one.text and one.unit and is_perhaps_thousands(one.text, one.unit):
-            _take_thousands(one, findings)
+        if not one.text.isdigit() and one.unit:
+            _doubt_notation(one, one.unit, findings)
     return default is not None or len(without) < len(quantities)
 
 
@@ -84,7 +89,11 @@ def _spread_written_units(quantities: list[Quantity], findings: Findings) -> Non
             )
 
 
-def _take_thousands(one: Quantity, findings: Findings) -> None:
-    findings.doubts.append(f"“{one.text}” may have a decimal comma or thousands. Check the figure.")
-    if one.unit == "mm":  # nobody measures an object to the thousandth of a millimetre
-        one.value, one.step = Decimal(one.text.replace(",", "")), Decimal(1)
+def _doubt_notation(one: Quantity, unit: str, findings: Findings) -> None:
+    """Doubt what may be thousands, and fractions where no ruler has them."""
+    if is_perhaps_thousands(one.text, unit) or (unit == "mm" and _POINT_IN_MM.fullmatch(one.text)):
+        findings.doubts.append(f"“{one.text}” may have decimals or thousands. Check the figure.")
+        if unit == "mm":
+            one.value, one.step = Decimal(re.sub("[.,]", "", one.text)), Decimal(1)
+    elif unit in ("mm", "cm", "m") and _NO_METRIC_FRACTION.search(one.text):
+        findings.doubts.append(f"“{one.text}” may be two sizes or a range. Check the figures.")

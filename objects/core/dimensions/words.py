@@ -10,6 +10,7 @@ _PART = "Only a part is measured. Measure the whole."
 _FOLDED = "It says folded, rolled, open or closed. Say which size is to be housed."
 _FRAMED = "It says framed, mounted or the like. Say which size is to be housed."
 _IRREGULAR = "The shape is irregular. Check that these are its greatest sizes."
+_SQUARE = "It is called square. Check that the figure gives both sides."
 _LIMIT = "Only a limit is given. Measure the object."
 _SEVERAL = "Several pieces or parts are meant. Measure them as they will lie together."
 _GARMENT = "A measure of a garment or a wearer is given. Measure the piece as it will be stored."
@@ -66,6 +67,14 @@ _DOUBTS: dict[str, tuple[str, ...]] = {
         "onregelmatig",
         "irregolare ovale",
     ),
+    _SQUARE: (
+        "square sq",
+        "quadratisch",
+        "carré",
+        "vierkant",
+        "cuadrado",
+        "quadrato",
+    ),
     _LIMIT: (
         "min minimum least under over up to between < >",
         "mind mindestens bis höchstens über unter",
@@ -103,6 +112,7 @@ _DOUBTS: dict[str, tuple[str, ...]] = {
     ),
 }
 _DOUBT_OF = {word: sentence for sentence, rows in _DOUBTS.items() for row in rows for word in row.split()}
+SQUARE = frozenset(word for word, sentence in _DOUBT_OF.items() if sentence == _SQUARE)
 _STEMS = tuple(
     (re.compile(pattern), sentence)
     for pattern, sentence in (
