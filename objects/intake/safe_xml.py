@@ -13,8 +13,7 @@ DEEPEST = 100  # elements within each other; records of museums reach about 20; 
 
 _TOO_LARGE = (etree.ErrorTypes.ERR_RESOURCE_LIMIT, etree.ErrorTypes.ERR_NAME_TOO_LONG)
 _DOCTYPE = re.compile(rb"<\x00?!\x00?D\x00?O\x00?C\x00?T\x00?Y\x00?P\x00?E", re.IGNORECASE)
-_HAS_TOO_LARGE = (etree.ErrorTypes.ERR_RESOURCE_LIMIT, etree.ErrorTypes.ERR_NAME_TOO_LONG)
-_DOCTYPE = (
+_HAS_DOCTYPE = (
     "The {} declares a document type (DOCTYPE), which no list needs and which can do harm. Leave the "
     "declaration out and choose the file again."
 )
