@@ -36,6 +36,6 @@ def run_export(job: Job, progress: Progress) -> dict:
         job.file.save(f"objects-{job.pk}.{wanted.format}", File(written), save=False)
     return {
         "file": job.file,
-        "message": f"{number:,} objects are in the file.",
+        "message": f"{'1 object is' if number == 1 else f'{number:,} objects are'} in the file.",
         "result_url": reverse("housing:export-file", args=[job.pk]),
     }

@@ -7,6 +7,7 @@ none.
 
 import re
 from collections.abc import Iterable
+from decimal import Decimal
 from typing import IO
 
 from lxml import etree
@@ -77,7 +78,7 @@ def _identify(wrap: etree._Element, thing: CatalogueObject) -> None:
         _put(repository, "repositoryLocation/namePlaceSet/appellationValue", thing.location.path)
     if thing.description:
         _put(wrap, "objectDescriptionWrap/objectDescriptionSet/descriptiveNoteValue", thing.description)
-    if any(thing.sides_mm) or thing.weight_g:
+    if any(thing.sides_mm) or thing.weight_g or thing.quantity > 1:
         _measure(_put(wrap, "objectMeasurementsWrap/objectMeasurementsSet"), thing)
     if thing.materials:
         materials = _put(wrap, "objectMaterialsTechWrap/objectMaterialsTechSet")
@@ -90,7 +91,9 @@ def _measure(told: etree._Element, thing: CatalogueObject) -> None:
         _put(told, "displayObjectMeasurements", size)
     measured = _put(told, "objectMeasurements")
     sides = zip(("height", "width", "depth"), thing.sides_mm, strict=True)
-    values = [*((side, "mm", value) for side, value in sides), ("weight", "g", thing.weight_g)]
+    values = [(side, "mm", value) for side, value in sides]
+    values += [("weight", "g", thing.weight_g)]
+    values += [("count", "pieces", Decimal(thing.quantity))] if thing.quantity > 1 else []
     for kind, unit, value in values:
         if value is not None:
             one = _put(measured, "measurementsSet")

@@ -85,7 +85,7 @@ class Cells:
         text, sides = thing.dimensions_text, thing.sides_mm
         if text and _sides_read(text, self.units["dimensions"]) == sides:
             return text, ""
-        if text and _sides_read(text, thing.dimensions_unit) == sides:
+        if text and "size_unit" in self.units and _sides_read(text, thing.dimensions_unit) == sides:
             return text, thing.dimensions_unit
         return format_dimensions(Dimensions(*sides)), ""
 

@@ -39,12 +39,17 @@ def delimited(rows: Iterable[Sequence[Cell]], delimiter: str = ",", *, mark: boo
     if mark:
         held.write(BYTE_ORDER_MARK)
     for count, row in enumerate(rows, start=1):
-        writer.writerow([neutral_cell(cell) if isinstance(cell, str) else f"{cell:f}" for cell in row])
+        writer.writerow([neutral_cell(cell) if isinstance(cell, str) else _figure(cell) for cell in row])
         if count % _CHUNK_ROWS == 0:
             yield held.getvalue().encode()
             held.seek(0)
             held.truncate()
     yield held.getvalue().encode()
+
+
+def _figure(value: int | Decimal) -> str:
+    """Never in powers of ten."""
+    return f"{value:f}" if isinstance(value, Decimal) else str(value)
 
 
 def spreadsheet(rows: Iterable[Sequence[Cell]], file: IO[bytes], widths: Sequence[int]) -> None:
@@ -90,7 +95,7 @@ def _cell(sheet, value: Cell, line: int):
         text = _escaped(value)
         return _text(sheet, text) if text[:1] in "=#" else text
     digits = len(value.normalize().as_tuple().digits) if isinstance(value, Decimal) else len(str(value))
-    return value if digits <= SAFE_DIGITS else f"{value:f}"
+    return value if digits <= SAFE_DIGITS else _figure(value)
 
 
 def _text(sheet, text: str) -> Any:

@@ -43,4 +43,4 @@ class Command(BaseCommand):
             raise CommandError(str(refused)) from refused
         finally:
             half.unlink(missing_ok=True)
-        self.stdout.write(f"{number:,} objects are in {file}.")
+        self.stdout.write(f"{'1 object is' if number == 1 else f'{number:,} objects are'} in {file}.")
