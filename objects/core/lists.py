@@ -33,6 +33,10 @@ def read_list(data: bytes, *, max_rows: int = 200_000) -> ReadList:
     Source: RFC 4180 for quoting; the delimiters besides the comma are common practice, no source.
     """
     text, encoding, notes = decode(data)
+    if max(text.count("\n"), text.count("\r")) > _MOST_LINES:
+        raise ListError(
+            f"The file has more than {_MOST_LINES:,} lines. Take the blank ones out, or split the list."
+        )
     text, lines_before, announced = _without_announcement(text)
     delimiter = announced or _delimiter(text)
     gathered = ListRows("Line", lambda place: str(place + 1), notes)
@@ -87,10 +91,6 @@ class _Lines:
     def __next__(self) -> str:
         self.last = next(self.lines)
         self.number += 1
-        if self.number > _MOST_LINES:
-            raise ListError(
-                f"The file has more than {_MOST_LINES:,} lines. Take the blank ones out, or split the list."
-            )
         if len(self.last) > _LONGEST_CELL and self.last.count(self.delimiter) > _LONGEST_CELL:
             raise ListError(
                 f"Line {self.number} is split into more than {_LONGEST_CELL:,} cells; no list has as many. "

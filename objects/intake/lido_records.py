@@ -1,5 +1,6 @@
 """LIDO records as rows of a list, read with every outside thing left unopened."""
 
+import re
 from collections.abc import Iterator
 from typing import Any
 
@@ -26,6 +27,8 @@ from objects.intake.lido import (
 from objects.intake.safe_xml import events, forget
 from objects.models.locations import SEPARATOR
 
+_LAST_LINE = 65_535  # that the XML parser knows for certain: it keeps lines in 16 bits
+_RECORD_START = re.compile(rb"<(?:[\w.-]+:)?lido[\s>]")
 MOST_ELEMENTS = 20_000  # in one record; large ones have some hundreds; assumed
 
 # Our headings, in the order of the columns.
@@ -74,11 +77,23 @@ def read_lido(data: bytes, *, max_rows: int = 200_000) -> ReadList:
         raise ListError(
             "The XML file holds no LIDO records. Export the objects as LIDO 1.1, or save the list as CSV."
         )
+    if lines[-1] >= _LAST_LINE:
+        lines = _counted_lines(data, lines)
     notes = []
     if len(set(lines)) < len(lines):
         lines = list(range(1, len(rows) + 1))
         notes.append("Several records stand on one line, so records are counted instead of lines.")
     return ReadList(HEADER, tuple(rows), tuple(lines), encoding, "", tuple(notes), "lido")
+
+
+def _counted_lines(data: bytes, lines: list[int]) -> list[int]:
+    """The lines of the records, counted; as they were where not every record can be found in the bytes."""
+    found, line, at = [], 1, 0
+    for start in _RECORD_START.finditer(data):
+        line += data.count(b"\n", at, start.start())
+        at = start.start()
+        found.append(line)
+    return found if len(found) == len(lines) else lines
 
 
 def _records(data: bytes) -> Iterator[Any]:
@@ -127,7 +142,9 @@ def row_of(record: Any) -> tuple[str, ...]:
 def _number(record: Any) -> str:
     """The number in the register, else the record's own."""
     numbers = list(record.iterfind(f"{REPOSITORIES}/lido:workID", NAMESPACES))
-    numbers.sort(key=lambda each: "invent" not in _type_words(each))
+    numbers.sort(
+        key=lambda each: ("former" in _type_words(each.getparent()), "invent" not in _type_words(each))
+    )
     for path in (RECORD_ID, "lido:lidoRecID"):
         numbers += record.iterfind(path, NAMESPACES)
     return _first([_text(each) for each in numbers])
