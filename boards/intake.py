@@ -116,16 +116,17 @@ class BoardList(ListKind):
             return "standards it is stated to meet"
         return str((SheetSize if field in SHEET_FIELDS else Board)._meta.get_field(field).verbose_name)
 
-    def changes(self, row: Row, record: SheetSize) -> list[str]:
-        return [
-            self.label(field)
+    def changes(self, row: Row, record: SheetSize) -> dict[str, tuple]:
+        return {
+            field: (now, value)
             for field, value in row.values.items()
-            if field != "code" and self.current(record, field) != value
-        ]
+            if field != "code" and (now := self.current(record, field)) != value
+        }
 
     def save(self, rows: list[RowReading], by=None) -> None:
         self._save_boards(rows)
         self._save_statements(rows, by)
+        stocks = [row.values.get("stock", 0) for row in rows if row.instance is None]
         new, changed = [], []
         for row in rows:
             size = row.instance or SheetSize(
@@ -135,9 +136,9 @@ class BoardList(ListKind):
             size.price = row.values.get("price", size.price)
             size.pack = row.values.get("pack", size.pack)
             (new if row.instance is None else changed).append(size)
+            row.instance = size
         SheetSize.objects.bulk_create(new, batch_size=BATCH)
         overwrite(changed)
-        stocks = [row.values.get("stock", 0) for row in rows if row.instance is None]
         StockMovement.objects.bulk_create(
             StockMovement(
                 sheet_size=size,

@@ -1,10 +1,12 @@
 """Handing in a list, and saying which of its columns means what."""
 
+from collections.abc import Iterator
+
 from django import forms
 from django.conf import settings
 
+from housing.intake import KINDS
 from housing.models import Campaign
-from objects.intake import Preview
 from objects.models import ListImport
 
 UNIT_CHOICES = [
@@ -21,7 +23,8 @@ class ImportForm(forms.Form):
     file = forms.FileField(
         label="List",
         allow_empty_file=True,
-        help_text="A text list with a header line: CSV from a spreadsheet or a collections database.",
+        help_text="CSV or other text with a line of headings, a spreadsheet (XLSX), or LIDO records (XML). "
+        "What it is is found out from the file itself.",
     )
     kind = forms.ChoiceField(label="What does it list?")
     unit = forms.ChoiceField(label="Unit of sizes written without one", choices=UNIT_CHOICES, required=False)
@@ -42,40 +45,65 @@ class ImportForm(forms.Form):
 
 
 class ColumnsForm(forms.Form):
-    """Which column of the list means which of our fields."""
+    """Which of our fields each column of the list means, and the unit of bare figures."""
 
     unit = forms.ChoiceField(label="Unit of sizes written without one", choices=UNIT_CHOICES, required=False)
+    sheet = forms.ChoiceField(
+        label="Sheet", required=False, help_text="On another sheet the columns are suggested anew."
+    )
 
-    def __init__(self, *args, understood: Preview, unit: str = "", **kwargs) -> None:
+    def __init__(self, *args, listed: ListImport, **kwargs) -> None:
         super().__init__(*args, **kwargs)
-        self.understood = understood
-        headings = [("", "not in the list"), *((name, name) for name in understood.headings if name)]
-        for field in understood.kind.fields:
-            self.fields[field.key] = forms.ChoiceField(
-                label=field.label,
-                choices=headings,
-                required=field.required,
-                initial=understood.columns.get(field.key, ""),
-                error_messages={"required": f"Choose the column that holds: {field.label}."},
+        self.listed, self.ours = listed, KINDS[listed.kind].fields
+        self.headings = {f"column_{n}": name for n, name in enumerate(listed.reading["headings"]) if name}
+        meant = {heading: field for field, heading in listed.columns.items()}
+        choices = [("", "not used"), *((field.key, field.label) for field in self.ours)]
+        for key, heading in self.headings.items():
+            self.fields[key] = forms.ChoiceField(
+                label=heading, choices=choices, required=False, initial=meant.get(heading, "")
             )
-        self.fields["unit"].initial = unit
+        self.fields["unit"].initial = listed.unit
+        sheets = listed.reading.get("sheets", [])
+        if len(sheets) > 1:
+            self.fields["sheet"].choices = [(sheet, sheet) for sheet in sheets]
+            self.fields["sheet"].initial = listed.reading["sheet"]
+        else:
+            del self.fields["sheet"]
+
+    def column_fields(self) -> Iterator[tuple[forms.BoundField, str, list[str]]]:
+        """Each column with why it is taken for its field, and some of its values."""
+        reading = self.listed.reading
+        for key, heading in self.headings.items():
+            why = reading["why"].get(heading, "") if self[key].initial else ""
+            yield self[key], why, reading["samples"].get(heading, [])
 
     def clean(self) -> dict:
         cleaned = super().clean()
+        if self.is_other_sheet:
+            return cleaned
         taken: dict[str, str] = {}
-        for key, column in self.columns().items():
-            if column in taken:
-                self.add_error(
-                    key,
-                    f"“{column}” already means {self.fields[taken[column]].label}. Choose another.",
-                )
-            taken.setdefault(column, key)
+        for key, heading in self.headings.items():
+            if not (field := cleaned.get(key)):
+                continue
+            if field in taken:
+                label = next(ours.label for ours in self.ours if ours.key == field)
+                self.add_error(key, f"“{taken[field]}” is the {label} already. Choose another field.")
+            taken.setdefault(field, heading)
+        for ours in self.ours:
+            if ours.required and ours.key not in taken:
+                self.add_error(None, f"Choose the column that holds: {ours.label}.")
         return cleaned
 
+    @property
+    def is_other_sheet(self) -> bool:
+        """Whether another sheet than the one read before was chosen."""
+        sheet = self.cleaned_data.get("sheet", "")
+        return bool(sheet) and sheet != self.listed.reading["sheet"]
+
     def columns(self) -> dict[str, str]:
-        """Our field to the chosen column, fields without one left out."""
-        keys = (field.key for field in self.understood.kind.fields)
-        return {key: self.cleaned_data[key] for key in keys if self.cleaned_data.get(key)}
+        """Our field to the column that means it, fields without one left out."""
+        chosen = {self.cleaned_data.get(key): heading for key, heading in self.headings.items()}
+        return {field.key: chosen[field.key] for field in self.ours if field.key in chosen}
 
 
 class SaveForm(forms.Form):

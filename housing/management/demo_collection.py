@@ -9,7 +9,7 @@ from django.contrib.auth.models import Group, User
 from django.db import transaction
 from django.utils import timezone
 
-from housing.intake.imports import load_list
+from housing.intake.saving import load_list
 from housing.models import Campaign, Person
 from housing.queries.objects import POORLY_HOUSED, UNHOUSED, objects_with_status
 from housing.services.campaigns import add_objects, plan_campaign

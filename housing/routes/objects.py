@@ -14,6 +14,10 @@ urlpatterns = [
     # /import/
     path("import/", imports.import_start, name="import-start"),
     path("import/<int:pk>/", imports.import_preview, name="import-preview"),
+    path("import/<int:pk>/read/", imports.import_read, name="import-read"),
     path("import/<int:pk>/save/", imports.import_save, name="import-save"),
     path("import/<int:pk>/drop/", imports.import_drop, name="import-drop"),
+    path("import/<int:pk>/undo/", imports.import_undo, name="import-undo"),
+    path("import/<int:pk>/report.csv", imports.import_report, {"form": "csv"}, name="import-report-csv"),
+    path("import/<int:pk>/report.xlsx", imports.import_report, {"form": "xlsx"}, name="import-report-xlsx"),
 ]

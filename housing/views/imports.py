@@ -1,28 +1,39 @@
-"""Taking in a list: hand it in, look at what was understood, agree or drop it."""
+"""Taking in a list: hand it in, look at what was understood, agree or drop it, see the report, undo it."""
 
 from django.contrib import messages
 from django.core.exceptions import PermissionDenied
 from django.core.paginator import Paginator
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, StreamingHttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.views.decorators.http import require_http_methods, require_POST
+from django.utils.http import content_disposition_header
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from housing.forms.imports import ColumnsForm, ImportForm, SaveForm
-from housing.intake.imports import drop_list, match_list, preview_list, save_list, stage_list
-from housing.intake.jobs import LONG_LIST
-from housing.models import Job
-from housing.services.jobs import start_job
+from housing.intake.imports import (
+    LONG_LIST,
+    drop_list,
+    handed_in_before,
+    match_list,
+    missing_columns,
+    read_rows,
+    stage_list,
+)
+from housing.intake.jobs import start_list_job, work_under_way
+from housing.intake.report import XLSX_ROWS, Report, report_of
+from housing.intake.saving import save_list
+from housing.intake.undoing import UndoRefused, require_undoable, undo_list
+from housing.models import Campaign, Job
 from objects.intake import IntakeRefused
-from objects.intake.rows import CHECK, REFUSED, STATUS_NAMES
+from objects.intake.rows import STATUS_NAMES
 from objects.models import ListImport
+from objects.readers import reader_of
 from objects.roles import MANAGER, SURVEYOR, has_role, role_required
 
-Kind = ListImport.Kind
+Kind, State = ListImport.Kind, ListImport.State
 SURVEYOR_KINDS = {Kind.OBJECTS, Kind.LOCATIONS}
 ROWS_A_PAGE = 200
-PROBLEMS_SHOWN = 200
-COLUMNS_SHOWN = 8
 EARLIER = 30
+SPREADSHEET = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
 
 @role_required(SURVEYOR)
@@ -40,11 +51,12 @@ def import_start(request: HttpRequest) -> HttpResponse:
                 unit=form.cleaned_data["unit"],
                 by=request.user,
             )
-            return redirect("housing:import-preview", pk=listed.pk)
+            return _read_or_show(request, listed)
         except IntakeRefused as refused:
             form.add_error("file", str(refused))
-    earlier = ListImport.objects.defer("data").select_related("by")[:EARLIER]
-    return render(request, "housing/import_start.html", {"form": form, "earlier": earlier})
+    earlier = ListImport.objects.defer("data", "sizes").select_related("by")[:EARLIER]
+    shown = [(listed, [each for each in _named(listed.counts) if each[2]]) for listed in earlier]
+    return render(request, "housing/import_start.html", {"form": form, "earlier": shown})
 
 
 @role_required(SURVEYOR)
@@ -52,14 +64,37 @@ def import_start(request: HttpRequest) -> HttpResponse:
 def import_preview(request: HttpRequest, pk: int) -> HttpResponse:
     """What was understood of a list, row by row; POST reads it again with other columns."""
     listed = _listed_for(request, pk)
-    if listed.state != ListImport.State.STAGED:
+    if job := work_under_way(listed):
+        return redirect("housing:job-detail", pk=job.pk)
+    if listed.state != State.STAGED:
         return _show_done(request, listed)
-    understood = preview_list(listed=listed)
-    form = ColumnsForm(request.POST or None, understood=understood, unit=listed.unit)
+    form = ColumnsForm(request.POST or None, listed=listed)
     if request.method == "POST" and form.is_valid():
-        match_list(listed=listed, columns=form.columns(), unit=form.cleaned_data["unit"])
+        chosen = form.cleaned_data
+        try:
+            match_list(
+                listed=listed, columns=form.columns(), unit=chosen["unit"], sheet=chosen.get("sheet", "")
+            )
+        except IntakeRefused as refused:
+            form.add_error(None, str(refused))
+        else:
+            return _read_or_show(request, listed)
+    return _show_staged(request, listed, form)
+
+
+@role_required(SURVEYOR)
+@require_POST
+def import_read(request: HttpRequest, pk: int) -> HttpResponse:
+    """Read a staged list once more, against the records as they are now."""
+    listed = _listed_for(request, pk)
+    listed.read_at = None
+    try:
+        if listed.reading["rows"] < LONG_LIST:
+            read_rows(listed=listed)
+    except IntakeRefused as refused:
+        messages.error(request, str(refused))
         return redirect("housing:import-preview", pk=pk)
-    return _show(request, listed, understood, form, SaveForm(listed=listed))
+    return _read_or_show(request, listed)
 
 
 @role_required(SURVEYOR)
@@ -73,20 +108,14 @@ def import_save(request: HttpRequest, pk: int) -> HttpResponse:
             messages.error(request, " ".join(error))
         return redirect("housing:import-preview", pk=pk)
     campaign = form.cleaned_data.get("campaign")
-    if sum(listed.counts.values()) >= LONG_LIST and listed.state == ListImport.State.STAGED:
-        job = start_job(
-            kind=Job.Kind.IMPORT,
-            title=f"Save {listed.file_name}",
-            parameters={"list": listed.pk, "campaign": campaign.pk if campaign else None},
-            by=request.user,
-        )
-        return redirect("housing:job-detail", pk=job.pk)
+    if listed.reading.get("rows", 0) >= LONG_LIST and listed.state == State.STAGED:
+        return _have_done(request, Job.Kind.IMPORT, listed, campaign)
     try:
         counts = save_list(listed=listed, campaign=campaign, by=request.user)
     except IntakeRefused as refused:
         messages.error(request, str(refused))
     else:
-        words = ", ".join(f"{count} {name.lower()}" for name, count in _named(counts) if count)
+        words = ", ".join(f"{count} {name.lower()}" for _, name, count in _named(counts) if count)
         messages.success(request, f"“{listed.file_name}” is saved: {words}.")
     return redirect("housing:import-preview", pk=pk)
 
@@ -103,12 +132,54 @@ def import_drop(request: HttpRequest, pk: int) -> HttpResponse:
     return redirect("housing:import-start")
 
 
+@role_required(SURVEYOR)
+@require_POST
+def import_undo(request: HttpRequest, pk: int) -> HttpResponse:
+    """Take back what a saved list did, if nothing was built on it."""
+    listed = _listed_for(request, pk)
+    try:
+        require_undoable(listed)
+        if listed.reading.get("rows", 0) >= LONG_LIST:
+            return _have_done(request, Job.Kind.UNDO, listed)
+        undo_list(listed=listed, by=request.user)
+    except UndoRefused as refused:
+        return _show_done(request, listed, refused)
+    messages.success(request, f"“{listed.file_name}” is undone: all is as it was before.")
+    return redirect("housing:import-preview", pk=pk)
+
+
+@role_required(SURVEYOR)
+@require_safe
+def import_report(request: HttpRequest, pk: int, form: str) -> HttpResponse:
+    """What became of every row, or of those with one status, as CSV or as a spreadsheet."""
+    listed = _listed_for(request, pk)
+    rows = report_of(listed, _status_in(request)).order_by("line")
+    report = Report(listed)
+    if form == "xlsx" and rows.count() > XLSX_ROWS:
+        messages.error(
+            request,
+            f"A spreadsheet of more than {XLSX_ROWS:,} rows takes too long to write. Take it as CSV, which "
+            "spreadsheets open too, or choose one status.",
+        )
+        return redirect("housing:import-preview", pk=pk)
+    if form == "xlsx":
+        answer = HttpResponse(report.xlsx(rows), content_type=SPREADSHEET)
+    else:
+        answer = StreamingHttpResponse(report.csv(rows), content_type="text/csv; charset=utf-8")
+    return _as_download(answer, f"{report.file_name}.{form}")
+
+
+def _as_download(answer: HttpResponse, name: str) -> HttpResponse:
+    answer["Content-Disposition"] = content_disposition_header(as_attachment=True, filename=name)
+    return answer
+
+
 def _kinds_for(user) -> list[tuple[str, str]]:
     return [(kind.value, kind.label) for kind in Kind if kind in SURVEYOR_KINDS or has_role(user, MANAGER)]
 
 
 def _listed_for(request: HttpRequest, pk: int) -> ListImport:
-    listed = get_object_or_404(ListImport, pk=pk)
+    listed = get_object_or_404(ListImport.objects.defer("data", "sizes").select_related("by"), pk=pk)
     if listed.kind not in dict(_kinds_for(request.user)):
         raise PermissionDenied(
             f"Lists of this kind ({listed.get_kind_display()}) need the role manager. Ask a manager to do it."
@@ -116,43 +187,68 @@ def _listed_for(request: HttpRequest, pk: int) -> ListImport:
     return listed
 
 
-def _show(request, listed, understood, columns_form, save_form) -> HttpResponse:
-    page = Paginator(understood.rows_by_urgency, ROWS_A_PAGE).get_page(request.GET.get("page"))
+def _read_or_show(request: HttpRequest, listed: ListImport) -> HttpResponse:
+    """A long list is read by the worker first; a short one is read already."""
+    if listed.read_at is None and not missing_columns(listed):
+        return _have_done(request, Job.Kind.READ, listed)
+    return redirect("housing:import-preview", pk=listed.pk)
+
+
+def _have_done(
+    request: HttpRequest, kind: str, listed: ListImport, campaign: Campaign | None = None
+) -> HttpResponse:
+    job = start_list_job(kind=kind, listed=listed, campaign=campaign, by=request.user)
+    return redirect("housing:job-detail", pk=job.pk)
+
+
+def _show_staged(request: HttpRequest, listed: ListImport, form: ColumnsForm) -> HttpResponse:
+    refused = listed.counts.get("refused", 0)
     return render(
         request,
         "housing/import_preview.html",
         {
             "listed": listed,
-            "understood": understood,
-            "unused": understood.unmatched[:COLUMNS_SHOWN],
-            "unused_too": understood.unmatched[COLUMNS_SHOWN:],
-            "counts": _named(understood.counts),
-            "refused": understood.counts["refused"],
-            "usable": len(understood.rows) - understood.counts["refused"],
-            "columns_form": columns_form,
-            "save_form": save_form,
-            "page": page,
+            "missing": missing_columns(listed),
+            "before": handed_in_before(listed),
+            "refused": refused,
+            "usable": sum(listed.counts.values()) - refused,
+            "columns_form": form,
+            "save_form": SaveForm(listed=listed),
+            **_rows_shown(request, listed),
         },
     )
 
 
-def _show_done(request: HttpRequest, listed: ListImport) -> HttpResponse:
-    problems = listed.rows.filter(status__in=[REFUSED, CHECK])
-    shown = sorted(problems, key=lambda row: row.status != REFUSED)[:PROBLEMS_SHOWN]
-    return render(
-        request,
-        "housing/import_done.html",
-        {
-            "listed": listed,
-            "counts": _named(listed.counts),
-            "problems": [
-                (row.line, row.key, row.status, STATUS_NAMES[row.status], row.messages) for row in shown
-            ],
-            "more": problems.count() - len(shown),
-            "to_check": listed.kind == Kind.OBJECTS and listed.counts.get(CHECK, 0),
-        },
-    )
+def _show_done(request: HttpRequest, listed: ListImport, refused: UndoRefused | None = None) -> HttpResponse:
+    context = {
+        "listed": listed,
+        "to_check": listed.kind == Kind.OBJECTS and listed.counts.get("check", 0),
+        "undo_refused": refused,
+        "can_be_undone": listed.state == State.SAVED and listed.kind in SURVEYOR_KINDS,
+        **_rows_shown(request, listed),
+    }
+    return render(request, "housing/import_done.html", context, status=409 if refused else 200)
 
 
-def _named(counts: dict[str, int]) -> list[tuple[str, int]]:
-    return [(name, counts.get(status, 0)) for status, name in STATUS_NAMES.items()]
+def _rows_shown(request: HttpRequest, listed: ListImport) -> dict:
+    """One page of rows, and how many there are of each status; of a list that waits not all are kept."""
+    status = _status_in(request)
+    page = Paginator(report_of(listed, status), ROWS_A_PAGE).get_page(request.GET.get("page"))
+    total = listed.counts.get(status, 0) if status else sum(listed.counts.values())
+    return {
+        "counts": _named(listed.counts),
+        "total": sum(listed.counts.values()),
+        "status": status,
+        "page": page,
+        "rows": Report(listed, reader_of(request)).rows(page),
+        "not_kept": total - page.paginator.count,
+    }
+
+
+def _status_in(request: HttpRequest) -> str:
+    status = request.GET.get("status", "")
+    return status if status in STATUS_NAMES else ""
+
+
+def _named(counts: dict[str, int]) -> list[tuple[str, str, int]]:
+    return [(status, name, counts.get(status, 0)) for status, name in STATUS_NAMES.items()]

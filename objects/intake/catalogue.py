@@ -1,20 +1,39 @@
 """Lists of catalogue objects."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from objects.core.dimensions import read_dimensions
-from objects.core.numbers import clean_number, natural_key
+from django.utils import timezone
+
+from objects.core.numbers import clean_number
 from objects.intake.fields import Field
 from objects.intake.kinds import ListKind
-from objects.intake.locations import locations_for, read_path
-from objects.intake.photos import PhotoFolder, photo_name
-from objects.intake.rows import Row, RowReading
-from objects.models import CatalogueObject
+from objects.intake.locations import KnownPaths, read_path
+from objects.intake.object_sizes import (
+    Measured,
+    keep_better_size,
+    measured_at_the_shelf,
+    read_size,
+    size_texts,
+)
+from objects.intake.photos import photo_name
+from objects.intake.rows import Row
+from objects.models import CatalogueObject, MeasuringRules
 from objects.models.objects import HAZARD_SEPARATOR
 
-SizeState = CatalogueObject.SizeState
-SIDES = ("height_mm", "width_mm", "depth_mm")
+TEXTS = {
+    "name": 200, "description": 10_000, "classification": 80, "materials": 200, "projecting_parts": 200,
+    "need_note": 300,
+}  # fmt: skip
+CHOICES = {
+    field: tuple(CatalogueObject._meta.get_field(field).choices)
+    for field in (
+        "may_lie", "measured_with", "condition", "fragility", "use", "significance", "priority",
+        "present_housing", "need_by_hand",
+    )
+}  # fmt: skip
+NEED_FIELDS = ("need_by_hand", "need_note", "need_said_by", "need_said_at")
+HAZARDS = tuple(CatalogueObject.Hazard.choices)
 
 
 class ObjectList(ListKind):
@@ -22,6 +41,7 @@ class ObjectList(ListKind):
 
     key = "objects"
     model, identity, identity_label = CatalogueObject, "number", "object number"
+    is_long = True
     fields = (
         Field(
             "number",
@@ -34,6 +54,12 @@ class ObjectList(ListKind):
         Field("classification", "Classification", ("class", "category", "object type", "collection")),
         Field("materials", "Materials", ("material", "medium", "made of")),
         Field("dimensions", "Dimensions", ("size", "measurements", "dimension")),
+        Field("height", "Height", ("object height",)),
+        Field("width", "Width", ("object width",)),
+        Field("depth", "Depth", ("object depth",)),
+        Field("length", "Length", ("object length",)),
+        Field("diameter", "Diameter", ("object diameter", "diam")),
+        Field("size_unit", "Unit of the size", ("unit", "units", "measurement unit", "dimension unit")),
         Field(
             "may_lie",
             "How it may lie",
@@ -47,12 +73,26 @@ class ObjectList(ListKind):
         Field("weight_g", "Weight", ("weight kg", "weight g", "weight lb", "mass")),
         Field("quantity", "Quantity", ("count", "number of parts", "number of items", "pieces", "qty")),
         Field("condition", "Condition", ("state",)),
+        Field("fragility", "Fragility", ("how fragile",)),
+        Field("projecting_parts", "Fragile parts that project", ("projecting parts", "projections")),
+        Field("use", "How often it is used", ("use", "frequency of use")),
+        Field("significance", "Significance", ("importance",)),
         Field("hazards", "Hazards", ("hazard", "hazardous", "dangers")),
         Field("location", "Location", ("place", "storage location", "current location", "shelf")),
         Field("priority", "Priority", ("urgency",)),
         Field("present_housing", "Present housing", ("housing", "current housing", "present box")),
+        Field("need_by_hand", "Housing need", ("need", "needs housing", "housing status")),
+        Field("need_note", "Why this need", ("need note", "reason for the need")),
         Field("photo", "Photo", ("image", "picture", "photo file", "image file")),
     )
+
+    def __init__(self, **context) -> None:
+        super().__init__(**context)
+        self.tolerance = (MeasuringRules.objects.first() or MeasuringRules()).to_core()
+        self.now = timezone.now()
+        self._keys: dict[str, int] | None = None
+        self._paths: KnownPaths | None = None
+        self._measured: dict[int, Measured] = {}
 
     def records(self) -> Iterable[CatalogueObject]:
         return CatalogueObject.objects.select_related("location")
@@ -60,105 +100,90 @@ class ObjectList(ListKind):
     def match_key(self, name: str) -> str:
         return clean_number(name).casefold()  # 1995.04 and 1995.4 may well be two objects
 
+    @property
+    def keys(self) -> dict[str, int]:
+        """The objects there are, by match key."""
+        if self._keys is None:
+            numbers = CatalogueObject.objects.order_by().values_list("pk", "number")
+            self._keys = {self.match_key(number): pk for pk, number in numbers.iterator()}
+        return self._keys
+
+    def find(self, keys: Iterable[str]) -> Mapping[str, CatalogueObject]:
+        """Only the numbers of all objects are held, and of the objects those asked for."""
+        wanted = {key: self.keys[key] for key in keys if key in self.keys}
+        things = self.records().in_bulk(list(wanted.values()))
+        self._measured = measured_at_the_shelf(things)
+        return {key: things[pk] for key, pk in wanted.items() if pk in things}
+
+    def look_anew(self) -> None:
+        self._keys = self._paths = None
+
+    def look_ahead(self, rows: Sequence[Row]) -> None:
+        told = [size_texts(row) for row in rows]
+        self.sizes.read_ahead((text, unit) for *texts, unit in told for text in texts if text)
+
     def read(self, row: Row) -> None:
         row.text("number", 60)
         if "number" in row.values:
             row.values["number"] = clean_number(row.values["number"])
-        for key, limit in (
-            ("name", 200),
-            ("description", 10_000),
-            ("classification", 80),
-            ("materials", 200),
-        ):
+        for key, limit in TEXTS.items():
             row.text(key, limit)
-        self._read_dimensions(row)
-        row.choice("may_lie", CatalogueObject.MayLie.choices)
-        row.choice("measured_with", CatalogueObject.MeasuredWith.choices)
+        for key, choices in CHOICES.items():
+            row.choice(key, choices)
+        row.several("hazards", HAZARDS, HAZARD_SEPARATOR)
         row.weight("weight_g")
         row.whole("quantity", 1, 1_000_000)
-        row.choice("condition", CatalogueObject.Condition.choices)
-        row.several("hazards", CatalogueObject.Hazard.choices, HAZARD_SEPARATOR)
+        read_size(row, self.sizes)
         if path := read_path(row, "location"):
-            row.values["location"] = path
-        row.choice("priority", CatalogueObject.Priority.choices)
-        row.choice("present_housing", CatalogueObject.PresentHousing.choices)
+            row.values["location"] = self._as_known(path)
         if self.photos is not None and (photo := photo_name(row, "photo", self.photos)):
             row.values["photo"] = photo
 
-    def _read_dimensions(self, row: Row) -> None:
-        """Sizes in mm and how far they can be trusted; the text is kept as the list has it."""
-        text = row.cell("dimensions")
-        unit = row.heading_unit("dimensions", "in|cm|mm") or row.unit
-        reading = read_dimensions(text, unit or None)
-        if reading.status == "empty":
-            return
-        if reading.status == "refused":
-            row.refuse_cell("dimensions", " ".join(reading.notes))
-            return
-        if len(text) > 300:
-            row.refuse_cell("dimensions", f"{len(text)} characters; at most 300 can be kept. Shorten it.")
-            return
-        sides = {side: getattr(reading.dimensions, side) for side in SIDES}
-        is_complete = None not in sides.values()
-        if reading.status == "check":
-            state, row.needs_check = SizeState.CHECK, True
-        else:
-            state = SizeState.KNOWN if is_complete else SizeState.MISSING
-        note = " ".join(reading.notes)[:500]
-        row.values |= {
-            **sides,
-            "dimensions_text": text,
-            "dimensions_unit": reading.unit or unit,
-            "dimensions_note": note,
-            "size_state": state,
-        }
-        row.notes += [note] if note else []
+    def _as_known(self, path: str) -> str:
+        if self._paths is None:
+            self._paths = KnownPaths()
+        return self._paths.written(path)
 
     def settle(self, row: Row, record: CatalogueObject | None) -> None:
         if record is None:
             if not row.values.get("name"):
                 row.refuse("A new object needs a name. Fill it in, or leave the row out of the list.")
-            if row.cell("dimensions") == "":
+            if "size_state" not in row.values:
                 row.notes.append("Not measured yet.")
-            return
-        if "size_state" not in row.values:
-            return
-        is_same_text = all(
-            row.values[field] == getattr(record, field) for field in ("dimensions_text", "dimensions_unit")
-        )
-        is_worse = record.size_state == SizeState.KNOWN and row.values["size_state"] != SizeState.KNOWN
-        if is_same_text or is_worse:
-            self._keep_recorded_size(row)
-            if not is_same_text:
-                row.notes.append("The size already recorded is complete and is kept.")
+        else:
+            keep_better_size(row, record, self._measured.get(record.pk), self.tolerance)
+        if record and record.weight_g and not row.cell("weight_g"):
+            row.values.pop("weight_g", None)  # one that was only found in the text of the size
+        self._settle_need(row, record)
 
-    def _keep_recorded_size(self, row: Row) -> None:
-        for field in (*SIDES, "dimensions_text", "dimensions_unit", "dimensions_note", "size_state"):
-            del row.values[field]
-        row.needs_check = False
+    def _settle_need(self, row: Row, record: CatalogueObject | None) -> None:
+        """A need says why, and who said it when; a reason without a need says nothing."""
+        before = (record.need_by_hand, record.need_note) if record else ("", "")
+        need = row.values.get("need_by_hand", before[0])
+        if not need and row.values.pop("need_note", ""):
+            row.notes.append("A reason without a housing need is left out.")
+        if need != before[0]:
+            row.values.setdefault("need_note", f"Stated in the list {self.file_name or 'handed in'}."[:300])
+        if need and (need, row.values.get("need_note", before[1])) != before:
+            row.values |= {"need_said_by": self.by and self.by.pk, "need_said_at": self.now}
 
     def current(self, record: CatalogueObject, field: str) -> Any:
         if field == "location":
             return record.location.path if record.location else ""
         if field == "photo":
             return record.photo.name.rpartition("/")[2]
+        if field == "need_said_by":
+            return record.need_said_by_id
         return getattr(record, field)
 
-    def save(self, rows: list[RowReading], by=None) -> None:
-        places = locations_for({row.values["location"] for row in rows if "location" in row.values})
-        with PhotoFolder(self.photos) as photos:
-            for row in rows:
-                if "location" in row.values:
-                    row.values["location"] = places[row.values["location"]]
-                if "photo" in row.values:
-                    self._store_photo(row, photos)
-            super().save(rows, by)
+    def label(self, field: str) -> str:
+        return LABELS.get(field) or super().label(field)
 
-    def _store_photo(self, row: RowReading, photos: PhotoFolder) -> None:
-        """The row's photo as stored; one that is no picture leaves the recorded photo as it is."""
-        if stored := photos.store(row.values.pop("photo")):
-            row.values["photo"] = stored
 
-    def finish(self, record: CatalogueObject, is_new: bool) -> None:
-        record.number_key = natural_key(record.number)
-        record.version += not is_new
+LABELS = {
+    "size_state": "state of the size",
+    "dimensions_unit": "unit of the size",
+    "dimensions_note": "note on the size",
+    "need_said_by": "who said the need",
+    "need_said_at": "when the need was said",
+}

@@ -1,28 +1,50 @@
 """What a kind of list has to say for itself; the rest is common to all kinds."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from pathlib import Path
 from typing import Any
 
 from django.db.models import Model
 
+from objects.core.size_reader import SizeReader
 from objects.intake.fields import Field
 from objects.intake.rows import Row, RowReading
+from objects.models import Location
 
 BATCH = 500
 
 
 class ListKind:
-    """A kind of list whose rows are records of one model. One instance serves one reading of one list."""
+    """A kind of list whose rows are records of one model. One instance serves one reading of one list.
+
+    photos: the folder that photo names refer to. campaign: whose rules a list of rules replaces. file_name:
+    the list, as a note may name it. by: who takes it in. sizes: what was read of its sizes before.
+    """
 
     key: str
     fields: tuple[Field, ...]
     model: type[Model]
     identity: str  # the model field by which a row finds its record
     identity_label: str
+    is_long = False  # lists of this kind run to 100,000 rows, so their rows are stored without being held
     read: Callable[[Row], None]  # reads the cells of a row into its values; each kind has its own
 
-    def __init__(self, *, photos=None, campaign=None) -> None:
-        self.photos, self.campaign = photos, campaign
+    def __init__(
+        self,
+        *,
+        photos: Path | None = None,
+        campaign: Any = None,
+        file_name: str = "",
+        by: Any = None,
+        sizes: SizeReader | None = None,
+    ) -> None:
+        self.photos, self.campaign, self.file_name, self.by = photos, campaign, file_name, by
+        self.sizes = sizes or SizeReader()
+        self.places_made: list[Location] = []  # those that saving had to make
+        self._records: dict[str, Any] | None = None
+
+    def look_ahead(self, rows: Sequence[Row]) -> None:
+        """Have done at once, for many rows, what would be slow row by row."""
 
     def name_of(self, row: Row) -> str:
         """What the row is about, in the words of the list."""
@@ -31,6 +53,16 @@ class ListKind:
     def match_key(self, name: str) -> str:
         """Names with the same key mean the same record."""
         return name.casefold()
+
+    def find(self, keys: Iterable[str]) -> Mapping[str, Any]:
+        """The records with these match keys; kinds with few records load them all, once."""
+        if self._records is None:
+            self._records = self.existing()
+        return self._records
+
+    def look_anew(self) -> None:
+        """Forget which records there are; somebody may have saved some meanwhile."""
+        self._records = None
 
     def existing(self) -> dict[str, Any]:
         """The records there are, by match key."""
@@ -49,13 +81,13 @@ class ListKind:
     def label(self, field: str) -> str:
         return str(self.model._meta.get_field(field).verbose_name)
 
-    def changes(self, row: Row, record: Any) -> list[str]:
-        """Labels of the fields in which a row differs from its record."""
-        return [
-            self.label(field)
-            for field, value in row.values.items()
-            if field != self.identity and self.current(record, field) != value
-        ]
+    def changes(self, row: Row, record: Any) -> dict[str, tuple]:
+        """By field the value its record has and the one a row gives, where they differ."""
+        found = {}
+        for field, value in row.values.items():
+            if field != self.identity and (now := self.current(record, field)) != value:
+                found[field] = (now, value)
+        return found
 
     def check_whole(self, rows: Sequence[RowReading]) -> None:
         """Raises IntakeRefused when the rows cannot be saved together; most kinds take what is good."""
@@ -65,20 +97,17 @@ class ListKind:
         return [row for row in rows if row.is_stored]
 
     def save(self, rows: list[RowReading], by: Any = None) -> None:
-        """Write the rows; called inside a transaction."""
+        """Write the rows; called inside a transaction. What was new has its record in `instance` then."""
         new, changed = [], []
         for row in rows:
-            record = row.instance or self.model()
+            is_new = row.instance is None
+            row.instance = row.instance or self.model()
             for field, value in row.values.items():
-                if row.instance is None or field != self.identity:
-                    setattr(record, field, value)
-            self.finish(record, is_new=row.instance is None)
-            (new if row.instance is None else changed).append(record)
+                if is_new or field != self.identity:
+                    setattr(row.instance, field, value)
+            (new if is_new else changed).append(row.instance)
         self.model._default_manager.bulk_create(new, batch_size=BATCH)
         overwrite(changed)
-
-    def finish(self, record: Any, is_new: bool) -> None:
-        """Set what follows from the other fields."""
 
 
 def overwrite(records: list[Any]) -> None:

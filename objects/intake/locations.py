@@ -32,28 +32,50 @@ def read_path(row: Row, key: str) -> str:
     return path
 
 
+class KnownPaths:
+    """How each place's path is written, so that capitals make no other place of it."""
+
+    def __init__(self) -> None:
+        paths = Location.objects.order_by().values_list("path", flat=True)
+        self._written = {path.casefold(): path for path in paths}
+
+    def written(self, path: str) -> str:
+        """A path as it is recorded; one that is new begins as the place above it is written."""
+        if path.casefold() not in self._written:
+            above, separator, name = path.rpartition(SEPARATOR)
+            self._written[path.casefold()] = f"{self.written(above)}{separator}{name}" if above else name
+        return self._written[path.casefold()]
+
+
 def location_for(path: str) -> Location:
     """The place a path names, made together with every place above it that is missing."""
     return locations_for([path])[path]
 
 
 def locations_for(paths: Iterable[str]) -> dict[str, Location]:
-    """The places that paths name, by path as given; what is missing of the tree is made, level by level."""
+    """The places that paths name, by path as given; what is missing of the tree is made."""
     asked = {path: clean_path(path) for path in paths}
+    make_missing(asked.values())
+    known = {location.path.casefold(): location for location in Location.objects.all()}
+    return {path: known[clean.casefold()] for path, clean in asked.items()}
+
+
+def make_missing(paths: Iterable[str]) -> list[Location]:
+    """Make the places that clean paths name and nobody has recorded, level by level; returns those made."""
     known = {location.path.casefold(): location for location in Location.objects.all()}
     wanted: dict[int, dict[str, str]] = {}
-    for path in asked.values():
+    for path in paths:
         names = path.split(SEPARATOR)
         for depth in range(1, len(names) + 1):
             above = SEPARATOR.join(names[:depth])
             if above.casefold() not in known:
                 wanted.setdefault(depth, {}).setdefault(above.casefold(), above)
+    made: list[Location] = []
     for depth in sorted(wanted):
-        made = Location.objects.bulk_create(
-            (_place(path, depth, known) for path in wanted[depth].values()), batch_size=BATCH
-        )
-        known |= {location.path.casefold(): location for location in made}
-    return {path: known[clean.casefold()] for path, clean in asked.items()}
+        level = [_place(path, depth, known) for path in wanted[depth].values()]
+        made += Location.objects.bulk_create(level, batch_size=BATCH)
+        known |= {location.path.casefold(): location for location in level}
+    return made
 
 
 def _place(path: str, depth: int, known: dict[str, Location]) -> Location:
@@ -85,9 +107,10 @@ class LocationList(ListKind):
         row.text("note", 200)
 
     def save(self, rows: list[RowReading], by=None) -> None:
+        self.places_made = make_missing(row.values["path"] for row in rows)
         places = locations_for(row.values["path"] for row in rows)
         for row in rows:
-            place = places[row.values["path"]]
+            place = row.instance = places[row.values["path"]]
             place.kind = row.values.get("kind", place.kind)
             place.note = row.values.get("note", place.note)
-        overwrite([places[row.values["path"]] for row in rows])
+        overwrite([row.instance for row in rows])

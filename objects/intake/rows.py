@@ -1,9 +1,12 @@
 """Reading one row of a list: every cell becomes a clean value, or a sentence about what is wrong with it."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Sequence
 from dataclasses import dataclass, field
+from datetime import datetime
 from decimal import Decimal, InvalidOperation
+from functools import lru_cache
+from typing import Any
 
 from objects.core.lengths import LengthError, parse_length
 from objects.core.weights import WeightError, parse_weight
@@ -19,16 +22,21 @@ STATUS_NAMES = {
 YES, NO = {"yes", "y", "true", "1", "x"}, {"no", "n", "false", "0"}
 
 
-@dataclass(frozen=True)
+@dataclass(slots=True)
 class RowReading:
-    """What was understood of one row. line: in the file, headings being line 1."""
+    """What was understood of one row. line: in the file, headings being line 1.
+
+    values: what the row tells, by field. changes: by field the value its record has and the one the row
+    gives. instance: its record as it was found, None for a new one.
+    """
 
     line: int
     key: str
-    values: dict
+    values: dict[str, Any]
     status: str
     messages: tuple[str, ...] = ()
-    instance: object = field(default=None, compare=False, repr=False)
+    changes: dict[str, tuple] = field(default_factory=dict)
+    instance: Any = field(default=None, compare=False, repr=False)
 
     @property
     def status_name(self) -> str:
@@ -38,6 +46,21 @@ class RowReading:
     def is_stored(self) -> bool:
         """Whether saving the list writes this row."""
         return self.status in (NEW, CHANGED, CHECK)
+
+
+def as_stored(value: Any) -> Any:
+    """A value as JSON holds it; of a record the words it goes by."""
+    if value is None or isinstance(value, str | int | float):
+        return value
+    if isinstance(value, Decimal):
+        return f"{value.normalize():f}"
+    if isinstance(value, datetime):
+        return value.isoformat()
+    if isinstance(value, dict):
+        return {key: as_stored(each) for key, each in value.items()}
+    if isinstance(value, list | tuple | set):
+        return [as_stored(each) for each in value]
+    return str(value)
 
 
 class Row:
@@ -68,14 +91,14 @@ class Row:
             return
         self.values[key] = cell
 
-    def choice(self, key: str, choices: Iterable[tuple[str, str]]) -> None:
+    def choice(self, key: str, choices: Sequence[tuple[str, str]]) -> None:
         """One of a model's choices, by its key or its label."""
         if cell := self.cell(key):
             found = self._find(key, cell, choices)
             if found is not None:
                 self.values[key] = found
 
-    def several(self, key: str, choices: list[tuple[str, str]], separator: str) -> None:
+    def several(self, key: str, choices: Sequence[tuple[str, str]], separator: str) -> None:
         """Several of a model's choices, separated by semicolons or commas; kept in their own order."""
         if not (cell := self.cell(key)):
             return
@@ -83,11 +106,9 @@ class Row:
         if None not in found:
             self.values[key] = separator.join(choice for choice, _ in choices if choice in found)
 
-    def _find(self, key: str, word: str, choices: Iterable[tuple[str, str]]) -> str | None:
-        for choice, label in choices:
-            names = (choice, choice.replace("_", " "), label, label.split(":")[0])
-            if word.casefold() in (name.casefold() for name in names):
-                return choice
+    def _find(self, key: str, word: str, choices: Sequence[tuple[str, str]]) -> str | None:
+        if (found := _by_any_name(tuple(choices)).get(word.casefold())) is not None:
+            return found
         known = ", ".join(choice.replace("_", " ") for choice, _ in choices)
         self.refuse_cell(key, f"“{word}” is not known here. Write one of: {known}.")
         return None
@@ -147,3 +168,13 @@ class Row:
         """The unit that the column's heading names in brackets or behind a comma."""
         found = re.search(rf"[(\[,]\s*({units})\b", self.headings.get(key, ""), re.IGNORECASE)
         return found[1].lower() if found else None
+
+
+@lru_cache(maxsize=256)
+def _by_any_name(choices: tuple[tuple[str, str], ...]) -> dict[str, str]:
+    """Choices by every name they go by: key, label, and the label up to its colon; the first one wins."""
+    found: dict[str, str] = {}
+    for choice, label in choices:
+        for name in (choice, choice.replace("_", " "), label, label.split(":")[0]):
+            found.setdefault(name.casefold(), choice)
+    return found

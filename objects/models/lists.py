@@ -41,6 +41,11 @@ class ListImport(models.Model):
         blank=True,
         help_text="Headings, encoding, delimiter, sheet, notes; as a person was shown them.",
     )
+    sizes = models.BinaryField(
+        null=True,
+        editable=False,
+        help_text="What its sizes were read as, packed; kept until it is saved as it was shown.",
+    )
     read_at = models.DateTimeField("when its rows were read for the preview", null=True, blank=True)
     by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"

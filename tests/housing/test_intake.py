@@ -7,7 +7,8 @@ import pytest
 from django.conf import settings
 from PIL import Image
 
-from housing.intake.imports import drop_list, load_list, preview_list, save_list, stage_list
+from housing.intake.imports import drop_list, stage_list, understood_of
+from housing.intake.saving import load_list, save_list
 from housing.models import Campaign, Design, DesignRule, Person
 from objects.intake import IntakeRefused
 from objects.models import CatalogueObject, ListImport
@@ -41,14 +42,14 @@ def test_every_bad_list_ends_in_sentences_and_saves_nothing_by_itself(path):
     except IntakeRefused as refused:
         assert str(refused).endswith(".")
     else:
-        rows = preview_list(listed=listed).rows
+        rows = understood_of(listed).rows
         assert all(row.messages for row in rows if row.status in ("refused", "check"))
     assert not CatalogueObject.objects.exists()
 
 
 def test_nothing_is_saved_when_saving_fails_half_way(monkeypatch):
     listed = stage("objects", "Number,Name,Location\n7.1,Bowl,House / Room\n")
-    monkeypatch.setattr("housing.intake.imports._mark_plans", lambda *_: 1 / 0)
+    monkeypatch.setattr("housing.intake.saving._mark_plans", lambda *_: 1 / 0)
 
     with pytest.raises(ZeroDivisionError):
         save_list(listed=listed)
@@ -148,7 +149,7 @@ def test_people_come_with_hours_rate_and_skills():
 def test_a_person_that_cannot_be_used_is_refused(row, told):
     header = "Name,Role,Hours per week,Rate per hour,Skills,Handles hazards\n"
 
-    (reading,) = preview_list(listed=stage("people", f"{header}{row}\n")).rows
+    (reading,) = understood_of(stage("people", f"{header}{row}\n")).rows
 
     assert (reading.status, reading.messages[0][: len(told)]) == ("refused", told)
 
@@ -190,7 +191,7 @@ def test_a_design_takes_the_options_of_its_form():
 def test_an_option_that_the_form_has_not_is_refused_with_those_it_has():
     make_board(code="B32")
 
-    [row] = preview_list(listed=stage("designs", "Name,Form,Board,Lid depth\nA,folder,B32,2 in\n")).rows
+    [row] = understood_of(stage("designs", "Name,Form,Board,Lid depth\nA,folder,B32,2 in\n")).rows
 
     assert (row.status, row.messages) == (
         "refused", ("Lid depth: This form has no option “lid_depth”. It has: ties.",)
@@ -200,7 +201,7 @@ def test_an_option_that_the_form_has_not_is_refused_with_those_it_has():
 def test_a_design_of_an_unknown_board_or_form_is_refused():
     make_board(code="B32")
 
-    rows = preview_list(listed=stage("designs", "Name,Form,Board\nA,tray,X9\nB,pyramid,B32\n")).rows
+    rows = understood_of(stage("designs", "Name,Form,Board\nA,tray,X9\nB,pyramid,B32\n")).rows
 
     assert [row.status for row in rows] == ["refused", "refused"]
     assert rows[0].messages == ("Board: there is no board with the code “X9”. Boards here: B32.",)

@@ -3,12 +3,14 @@
 from decimal import Decimal
 
 import pytest
+from django.utils import timezone
 
 from objects.core.weights import WeightError, parse_weight
 from objects.intake import IntakeRefused, location_for, locations_for, preview
 from objects.intake.catalogue import ObjectList
 from objects.intake.locations import LocationList
-from objects.models import CatalogueObject, Location
+from objects.intake.waiting import WaitingRows
+from objects.models import CatalogueObject, ListImport, Location
 from tests.factories import make_location, make_object
 
 HEADER = "Object number,Name,Dimensions,Weight,Hazards,Location\n"
@@ -19,8 +21,9 @@ def read(rows: str, header: str = HEADER, **how):
 
 
 def save(rows: str, header: str = HEADER, **how) -> None:
-    understood = read(rows, header, **how)
-    understood.kind.save(understood.kind.rows_to_write(understood.rows))
+    with WaitingRows(read(rows, header, **how)) as waiting:
+        waiting.fill()
+        waiting.store(ListImport.objects.create(file_name="list.csv"), timezone.now())
 
 
 @pytest.mark.parametrize(
@@ -74,7 +77,11 @@ def test_what_differs_is_named_and_blank_cells_leave_what_is_recorded():
     (row,) = read(rows).rows
     save(rows)
 
-    assert (row.status, row.messages) == ("changed", ("Changes: name, weight.",))
+    assert (row.status, row.changes) == (
+        "changed",
+        # 3 lb = 1360.77711 g, 453.59237 g to the pound
+        {"name": ("Bowl", "Dish"), "weight_g": (Decimal("1360.8"), Decimal("1000.0"))},
+    )
     thing = CatalogueObject.objects.get()
     assert (thing.name, thing.weight_g, thing.hazards, thing.version) == ("Dish", Decimal("1000"), "lead", 2)
     assert thing.height_mm == Decimal("254")

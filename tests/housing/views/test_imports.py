@@ -4,8 +4,7 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
-from housing.intake.imports import stage_list
-from housing.intake.jobs import LONG_LIST
+from housing.intake.imports import LONG_LIST, stage_list
 from housing.models import Job
 from objects.models import CatalogueObject, ListImport
 from tests.factories import make_campaign, make_design, make_user
@@ -89,17 +88,19 @@ def test_columns_matched_by_hand_are_read_again(surveyor):
     listed = stage("Ref,Name\n7.1,Bowl\n")
     assert "Choose the column for: Object number" in page(surveyor, listed).content.decode()
 
-    answer = post(surveyor, "import-preview", listed, number="Ref", name="Name", unit="cm")
+    answer = post(surveyor, "import-preview", listed, column_0="number", column_1="name", unit="cm")
 
     listed.refresh_from_db()
     assert (listed.columns, listed.unit) == ({"number": "Ref", "name": "Name"}, "cm")
     assert "Save all 1 row" in answer.content.decode()
 
 
-def test_one_column_cannot_mean_two_things(surveyor):
-    answer = post(surveyor, "import-preview", stage(), number="Number", name="Number", unit="")
+def test_two_columns_cannot_mean_one_thing(surveyor):
+    answer = post(
+        surveyor, "import-preview", stage(), column_0="number", column_1="number", column_2="weight_g"
+    )
 
-    assert "“Number” already means Object number. Choose another." in answer.content.decode()
+    assert "“Number” is the Object number already. Choose another field." in answer.text
 
 
 def test_problems_come_first_and_long_lists_come_in_pages(surveyor):
@@ -197,29 +198,39 @@ def test_a_saved_list_still_says_which_rows_to_look_at_after_the_objects_were_ch
 
     shown = page(surveyor, listed)
 
-    assert [problem[:4] for problem in shown.context["problems"]] == [
-        (3, "7.2", "refused", "Refused"),
-        (2, "7.1", "check", "To be checked"),
+    assert [(each.row.line, each.row.key, each.status_name) for each in shown.context["rows"]] == [
+        (3, "7.2", "Refused"),
+        (2, "7.1", "To be checked"),
+        (4, "7.3", "New"),
     ]
     assert "Weight: “heavy” is not a weight." in shown.text
     assert f"{reverse('housing:object-list')}?size_state=check" in shown.text
 
 
-def test_a_saved_list_shows_200_rows_to_look_at_and_counts_the_rest(surveyor):
+def test_every_row_of_a_saved_list_is_told_page_by_page(surveyor):
     rows = "".join(f"8.{n},Cup,heavy\n" for n in range(1, 204))
     listed = stage(f"Number,Name,Weight\n7.1,Bowl,1 kg\n{rows}")
     post(surveyor, "import-save", listed)
 
-    shown = page(surveyor, listed)
+    first = page(surveyor, listed)
+    last = surveyor.get(first.request["PATH_INFO"], {"page": 2})
 
-    assert (len(shown.context["problems"]), shown.context["more"]) == (200, 3)
-    assert "And 3 more rows like these." in shown.text
+    # 203 refused rows come before the new one: 200 on the first page, 3 and that one on the second
+    assert (len(first.context["rows"]), [each.status_name for each in last.context["rows"]]) == (
+        200,
+        ["Refused", "Refused", "Refused", "New"],
+    )
 
 
-def test_only_the_first_unused_columns_stand_above_the_rows(surveyor):
-    headings = ",".join(f"Extra {n}" for n in range(1, 11))
+def test_each_column_stands_beside_its_values_its_meaning_and_the_reason(surveyor):
+    shown = page(surveyor, stage("Number,Name,Shelf mark\n7.1,Bowl,A\n7.2,Cup,B\n7.3,Jug,A\n"))
 
-    shown = page(surveyor, stage(f"Number,Name,{headings}\n7.1,Bowl{',' * 10}\n"))
-
-    assert shown.context["unused"] == tuple(f"Extra {n}" for n in range(1, 9))
-    assert "<summary>and 2 more columns</summary><p>Extra 9, Extra 10.</p>" in shown.text
+    columns = [
+        (field.label, samples, field.initial, why)
+        for field, why, samples in shown.context["columns_form"].column_fields()
+    ]
+    assert columns == [
+        ("Number", ["7.1", "7.2", "7.3"], "number", "by name"),
+        ("Name", ["Bowl", "Cup", "Jug"], "name", "by name"),
+        ("Shelf mark", ["A", "B"], "", ""),
+    ]

@@ -1,0 +1,220 @@
+"""Undoing a saved list as long as nothing was built on it: what it added goes, what it changed returns."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from itertools import batched, islice
+
+from django.db import transaction
+from django.db.models import Q
+from django.urls import reverse
+from django.utils import timezone
+
+from housing.intake.imports import silent
+from housing.models import Campaign, CampaignObject, HousedObject
+from housing.services.nesting import Progress
+from housing.services.outdating import outdate
+from objects.core.refusals import Refusal
+from objects.intake.kinds import overwrite
+from objects.intake.preview import CHUNK
+from objects.models import CatalogueObject, ImportedRow, ListImport, Location, NeedStatement, SurveyEntry
+
+Kind, State = ListImport.Kind, ListImport.State
+OBSTACLES_SHOWN = 10
+SINCE = "since the list was saved"
+
+
+@dataclass(frozen=True)
+class Obstacle:
+    """One thing that stands in the way: what it is about, where to look, and why."""
+
+    words: str
+    url: str
+    why: str
+
+
+class UndoRefused(Refusal):
+    """A list cannot be undone; the message is a sentence for the reader, obstacles the first few reasons."""
+
+    def __init__(self, message: str, obstacles: Iterable[Obstacle] = ()) -> None:
+        super().__init__(message)
+        self.obstacles = list(obstacles)
+
+
+def undo_list(*, listed: ListImport, by=None, progress: Progress = silent) -> ListImport:
+    """Take back all that a saved list of objects or places did, or nothing of it.
+
+    Raises UndoRefused where something was built on it since, and for lists of other kinds.
+    """
+    require_undoable(listed)
+    total = listed.rows.count()
+    for place, rows in enumerate(batched(_written(listed), CHUNK)):  # looked at first, without any lock
+        _refuse_obstacles(_obstacles(listed, rows))
+        progress(40 * place * CHUNK // max(total, 1), "Looking whether anything was built on it")
+    progress(40, "Taking all rows back at once; this takes a moment and cannot be stopped")
+    with transaction.atomic():
+        listed = ListImport.objects.select_for_update().defer("data").get(pk=listed.pk)
+        require_undoable(listed)
+        take_back = _take_back_objects if listed.kind == Kind.OBJECTS else _take_back_places
+        now = timezone.now()
+        for rows in batched(_written(listed), CHUNK):
+            take_back(listed, rows, by, now)
+        _take_back_made_places(listed)
+        listed.state, listed.undone_at, listed.undone_by = State.UNDONE, now, by
+        listed.save(update_fields=["state", "undone_at", "undone_by"])
+    return listed
+
+
+def require_undoable(listed: ListImport) -> None:
+    """Raises UndoRefused for a list that cannot be undone whatever else there is."""
+    if listed.kind not in (Kind.OBJECTS, Kind.LOCATIONS):
+        raise UndoRefused(
+            f"Only lists of objects and of locations can be undone, and this is one of "
+            f"{listed.get_kind_display().lower()}. Change its records on their own pages, or hand in a "
+            "corrected list."
+        )
+    if listed.state != State.SAVED:
+        raise UndoRefused(
+            f"“{listed.file_name}” is {listed.get_state_display().lower()}; nothing is to undo."
+        )
+
+
+def _written(listed: ListImport) -> Iterator[ImportedRow]:
+    """Rows that made or changed a record."""
+    return listed.rows.filter(Q(is_added=True) | ~Q(changes={})).iterator(chunk_size=CHUNK)
+
+
+def _refuse_obstacles(obstacles: Iterator[Obstacle]) -> None:
+    if found := list(islice(obstacles, OBSTACLES_SHOWN)):
+        raise UndoRefused(
+            "Something was built on this list since, so nothing of it was undone. Take back what stands in "
+            "the way first, or change the records by hand.",
+            found,
+        )
+
+
+def _obstacles(listed: ListImport, rows: Iterable[ImportedRow]) -> Iterator[Obstacle]:
+    if listed.kind == Kind.OBJECTS:
+        yield from _object_obstacles(listed, {row.record: row for row in rows})
+    else:
+        yield from _place_obstacles(listed, {row.record: row for row in rows})
+
+
+# ---- Objects ----------------------------------------------------------------------------------------------
+
+
+def _object_obstacles(listed: ListImport, rows: dict[int, ImportedRow]) -> Iterator[Obstacle]:
+    """An object that was added must have no ties; one that was changed none that came since."""
+    things = CatalogueObject.objects.in_bulk(rows)
+    for pk, row in rows.items():
+        seen = 1 if row.is_added else row.changes.get("version", [0, 0])[1]
+        if pk not in things:
+            yield Obstacle(row.key, "", f"it was deleted {SINCE}")
+        elif things[pk].version != seen:
+            yield _of(things[pk], f"it was changed {SINCE}, by a person or another list")
+    added = [pk for pk, row in rows.items() if row.is_added]
+    yield from _ties(Q(object__in=added))
+    changed = [pk for pk, row in rows.items() if not row.is_added]
+    yield from _ties(Q(object__in=changed), since=listed.saved_at)
+
+
+def _ties(of_objects: Q, since: datetime | None = None) -> Iterator[Obstacle]:
+    housed = HousedObject.objects.filter(of_objects).select_related("object")
+    surveyed = SurveyEntry.objects.filter(of_objects).select_related("object")
+    if since:
+        housed, surveyed = (
+            housed.filter(housing__created_at__gte=since),
+            surveyed.filter(received_at__gte=since),
+        )
+    else:
+        for tie in CampaignObject.objects.filter(of_objects).select_related("object", "campaign"):
+            yield _of(tie.object, f"it is in the campaign “{tie.campaign}”")
+    for tie in housed:
+        yield _of(tie.object, "a housing is planned or made for it")
+    for entry in surveyed:
+        yield _of(entry.object, f"it was surveyed on {entry.measured_at:%Y-%m-%d}")
+
+
+def _of(thing: CatalogueObject, why: str) -> Obstacle:
+    return Obstacle(str(thing), reverse("housing:object-detail", args=[thing.pk]), why)
+
+
+def _take_back_objects(listed: ListImport, rows: tuple[ImportedRow, ...], by, now: datetime) -> None:
+    records = {row.record: row for row in rows}
+    # Locked first, so that what is looked at stays as it is.
+    changed = [pk for pk, row in records.items() if not row.is_added]
+    things = CatalogueObject.objects.select_for_update(of=("self",)).in_bulk(sorted(records))
+    _refuse_obstacles(_object_obstacles(listed, records))
+    CatalogueObject.objects.filter(pk__in=[pk for pk, row in records.items() if row.is_added]).delete()
+    places = _former_places(rows)
+    statements = []
+    for pk in changed:
+        thing, changes = things[pk], records[pk].changes
+        for field, (before, _) in changes.items():
+            if field == "location":
+                thing.location = places[before] if before else None
+            elif field != "version":
+                attribute = CatalogueObject._meta.get_field(field)
+                setattr(thing, attribute.attname, attribute.to_python(before))
+        thing.version += 1
+        if "need_by_hand" in changes or "need_note" in changes:
+            note = thing.need_note or f"Undone: what the list {listed.file_name} said"[:300]
+            statements.append(NeedStatement(object=thing, need=thing.need_by_hand, note=note, by=by))
+    overwrite([things[pk] for pk in changed])
+    NeedStatement.objects.bulk_create(statements)
+    concerned = Campaign.objects.filter(is_closed=False, memberships__object__in=changed)
+    outdate(Campaign.objects.filter(pk__in=concerned.values("pk")))
+
+
+def _former_places(rows: Iterable[ImportedRow]) -> dict[str, Location]:
+    paths = {row.changes["location"][0]: row for row in rows if "location" in row.changes}
+    places = {place.path: place for place in Location.objects.filter(path__in=list(paths))}
+    _refuse_obstacles(
+        Obstacle(row.key, "", f"the place where it was, {path}, is no longer there")
+        for path, row in paths.items()
+        if path and path not in places
+    )
+    return places
+
+
+# ---- Places -----------------------------------------------------------------------------------------------
+
+
+def _place_obstacles(listed: ListImport, rows: dict[int, ImportedRow]) -> Iterator[Obstacle]:
+    places = Location.objects.in_bulk(rows)
+    for pk, row in rows.items():
+        if pk not in places:
+            yield Obstacle(row.key, "", f"it was deleted {SINCE}")
+            continue
+        now = {field: getattr(places[pk], field) for field in row.changes}
+        if any(now[field] != after for field, (_, after) in row.changes.items()):
+            yield _of_place(places[pk], f"it was changed {SINCE}")
+    added = {pk for pk, row in rows.items() if row.is_added} | set(listed.reading.get("places_made", ()))
+    ours = Location.objects.filter(pk__in=added)
+    for place in ours.filter(Q(kept_here__isnull=False)).distinct():
+        yield _of_place(place, "objects are kept there")
+    for place in Location.objects.filter(parent__in=added).exclude(pk__in=added):
+        yield _of_place(place, f"it was put into a place of the list {SINCE}")
+
+
+def _of_place(place: Location, why: str) -> Obstacle:
+    return Obstacle(place.path, reverse("objects:location-list"), why)
+
+
+def _take_back_places(listed: ListImport, rows: tuple[ImportedRow, ...], by, now: datetime) -> None:
+    records = {row.record: row for row in rows}
+    places = Location.objects.select_for_update(of=("self",)).in_bulk(sorted(records))
+    _refuse_obstacles(_place_obstacles(listed, records))
+    changed = [places[pk] for pk, row in records.items() if not row.is_added]
+    for place in changed:
+        for field, (before, _) in records[place.pk].changes.items():
+            setattr(place, field, before)
+    overwrite(changed)
+
+
+def _take_back_made_places(listed: ListImport) -> None:
+    """Places that the list made and nobody uses, from the shelves up to the buildings."""
+    made = Location.objects.filter(pk__in=listed.reading.get("places_made", ()))
+    visited = SurveyEntry.objects.exclude(place=None).values("place")
+    while made.filter(kept_here=None, children=None).exclude(pk__in=visited).delete()[0]:
+        pass
