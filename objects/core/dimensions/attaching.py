@@ -19,6 +19,8 @@ def attach_labels(items: Sequence[Token | Measure], findings: Findings) -> None:
     A label between two figures, as in "H 20 cm W 15 cm" or "20 cm H 15 cm W", belongs to the second where the
     text begins with a label, and else to the first.
     """
+    if not any(item.kind == "label" for item in items if isinstance(item, Token)):
+        return
     near = [item for item in items if isinstance(item, Measure) or item.kind != "word"]
     first = next((item for item in near if isinstance(item, Measure) or item.kind == "label"), None)
     ways = set()
@@ -75,7 +77,7 @@ def pair_systems(measures: list[Measure]) -> list[Measure]:
     """Take a measure that says the one before it in the other system, as in 20 cm / 7 7/8 in x 15 cm / 6 in,
     as if it stood in parentheses. Both need units of their own, and what is tied behind the first one's.
     """
-    if len({each.is_imperial for each in measures}) < 2:
+    if len(measures) < 2 or len({each.is_imperial for each in measures}) < 2:
         return measures
     paired: list[Measure] = []
     for place, measure in enumerate(measures):

@@ -1,15 +1,16 @@
 """One figure with its unit, and one side of an object as it is written."""
 
-import re
 from dataclasses import dataclass, field
 from decimal import Decimal
+from functools import lru_cache
 from math import gcd
 
 from objects.core.dimensions.values import Findings
-from objects.core.lengths import MM_PER_UNIT, figure
+from objects.core.lengths import LONGEST_FIGURE, MM_PER_UNIT, figure
 
 _RULER_PARTS = {2, 4, 8, 16, 32, 64}
-_ONE = Decimal(1)
+_value = lru_cache(maxsize=4096)(figure)  # a catalogue has few figures, and each of them often
+_STEPS = tuple(Decimal(1).scaleb(-places) for places in range(LONGEST_FIGURE + 1))
 
 
 @dataclass(slots=True)
@@ -61,7 +62,8 @@ class Measure:
     @property
     def mm(self) -> Decimal:
         """The side in mm, exact; of a range the greater end. Every unit must be known."""
-        return max(each.mm for each in self.quantities)
+        first, *further = self.quantities
+        return max(first.mm, *(each.mm for each in further)) if further else first.mm
 
     @property
     def unit(self) -> str | None:
@@ -90,24 +92,28 @@ def quantity_of(text: str, findings: Findings) -> Quantity:
     """
     if "/" in text:
         return _fraction(text, findings)
-    value = Decimal(text) if len(text) < 9 and text.isascii() and text.isdigit() else figure(text)
-    places = value.as_tuple().exponent
-    return Quantity(text, value, _ONE.scaleb(places) if isinstance(places, int) and places < 0 else _ONE)
+    if len(text) < 9 and text.isdigit():
+        return Quantity(text, Decimal(text), _STEPS[0])
+    value = _value(text)
+    _, _, decimals = f"{value:f}".partition(".")
+    return Quantity(text, value, _STEPS[len(decimals)])
 
 
 def _fraction(text: str, findings: Findings) -> Quantity:
-    value = figure(text)
-    *whole, last = re.split(r"[ -]+", text)
+    value = _value(text)
+    whole, _, last = text.replace("-", " ").rpartition(" ")
     over, under = (int(side) for side in last.split("/"))
+    step = _STEPS[0] / under
+    if gcd(over, under) == 1 and over < under and under in _RULER_PARTS:
+        return Quantity(text, value, step)
     if not whole and over > under and under in _RULER_PARTS and (glued := _glued(over, under)):
         findings.doubts.append(f"“{text}” may be {glued}, which is proposed. Check it.")
-        return Quantity(glued, figure(glued), _ONE / under)
-    if not whole and (over >= under or gcd(over, under) > 1 or over >= 10 and under not in _RULER_PARTS):
+        return Quantity(glued, figure(glued), step)
+    if not whole and (over >= under or gcd(over, under) > 1 or over >= 10):
         findings.doubts.append(f"“{text}” is two sizes or a range; the larger is proposed. Check it.")
-        return Quantity(str(max(over, under)), Decimal(max(over, under)), _ONE)
-    if under not in _RULER_PARTS:
-        findings.doubts.append(f"“{text}” is not a fraction that rulers have. Check that it is one.")
-    return Quantity(text, value, _ONE / under)
+        return Quantity(str(max(over, under)), Decimal(max(over, under)), _STEPS[0])
+    findings.doubts.append(f"“{text}” is not a fraction that rulers have. Check that it is one.")
+    return Quantity(text, value, step)
 
 
 def _glued(over: int, under: int) -> str | None:

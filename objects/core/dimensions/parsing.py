@@ -12,6 +12,7 @@ from objects.core.dimensions.vocabulary import UNIT_DOUBTS, UNIT_OF
 from objects.core.lengths import LengthError
 
 _END = Token("end", "")
+_LOOK_AHEAD = 4  # tokens, at most
 _INCHES_IN_A_FOOT = Decimal(12)
 
 
@@ -27,14 +28,15 @@ class _Parser:
     """Reads tokens from left to right."""
 
     def __init__(self, tokens: Sequence[Token], findings: Findings) -> None:
-        self.tokens, self.findings, self.at = tokens, findings, 0
+        self.tokens, self.findings, self.at = [*tokens, *[_END] * _LOOK_AHEAD], findings, 0
+        self.end = len(tokens)
         self.items: list[Token | Measure] = []
         self.order: list[str] = []
         self.quantities: list[Quantity] = []
         self.strays: list[StrayUnit] = []
 
     def read(self) -> tuple[list[Measure], list[str]]:
-        while self.at < len(self.tokens):
+        while self.at < self.end:
             token = self.tokens[self.at]
             if token.kind == "figure":
                 self.items.append(Measure(self._range()))
@@ -70,8 +72,7 @@ class _Parser:
             self.items.append(Token("word", token.text))
 
     def _peek(self, ahead: int = 0) -> Token:
-        place = self.at + ahead
-        return self.tokens[place] if place < len(self.tokens) else _END
+        return self.tokens[self.at + ahead]
 
     def _range(self) -> list[Quantity]:
         """A figure, or several joined by dashes or "to"."""
@@ -87,18 +88,10 @@ class _Parser:
     def _quantity(self) -> Quantity:
         quantity = quantity_of(self.tokens[self.at].text, self.findings)
         self.at += 1
-        behind = self._peek()
-        if (
-            behind.kind == "dash"
-            and behind.is_glued
-            and self._peek(1).kind == "unit"
-            and self._peek(1).is_glued
-        ):
-            self.at += 1  # 10-inch
-            behind = self._peek()
-        if behind.text == "in" and self._peek(1).kind == "unit" and self._peek(1).text.isalpha():
-            self.at += 1  # 10 x 8 in cm
-            behind = self._peek()
+        behind, further = self.tokens[self.at], self.tokens[self.at + 1]
+        if further.kind == "unit" and _leads_to_unit(behind, further):
+            self.at += 1
+            behind = further
         if behind.kind == "unit":
             quantity.take_unit(self._unit(behind))
             self.at += 1
@@ -178,3 +171,10 @@ class _Parser:
             return  # 12 cm in diameter, sizes in cm: here it is a word
         is_between = self._follows_label() and self._peek().kind == "figure"
         self.strays.append(StrayUnit(token.text, len(self.quantities), is_between))
+
+
+def _leads_to_unit(token: Token, unit: Token) -> bool:
+    """Whether a piece between a figure and its unit says nothing: 10-inch, 10 x 8 in cm."""
+    return (token.text == "-" and token.is_glued and unit.is_glued) or (
+        token.text == "in" and unit.text.isalpha()
+    )

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator
 from dataclasses import replace
+from decimal import Decimal
 
 from objects.core.dimensions.labels import LABEL_OF
 from objects.core.dimensions.measures import Measure, Quantity
@@ -79,13 +80,15 @@ def _read_line(line: str, text: str, unit: str | None, findings: Findings) -> Di
         findings.doubts.append(sentence_without_a_size(line, text))
         return DimensionReading(CHECK, notes=findings.notes)
     has_units = fill_units(measures, unit, findings)
-    for quantity in _quantities(measures):
-        _refuse_zero(quantity, text)
+    if not all(quantity.value for quantity in _quantities(measures)):
+        raise LengthError(
+            f"“{shown(text)}” holds a size of zero. Measure the object, or leave the size blank."
+        )
     if not has_units:
         findings.doubts.insert(0, points_elsewhere(line, text) or f"“{shown(text)}” {_ASK_UNIT}")
         return _without_unit(measures, order, findings)
     for measure in measures:
-        _refuse_impossible(measure, text)
+        _refuse_impossible(measure.mm, text)
     run = chosen(measures, findings)
     dimensions = sides_of(run, order, findings)
     if max(side for side in dimensions.sides if side is not None) < SMALLEST_MM:
@@ -106,20 +109,13 @@ def _quantities(measures: list[Measure]) -> Iterator[Quantity]:
     return (quantity for measure in measures for quantity in measure.quantities)
 
 
-def _refuse_zero(quantity: Quantity, text: str) -> None:
-    if quantity.value == 0:
+def _refuse_impossible(mm: Decimal, text: str) -> None:
+    if mm > LARGEST_MM:
         raise LengthError(
-            f"“{shown(text)}” holds a size of zero. Measure the object, or leave the size blank."
-        )
-
-
-def _refuse_impossible(measure: Measure, text: str) -> None:
-    if measure.mm > LARGEST_MM:
-        raise LengthError(
-            f"“{shown(text)}” holds {float(measure.mm) / 1000:g} m, and more than {LARGEST_MM / 1000:.0f} m "
+            f"“{shown(text)}” holds {float(mm) / 1000:g} m, and more than {LARGEST_MM / 1000:.0f} m "
             "cannot be right. Check the figure and the unit."
         )
-    if measure.mm < FINEST:
+    if mm < FINEST:
         raise LengthError(f"“{shown(text)}” holds a size too small to be one. Check the figure and the unit.")
 
 

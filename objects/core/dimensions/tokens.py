@@ -10,14 +10,14 @@ from objects.core.lengths import FIGURE_PATTERN, UNIT_MARKS, plain_text
 _LETTER = r"[^\W\d_]"
 _SHORT = "[hwdlbtpø]"  # labels that run into other words
 _PIECE = re.compile(
+    r"(?:[\s:()_]|\.(?!\d))*+(?:"
     rf"(?P<figure>{FIGURE_PATTERN}|\.\d+)"
     rf"|(?P<word>(?:cm|mm|in|ft|m|{_SHORT})?x(?=\.\d)|{_LETTER}+\.?)"
     rf"|(?P<unit>{UNIT_MARKS})"
-    r"|(?P<skip>[\s:()_]+|\.)"
     r"|(?P<tie>[×*✕✖⨯])"
     r"|(?P<dash>-+)"
     r"|(?P<pause>[;|/&=]|,(?!\d)|(?<=[^\sx×*]),)"
-    r"|(?P<mark>.)"
+    r"|(?P<mark>[^\s:()_.]))"
 )
 # Words that run together, as in 10cmx8cm, 10hx8w, 10cmWx8cmD and LxWxH; no more than a unit, a label and
 # ties, so that ml, lb and the like stay words.
@@ -47,12 +47,11 @@ class Token(NamedTuple):
 
 def one_line(text: str) -> str:
     """The text in small letters, with plain signs and brackets, and with its line breaks as semicolons."""
-    line = _BREAKS.sub("; ", text)
+    line = text if text.isprintable() else _BREAKS.sub("; ", text)
     if not line.isascii():
-        # Once more, since what is written raised or wide may become one of these signs.
-        line = plain_text(
-            _RAISED_POINT.sub(".", plain_text(line.translate(_LOOKS_LIKE)).translate(_LOOKS_LIKE))
-        )
+        # Twice, since what is written wide or raised may become one of these signs.
+        line = plain_text(line.translate(_LOOKS_LIKE)).translate(_LOOKS_LIKE)
+        line = _RAISED_POINT.sub(".", line)
     line = " ".join(line.lower().translate(_BRACKETS).split())
     return _SPELLED_BY_LETTER.sub(r"\1m", line) if "m." in line or ".m" in line else line
 
@@ -65,11 +64,11 @@ def tokens_of(line: str) -> list[Token]:
     are read as part of what is around them.
     """
     if "(" not in line:
-        return _with_orders(list(_tokens(line)))
+        return _with_orders(_tokens(line))
     tokens: list[Token] = []
     has_figure = False
     for place, piece in enumerate(_ASIDE.split(line)):
-        found = list(_tokens(piece))
+        found = _tokens(piece)
         holds_figure = any(token.kind == "figure" for token in found)
         if place % 2 and holds_figure and has_figure:
             tokens.append(Token("aside", piece, inside=tuple(_with_orders(found))))
@@ -79,25 +78,28 @@ def tokens_of(line: str) -> list[Token]:
     return _with_orders(tokens)
 
 
-def _tokens(piece: str) -> Iterator[Token]:
+def _tokens(piece: str) -> list[Token]:
+    tokens: list[Token] = []
     end = 0
     for found in _PIECE.finditer(piece):
-        kind = found.lastgroup
-        if kind == "skip":
-            continue
-        is_glued = found.start() == end > 0
-        if kind == "word":
-            yield from _words(found[0].removesuffix("."), is_glued)
-        else:
-            yield Token("word" if kind == "mark" else kind or "", found[0], is_glued)
+        kind = found.lastgroup or ""
+        text = found[kind]
+        is_glued = found.start(kind) == end > 0
         end = found.end()
+        if kind == "word":
+            word = text.removesuffix(".")
+            if known := KIND_OF.get(word):
+                tokens.append(Token(known, word, is_glued))
+            else:
+                tokens += _words(word, is_glued)
+        else:
+            tokens.append(Token("word" if kind == "mark" else kind, text, is_glued))
+    return tokens
 
 
 def _words(text: str, is_glued: bool) -> Iterator[Token]:
-    """One word as what it is, or as the several pieces that run together in it."""
-    if kind := KIND_OF.get(text):
-        yield Token(kind, text, is_glued)
-    elif (found := _RUN_TOGETHER.fullmatch(text)) and (found[1] or "x" in text):
+    """A word that is none of the known ones, or the several pieces that run together in it."""
+    if (found := _RUN_TOGETHER.fullmatch(text)) and (found[1] or "x" in text):
         for part in filter(None, (found[1] or found[4], found[2], *(found[3] or found[6] or ""))):
             yield Token(KIND_OF[part], part, is_glued)
             is_glued = True
@@ -111,6 +113,8 @@ def _words(text: str, is_glued: bool) -> Iterator[Token]:
 def _with_orders(tokens: list[Token]) -> list[Token]:
     """Labels tied to each other, as in "h x w x d", made one token that tells the order of the figures."""
     kinds = [token.kind for token in tokens]
+    if kinds.count("label") < 2 or "label tie label" not in " ".join(kinds):
+        return tokens
     joined: list[Token] = []
     at = 0
     while at < len(tokens):
