@@ -2,9 +2,7 @@
 
 from housing.models import Campaign
 from housing.queries.boxes import box_rows
-
-# A spreadsheet takes a cell that begins with one of these for a formula and runs it.
-FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r")
+from objects.core.cells import neutral_cell
 
 
 def box_csv(campaign: Campaign) -> bytes:
@@ -21,4 +19,4 @@ def box_csv(campaign: Campaign) -> bytes:
 
 
 def _harmless(value: object) -> object:
-    return f"'{value}" if isinstance(value, str) and value.startswith(FORMULA_SIGNS) else value
+    return neutral_cell(value) if isinstance(value, str) else value

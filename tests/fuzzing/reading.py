@@ -5,8 +5,8 @@
     .venv/bin/python -m tests.fuzzing.reading sheets -max_total_time=300
     .venv/bin/python -m tests.fuzzing.reading sizes -max_total_time=300
 
-What follows the word is for libFuzzer; a folder behind it keeps what was found interesting. A crash is written
-to crash-… in the current folder; give its name as the last word to see it again.
+What follows the word is for libFuzzer; a folder behind it keeps what was found interesting. A crash is
+written to crash-… in the current folder; give its name as the last word to see it again.
 """
 
 import os
