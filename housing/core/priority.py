@@ -177,7 +177,7 @@ def _part(factor: Factor, answer: str, weight: float) -> ScorePart:
 
 
 def _extremes(parts: Iterable[ScorePart], share: int, taken: str = "") -> tuple[int, int]:
-    """The least and the largest magnitude that answers not recorded allow; one factor may be left as taken."""
+    """The least and the largest magnitude that what is not recorded allows; one factor may stay as taken."""
     ends: list[dict[str, int]] = [{}, {}]
     for part in parts:
         key, reach = part.factor.key, [part.hundredths]

@@ -27,7 +27,7 @@ class NeedForm(forms.Form):
 
     def clean(self) -> dict:
         clean = super().clean()
-        if clean.get("need") and not clean.get("need_note"):
+        if clean.get("need") and not clean.get("need_note") and not self.has_error("need_note"):
             self.add_error(
                 "need_note", "Say in a few words why the need is stated over what the present housing says."
             )

@@ -54,9 +54,8 @@ class UnhousedTable(tables.Table):
         if not value:
             return "0"
         filters = {**self.narrowed, **record.filters, **COUNTS[bound_column.name][1]}
-        return format_html(
-            '<a href="{}?{}">{:,}</a>', reverse("housing:object-list"), urlencode(filters), value
-        )
+        address = f"{reverse('housing:object-list')}?{urlencode(filters)}"
+        return format_html('<a href="{}">{}</a>', address, f"{value:,}")
 
     render_unhoused = render_poorly_housed = render_in_hand = render_still
     render_not_surveyed = render_not_measured = render_objects = render_still

@@ -113,7 +113,8 @@ class ObjectForm(forms.ModelForm):
 
     def clean(self) -> dict:
         clean = super().clean()
-        if clean.get("need_by_hand") and not clean.get("need_note"):
+        has_note = clean.get("need_note") or self.has_error("need_note")
+        if clean.get("need_by_hand") and not has_note:
             self.add_error("need_note", "Say in a few words why, or leave the need to the present housing.")
         return clean
 

@@ -45,6 +45,30 @@ def test_work_at_one_place_comes_together():
     }  # fmt: skip
 
 
+def test_within_a_priority_the_higher_score_comes_first():
+    # By hand: Ann has room for one step a week; the class goes before the score.
+    work = [
+        make_work("low", score=8.0), make_work("high", score=11.5),
+        make_work("urgent", priority="A", score=7.0),
+    ]  # fmt: skip
+
+    assert given_out(work, [make_worker("Ann", minutes=60)]) == {
+        "low": ("Ann", 3), "high": ("Ann", 2), "urgent": ("Ann", 1),
+    }  # fmt: skip
+
+
+def test_scores_within_half_a_step_leave_work_at_one_place_together():
+    # By hand: 9.1 and 9.4 lie in the same half step, so Bay 1 comes first; 9.5 is the next half step.
+    work = [
+        make_work("near", location="Bay 2", score=9.4), make_work("here", location="Bay 1", score=9.1),
+        make_work("above", location="Bay 3", score=9.5),
+    ]  # fmt: skip
+
+    assert given_out(work, [make_worker("Ann", minutes=60)]) == {
+        "above": ("Ann", 1), "here": ("Ann", 2), "near": ("Ann", 3),
+    }  # fmt: skip
+
+
 def test_step_goes_to_the_person_whose_load_in_weeks_is_then_least():
     # By hand, an hour each: Ann has 10 h a week, Bob 5 h. Loads in weeks after each: Ann 0.1, then Ann or Bob
     # at 0.2 (Ann is listed first), then Bob 0.2 against Ann's 0.3, then Ann 0.3 against Bob's 0.4.

@@ -1,5 +1,7 @@
 """Tasks and the boxes they are about go on together."""
 
+from decimal import Decimal
+
 import pytest
 
 from housing.models import Housing, Task
@@ -84,3 +86,18 @@ def test_a_task_that_somebody_began_is_not_taken_from_them(box):
 
     with pytest.raises(TaskRefused, match=f"{first} has begun"):
         start_task(task=task, person=second)
+
+
+@pytest.mark.parametrize(("weights", "first"), [({}, "delicate"), ({"fragility": 0}, "used")])
+def test_work_within_a_class_comes_in_the_order_of_the_score_as_the_campaign_weighs_it(weights, first):
+    # Fragility counts 2 more against use 1.5 less; without fragility only the use is left.
+    delicate = make_object(number="delicate", height_mm=None, fragility="very_delicate", use="never")
+    used = make_object(number="used", height_mm=None, fragility="robust", use="monthly")
+    campaign = make_campaign(used, delicate, weights=weights)
+    campaign.memberships.update(chosen_design=make_design(board=make_sheet_size().board))
+    campaign.people.add(make_person(hours_per_week=Decimal("0.1")))  # 6 minutes: one thing measured a week
+
+    plan_campaign(campaign=campaign)
+
+    order = Task.objects.order_by("week").values_list("housing__contents__object__number", flat=True)
+    assert (order[0], len(set(Task.objects.values_list("week", flat=True)))) == (first, 2)

@@ -6,6 +6,7 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
+from django.utils import timezone
 
 from housing.models import CampaignObject, Housing
 from objects.models import Preferences
@@ -65,15 +66,19 @@ def test_sizes_are_shown_in_the_unit_of_the_reader(client):
         "?hazards=yes",
         "?status=made",
         "?status=still_unhoused&priority=A",
+        "?status=box_in_hand",
+        "?need=unhoused",
+        "?score=from11",
+        "?surveyed=no",
     ],
 )
 def test_each_filter_finds_the_one_object_that_fits(maker, query):
     wanted = make_object(
         number="W", name="Owl", materials="burnished clay", classification="Textiles", priority="A",
-        depth_mm=None, hazards="arsenic",
+        depth_mm=None, hazards="arsenic", significance="key",
     )  # fmt: skip
     make_housing(wanted, status="made")
-    make_object(name="Owl", present_housing="adequate")
+    make_object(name="Owl", present_housing="adequate", surveyed_at=timezone.now())
 
     assert numbers(maker, query) == ["W"]
 
@@ -84,6 +89,36 @@ def test_a_place_shows_what_lies_within_it_and_not_its_namesake(maker):
     make_object(number="out", location=make_location("Room 10"))
 
     assert numbers(maker, f"?location={room.pk}") == ["in"]
+
+
+def test_the_list_can_be_narrowed_to_what_is_kept_in_a_place_itself(maker):
+    room = make_location("Room 1")
+    make_object(number="shelf", location=make_location("Shelf", parent=room))
+    make_object(number="room", location=room)
+
+    assert numbers(maker, f"?location={room.pk}&place_only=yes") == ["room"]
+
+
+def test_the_list_is_sorted_by_score_the_highest_first_and_by_class_with_the_score(maker):
+    make_object(number="1", priority="A", fragility="robust")
+    make_object(number="2", priority="B", fragility="ordinary")
+    make_object(number="3", priority="B", fragility="very_delicate")
+
+    assert numbers(maker, "?sort=-score") == ["3", "2", "1"]
+    assert numbers(maker, "?sort=priority") == ["1", "3", "2"]
+
+
+def test_the_score_is_weighed_as_the_campaign_of_the_list_says(maker):
+    campaign = make_campaign(make_object(fragility="very_delicate"), weights={"fragility": 0})
+
+    shown = [
+        maker.get(LIST + query).context["table"].paginated_rows[0].get_cell("score")
+        for query in ("", f"?campaign={campaign.pk}")
+    ]
+
+    # Alone in its collection: A 4 for no housing, C 5, B 4 for very delicate, or the middle 3 without weight.
+    assert shown == ["13.0", "12.0"]
+    assert numbers(maker, f"?campaign={campaign.pk}&score=from11") != []
 
 
 def test_the_list_can_be_narrowed_to_a_campaign(maker):
