@@ -33,7 +33,7 @@ def write_lido(objects: Iterable[CatalogueObject], file: IO[bytes]) -> None:
         with document.element(_name("lidoWrap"), where, nsmap=spaces):
             for thing in objects:
                 document.write("\n")
-                document.write(_record(thing), pretty_print=True)
+                document.write(_record(thing))
 
 
 def _name(tag: str) -> str:

@@ -14,7 +14,7 @@ from housing.printing.list_files import ListRefused
 from housing.services.jobs import start_job
 from objects.readers import reader_of
 
-AT_ONCE = 5_000  # objects; up to about 3 s of work as a spreadsheet, measured
+AT_ONCE = 5_000  # objects; about 2 s of work as a spreadsheet, measured
 
 
 @require_safe
