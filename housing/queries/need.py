@@ -8,16 +8,10 @@ from django.db.models import Count, F, Q, QuerySet
 from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
-from housing.core.need import HousingNeed, Statement, housing_need
+from housing.core.need import POOR, UNHOUSED, HousingNeed, Statement, housing_need
 from housing.core.priority import BANDS
 from housing.models import Housing
-from housing.queries.objects import (
-    BOX_IN_HAND,
-    POORLY_HOUSED,
-    STILL_UNHOUSED,
-    UNHOUSED,
-    objects_with_status,
-)
+from housing.queries.objects import BOX_IN_HAND, STILL_UNHOUSED, objects_with_status
 from housing.queries.priority import band_expression, with_score
 from housing.queries.progress import LEVELS, NONE, NOWHERE, UNCLASSIFIED
 from objects.models import CatalogueObject, Location, NeedStatement, SurveyEntry
@@ -34,9 +28,9 @@ GROUPINGS = {
 
 @dataclass
 class UnhousedRow:
-    """A group of objects: how many are unhoused and how; filters: what narrows the object list to them.
+    """A group of objects: how many are still unhoused, how they are housed meanwhile, how many wait for what.
 
-    inner: the key of a place that has places in it to look into.
+    filters: what narrows the object list to them. inner: the key of a place that has places in it.
     """
 
     label: str
@@ -45,20 +39,25 @@ class UnhousedRow:
     counts: Counter[str] = field(default_factory=Counter)
 
     @property
+    def still(self) -> int:
+        return self.counts["still"]
+
+    @property
     def unhoused(self) -> int:
         return self.counts[UNHOUSED]
 
     @property
     def poorly_housed(self) -> int:
-        return self.counts[POORLY_HOUSED]
+        return self.counts[POOR]
+
+    @property
+    def otherwise(self) -> int:
+        """Still unhoused only because a box is in hand: what they lie in is adequate, or they need none."""
+        return self.still - self.unhoused - self.poorly_housed
 
     @property
     def in_hand(self) -> int:
-        return sum(self.counts[status] for status in BOX_IN_HAND)
-
-    @property
-    def still(self) -> int:
-        return sum(self.counts[status] for status in STILL_UNHOUSED)
+        return self.counts["in_hand"]
 
     @property
     def not_surveyed(self) -> int:
@@ -90,20 +89,29 @@ def unhoused_rows(by: str, location: Location | None = None) -> list[UnhousedRow
     counted = (
         objects.annotate(group=group)
         .order_by()
-        .values_list("group", "housing_status")
+        .values_list("group", "housing_need")
         .annotate(
             number=Count("pk"),
+            still=Count("pk", filter=still),
+            in_hand=Count("pk", filter=Q(housing_status__in=BOX_IN_HAND)),
             unseen=Count("pk", filter=still & Q(surveyed_at=None)),
             unmeasured=Count("pk", filter=still & Q(size_state=CatalogueObject.SizeState.MISSING)),
         )
     )
     rows, of_group = _rows(by, location)
-    for group_key, status, number, unseen, unmeasured in counted:
+    for group_key, need, number, still_unhoused, in_hand, unseen, unmeasured in counted:
         row = rows[of_group.get(group_key, group_key)] if by == "location" else rows.get(group_key)
         if row is None:
             row = rows[group_key] = UnhousedRow(group_key or UNCLASSIFIED, {by: group_key or NONE})
         row.counts.update(
-            {status: number, "objects": number, "not_surveyed": unseen, "not_measured": unmeasured}
+            {
+                need: still_unhoused,
+                "still": still_unhoused,
+                "in_hand": in_hand,
+                "objects": number,
+                "not_surveyed": unseen,
+                "not_measured": unmeasured,
+            }
         )
     if by == "classification":
         rows = dict(sorted(rows.items(), key=lambda item: (item[0] == "", item[0])))

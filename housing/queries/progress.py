@@ -18,10 +18,14 @@ NONE = "null"  # what a filter in an address calls "has none"
 
 @dataclass
 class Group:
-    """A location or a classification: its objects by status, and the value that filters the list to them."""
+    """A location or a classification: its objects by status, and what filters the list to them.
+
+    is_place_only: what lies further down in the place belongs to other groups.
+    """
 
     label: str
     key: str
+    is_place_only: bool = False
     counts: Counter[str] = field(default_factory=Counter)
 
     @property
@@ -55,9 +59,9 @@ def progress() -> Progress:
     by_location: dict[str, Group] = {}
     by_classification: dict[str, Group] = {}
     for location, classification, status, number in rows:
-        room, key = rooms[location]
+        room, key, is_place_only = rooms[location]
         everything.counts[status] += number
-        by_location.setdefault(key, Group(room, key)).counts[status] += number
+        by_location.setdefault(key, Group(room, key, is_place_only)).counts[status] += number
         by_classification.setdefault(
             classification, Group(classification or UNCLASSIFIED, classification or NONE)
         ).counts[status] += number
@@ -68,13 +72,14 @@ def _sorted(groups: Iterable[Group]) -> tuple[Group, ...]:
     return tuple(sorted(groups, key=lambda group: (group.key == NONE, group.label)))
 
 
-def _rooms() -> Mapping[int | None, tuple[str, str]]:
-    """For each location the path of its room and that room's key."""
+def _rooms() -> Mapping[int | None, tuple[str, str, bool]]:
+    """For each location the path of its room, that room's key, and whether it is a building itself."""
     paths = dict(Location.objects.values_list("path", "pk"))
-    rooms: dict[int | None, tuple[str, str]] = {None: (NOWHERE, NONE)}
+    rooms: dict[int | None, tuple[str, str, bool]] = {None: (NOWHERE, NONE, False)}
     for path, pk in paths.items():
-        room = SEPARATOR.join(path.split(SEPARATOR)[:LEVELS])
-        rooms[pk] = (room, str(paths[room]))
+        steps = path.split(SEPARATOR)
+        room = SEPARATOR.join(steps[:LEVELS])
+        rooms[pk] = (room, str(paths[room]), len(steps) < LEVELS)
     return rooms
 
 

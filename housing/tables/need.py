@@ -6,16 +6,16 @@ import django_tables2 as tables
 from django.urls import reverse
 from django.utils.html import format_html
 
+from housing.core.need import POOR, UNHOUSED
 from housing.forms.objects import IN_HAND, STILL
 from housing.queries.need import GROUPINGS, UnhousedRow
-from housing.queries.objects import POORLY_HOUSED, UNHOUSED
 
 NUMBER = {"td": {"class": "number"}, "th": {"class": "number"}}
 # Each column of counts with what narrows the object list to what it counts.
 COUNTS = {
     "still": ("Still unhoused", {"status": STILL}),
-    "unhoused": ("No housing", {"status": UNHOUSED}),
-    "poorly_housed": ("Poorly housed", {"status": POORLY_HOUSED}),
+    "unhoused": ("No housing", {"status": STILL, "need": UNHOUSED}),
+    "poorly_housed": ("Poorly housed", {"status": STILL, "need": POOR}),
     "in_hand": ("Box in hand", {"status": IN_HAND}),
     "not_surveyed": ("Not surveyed", {"status": STILL, "surveyed": "no"}),
     "not_measured": ("Not measured", {"status": STILL, "size_state": "missing"}),

@@ -62,7 +62,7 @@ def _chart(title: str, field: str, groups: tuple[Group, ...]) -> BarChart:
                 group.label,
                 group.counts,
                 f"{group.still_unhoused:,} of {group.total:,} still unhoused",
-                _list_of(**{field: group.key}),
+                _list_of(**{field: group.key, **({"place_only": "yes"} if group.is_place_only else {})}),
             )
             for group in groups
         ),

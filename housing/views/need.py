@@ -14,7 +14,7 @@ from housing.forms.need import NeedForm, UnhousedForm
 from housing.forms.objects import STILL
 from housing.printing.need_table import unhoused_csv
 from housing.queries.need import GROUPINGS, UnhousedRow, places_above, total_row, unhoused_rows
-from housing.queries.objects import POORLY_HOUSED, STATUS_NAMES, UNHOUSED
+from housing.queries.objects import POORLY_HOUSED, UNHOUSED
 from housing.services.need import state_need, state_needs
 from housing.tables.need import UnhousedTable
 from housing.views.home import GREYS
@@ -24,11 +24,11 @@ from objects.roles import SURVEYOR, role_required
 from objects.services.need import NeedRefused
 
 PER_PAGE = 100
-IN_HAND = "planned"  # a box in hand is drawn as one that is planned
+OTHERWISE = "housed_before"
 SERIES = (
-    Series(UNHOUSED, STATUS_NAMES[UNHOUSED], GREYS[UNHOUSED]),
-    Series(POORLY_HOUSED, STATUS_NAMES[POORLY_HOUSED], GREYS[POORLY_HOUSED]),
-    Series(IN_HAND, "Box in hand", GREYS[IN_HAND]),
+    Series(UNHOUSED, "No housing", GREYS[UNHOUSED]),
+    Series(POORLY_HOUSED, "Poorly housed", GREYS[POORLY_HOUSED]),
+    Series(OTHERWISE, "Adequate or not needed, but a box is in hand", GREYS[OTHERWISE]),
 )
 
 
@@ -60,19 +60,25 @@ def need_list(request: HttpRequest) -> HttpResponse:
 
 def _chart(rows: list[UnhousedRow], by: str, narrowed: dict[str, str]) -> BarChart:
     objects = reverse("housing:object-list")
+    series = SERIES if any(row.otherwise for row in rows) else SERIES[:-1]
     return BarChart(
         f"Still unhoused by {GROUPINGS[by].lower()}",
         tuple(
             Bar(
                 row.label,
-                {UNHOUSED: row.unhoused, POORLY_HOUSED: row.poorly_housed, IN_HAND: row.in_hand},
+                {
+                    part.key: count
+                    for part, count in zip(
+                        series, (row.unhoused, row.poorly_housed, row.otherwise), strict=False
+                    )
+                },
                 f"{row.still:,} of {row.objects:,}",
                 f"{objects}?{urlencode({**narrowed, **row.filters, 'status': STILL})}",
             )
             for row in rows
             if row.still
         ),
-        SERIES,
+        series,
     )
 
 
@@ -130,6 +136,8 @@ def _state_many(objects, form: NeedForm, by) -> str:
     need = form.cleaned_data["need"]
     number = state_needs(objects=objects, need=need, note=form.cleaned_data["need_note"], by=by)
     of_them = "1 object" if number == 1 else f"{number:,} objects"
+    if not number:
+        return "Nothing was said of their need, so nothing is taken back."
     if need:
         return f"“{CatalogueObject.Need(need).label}” is noted for {of_them}."
     return f"What was said of the need is taken back for {of_them}."

@@ -49,13 +49,15 @@ def test_shelves_are_counted_under_their_room(signed_in):
 
 
 def test_each_bar_leads_to_as_many_objects_as_it_counts(signed_in):
-    make_object(classification="Textiles", location=make_location("Attic"))
+    attic = make_location("Attic")
+    make_object(classification="Textiles", location=attic)
+    make_object(classification="Textiles", location=make_location("Trunk", parent=attic))
     make_object(classification="", location=None)
 
     charts = signed_in.get(reverse("housing:home")).context["charts"]
     found = [signed_in.get(bar.href).context["number"] for chart in charts for bar in chart.bars]
 
-    assert found == [1, 1, 1, 1]
+    assert found == [1, 1, 1, 2, 1]
 
 
 def test_what_blocks_is_counted_and_linked(signed_in):

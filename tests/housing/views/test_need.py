@@ -116,8 +116,28 @@ def test_the_picture_shows_the_same_counts(viewer):
     bars = viewer.get(PAGE).context["chart"].bars
 
     assert [(bar.label, bar.counts, bar.note) for bar in bars] == [
-        ("Mill / Room", {"unhoused": 2, "poorly_housed": 1, "planned": 0}, "3 of 3"),
+        ("Mill / Room", {"unhoused": 2, "poorly_housed": 1}, "3 of 3"),
     ]
+
+
+def test_a_box_in_hand_leaves_the_object_as_it_is_housed_meanwhile(viewer):
+    for present_housing in ("none", "poor", "adequate"):
+        make_housing(make_object(present_housing=present_housing))
+
+    page = viewer.get(PAGE)
+
+    total = page.context["total"]
+    assert (total.still, total.unhoused, total.poorly_housed, total.otherwise, total.in_hand) == (
+        3,
+        1,
+        1,
+        1,
+        3,
+    )
+    assert "For 1 a box is in hand although what they lie in is adequate" in page.text
+    assert [part.key for part in page.context["chart"].series] == [
+        "unhoused", "poorly_housed", "housed_before",
+    ]  # fmt: skip
 
 
 def test_an_empty_museum_is_told_what_to_do(viewer):

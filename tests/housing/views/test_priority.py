@@ -31,7 +31,7 @@ def test_the_page_shows_the_first_objects_and_what_is_at_stake(manager):
     page = manager.get(page_of(make_campaign(*two_objects())))
 
     assert [(row.name, row.new_place) for row in page.context["rows"]] == [("1 Fan", 1), ("2 Mallet", 1)]
-    assert "<b>100 %</b>" in page.text  # there are no other objects
+    assert "<b>100.0 %</b>" in page.text  # there are no other objects
 
 
 def test_weights_in_the_address_are_tried_and_not_saved(manager):
