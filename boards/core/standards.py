@@ -160,5 +160,7 @@ def lacking_sentence(lack: Lack, board_code: str, asks: str = "The design asks")
 
     asks: who asks, with its verb, such as "The design asks" or "Rule 3 asks".
     """
-    told = f"{asks} for {lack.standard.short_name}; nobody states that board {board_code} meets it."
+    name = lack.standard.short_name
+    article = "the " if name.endswith("test") else ""
+    told = f"{asks} for {article}{name}; nobody states that board {board_code} meets it."
     return f"{told} {lack.reason}".strip()
