@@ -18,6 +18,7 @@ class Quantity:
     """One figure.
 
     value: in unit, as is step, what it seems rounded to. lead_unit: its first unit as written, ft in 5' 3".
+    has_own_unit: whether its unit stands behind it, and not behind another figure of the run.
     """
 
     text: str
@@ -25,6 +26,7 @@ class Quantity:
     step: Decimal
     unit: str | None = None
     lead_unit: str | None = None
+    has_own_unit: bool = False
 
     @property
     def mm(self) -> Decimal:

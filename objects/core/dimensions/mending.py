@@ -22,16 +22,18 @@ _PIECES = (
 
 
 class Mend(NamedTuple):
-    """says: the sentence that tells of it, "" where words that stay do. pattern: what is looked for, any of
-    them. put: what takes its place."""
+    """says: the sentence that tells of it, "" where words that stay do. pattern: what is looked for.
+    put: what takes its place. is_harmless: whether nobody has to look because of it."""
 
     says: str
     pattern: re.Pattern[str]
     put: str
+    is_harmless: bool
 
 
-def _mend(says: str, *patterns: str, put: str = "; ") -> Mend:
-    return Mend(says, re.compile("|".join(patterns)), put)
+def _mend(says: str, *patterns: str, put: str = "; ", is_harmless: bool = False) -> Mend:
+    """A mend for what any of the patterns finds."""
+    return Mend(says, re.compile("|".join(patterns)), put, is_harmless)
 
 
 _MENDS = (
@@ -69,8 +71,13 @@ _MENDS = (
         rf"(?:{FIGURE_PATTERN})\s*(?:ml|cl|dl|litres?|liters?|fl\.?\s?oz|pints?|gallons?){_R}\.?",
     ),
     _mend(
-        "",  # told by the reading as a remark: pages do no harm
-        rf"(?:{_L}[ivxlc]+,\s*)?{_L}\d+\s*(?:pp?|pgs?|pages?|seiten|páginas|pagine){_R}\.?(?=\s*(?:[,;:+(\d]|$))",
+        "A number seems to count pages and was left out. Check that it is no side.",
+        rf"(?:{_L}[ivxlc]+,\s*)?{_L}\d+\s*(?:p|pg|s|bl){_R}\.?(?=\s*(?:[,;:+(]|$))",
+    ),
+    _mend(
+        "A number of pages is given, which is no size.",
+        rf"(?:{_L}[ivxlc]+,\s*)?{_L}\d+\s*(?:pp|pgs|pages?|seiten|páginas|pagine){_R}\.?(?=\s*(?:[,;:+(\d]|$))",
+        is_harmless=True,
     ),
     _mend(
         "",
@@ -131,7 +138,6 @@ _MENDS = (
         put="0",
     ),
 )
-_PAGES = _MENDS[7]
 _PART_LETTER = re.compile(r"\(?(?<![^\W_])[a-z]\s?\)")
 
 # ISO 216, A series, trimmed sizes in mm, upright
@@ -158,7 +164,5 @@ def mended(line: str, findings: Findings) -> str:
     for mend in _MENDS:
         line, count = mend.pattern.subn(mend.put, line)
         if count and mend.says:
-            findings.doubts.append(mend.says)
-        elif count and mend is _PAGES:
-            findings.remarks.append("A number of pages is given, which is no size.")
+            (findings.remarks if mend.is_harmless else findings.doubts).append(mend.says)
     return line

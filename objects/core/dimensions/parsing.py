@@ -94,6 +94,7 @@ class _Parser:
             behind = further
         if behind.kind == "unit":
             quantity.take_unit(self._unit(behind))
+            quantity.has_own_unit = True
             self.at += 1
             if quantity.unit == "ft":
                 self._add_inches(quantity)
@@ -166,8 +167,13 @@ class _Parser:
             case [Measure(quantities=[*_, Quantity(unit=None) as owner]), Token(kind="label")]:
                 if self._peek().kind != "figure":
                     owner.take_unit(unit)
+                    owner.has_own_unit = True
                     return
-        if token.text == "in" and self._peek().kind in ("label", "unit", "order"):
+        if (
+            token.text == "in"
+            and self._peek().kind in ("label", "unit", "order")
+            and len(self._peek().text) > 1
+        ):
             return  # 12 cm in diameter, sizes in cm: here it is a word
         is_between = self._follows_label() and self._peek().kind == "figure"
         self.strays.append(StrayUnit(token.text, len(self.quantities), is_between))

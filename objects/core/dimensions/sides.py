@@ -25,8 +25,7 @@ def sides_of(run: Sequence[Measure], order: list[str], findings: Findings) -> Di
     Source: CDWA and CCO write height x width x depth, and height x width for flat things; a length is the
         larger horizontal side where a thing has no main side (museum documentation guide, Quebec).
     """
-    if len({measure.is_imperial for measure in run}) > 1:
-        findings.doubts.append("Inches and metric stand in one size. Check the units.")
+    _doubt_mixed_units(run, findings)
     if order:
         _use_order(run, order, findings)
     labels = {measure.label for measure in run}
@@ -44,6 +43,19 @@ def sides_of(run: Sequence[Measure], order: list[str], findings: Findings) -> Di
     if missing:
         findings.remarks.append(f"Not stated: {' and '.join(missing)}.")
     return Dimensions(*(sides[axis].quantize(FINEST) if axis in sides else None for axis in AXES))
+
+
+def _doubt_mixed_units(run: Sequence[Measure], findings: Findings) -> None:
+    """Different units in one size are right where each stands behind its figure, as in 1.2 m x 85 cm."""
+    quantities = [quantity for measure in run for quantity in measure.quantities]
+    if len({quantity.lead_unit for quantity in quantities}) == 1:
+        return
+    if len({quantity.is_imperial for quantity in quantities}) > 1:
+        findings.doubts.append("Inches and metric stand in one size. Check the units.")
+    elif not all(quantity.has_own_unit for quantity in quantities):
+        findings.doubts.append(
+            "Different units stand in one size, and not behind each figure. Check the units."
+        )
 
 
 def _use_order(run: Sequence[Measure], order: list[str], findings: Findings) -> None:
@@ -122,11 +134,12 @@ def _place_round(run: Sequence[Measure], sides: Sides, findings: Findings) -> No
     taken = [axis for axis in round_axes if axis not in sides]
     for axis in taken:
         sides[axis] = diameter
-    findings.remarks.append(
-        f"The diameter was taken as {' and '.join(taken)}."
-        if taken
-        else "A diameter is given beside all sides; the sides were taken."
-    )
+    if taken:
+        findings.remarks.append(f"The diameter was taken as {' and '.join(taken)}.")
+    else:
+        findings.doubts.append(
+            "A diameter is given beside all other sides and was left out. Check what it belongs to."
+        )
 
 
 def _place_thickness(run: Sequence[Measure], sides: Sides, findings: Findings) -> None:

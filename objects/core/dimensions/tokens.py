@@ -74,6 +74,8 @@ def tokens_of(line: str) -> list[Token]:
             tokens.append(Token("aside", piece, inside=tuple(_with_orders(found))))
         else:
             tokens += found
+            if place % 2 and holds_figure:  # (1 m) 20 cm is not 1 m 20 cm
+                tokens.append(Token("pause", ")"))
         has_figure = has_figure or holds_figure
     return _with_orders(tokens)
 
