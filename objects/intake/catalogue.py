@@ -8,7 +8,7 @@ from django.utils import timezone
 from objects.core.numbers import clean_number
 from objects.intake.fields import Field
 from objects.intake.kinds import ListKind
-from objects.intake.locations import KnownPaths, read_path
+from objects.intake.locations import KnownPaths, clean_path, read_path
 from objects.intake.object_sizes import (
     Measured,
     keep_better_size,
@@ -151,6 +151,7 @@ class ObjectList(ListKind):
             if "size_state" not in row.values:
                 row.notes.append("Not measured yet.")
         else:
+            _keep_as_recorded(row, record)
             keep_better_size(row, record, self._measured.get(record.pk), self.tolerance)
         if record and record.weight_g and not row.cell("weight_g"):
             row.values.pop("weight_g", None)  # one that was only found in the text of the size
@@ -178,6 +179,15 @@ class ObjectList(ListKind):
 
     def label(self, field: str) -> str:
         return LABELS.get(field) or super().label(field)
+
+
+def _keep_as_recorded(row: Row, record: CatalogueObject) -> None:
+    """Keep what no cell can tell: the line breaks of a text, and signs in the name of a place."""
+    for key in TEXTS.keys() & row.values.keys():
+        if row.values[key] == " ".join((recorded := getattr(record, key)).split()):
+            row.values[key] = recorded
+    if record.location and row.values.get("location") == clean_path(record.location.path):
+        row.values["location"] = record.location.path
 
 
 LABELS = {

@@ -141,13 +141,19 @@ def keep_better_size(
     """Leave out of a row what would replace a better size: a measured one, or a complete one if in doubt."""
     if "size_state" not in row.values:
         return
-    if all(row.values[field] == getattr(record, field) for field in ("dimensions_text", "dimensions_unit")):
+    if _is_same(row, record, ("dimensions_text", "dimensions_unit")):
         _leave_out(row, SIZE_FIELDS)
+    elif _is_same(row, record, (*SIDES, "size_state")):
+        _leave_out(row, SIZE_FIELDS)  # in other words: a list taken out labels sizes measured since
     elif measured:
         _keep_measured(row, record, measured, tolerance)
     elif record.size_state == SizeState.KNOWN and row.values["size_state"] != SizeState.KNOWN:
         _leave_out(row, SIZE_FIELDS)
         row.notes.append("The size already recorded is complete and is kept.")
+
+
+def _is_same(row: Row, record: CatalogueObject, fields: Iterable[str]) -> bool:
+    return all(row.values[field] == getattr(record, field) for field in fields)
 
 
 def _leave_out(row: Row, fields: Iterable[str]) -> None:
