@@ -3,6 +3,7 @@
 from django import template
 
 from housing.core.factors import SCALES
+from housing.core.need import POOR, UNHOUSED
 from housing.core.priority import HUNDREDTHS, TOP_OF_SCALE, Score, advice
 from housing.forms.need import NeedForm
 from housing.queries.need import need_of, statements_of
@@ -37,9 +38,11 @@ def need_panel(context, thing: CatalogueObject) -> dict:
     campaigns = list(thing.campaigns.all())
     places = places_of(thing, campaigns)
     scored = score_of(thing, campaigns[0].weights if len(campaigns) == 1 else None)
+    need = need_of(thing)
     return {
         "object": thing,
-        "need": need_of(thing),
+        "need": need,
+        "is_in_need": need.need in (UNHOUSED, POOR),
         "statements": statements_of(thing),
         "form": NeedForm(
             initial={"need": thing.need_by_hand, "need_note": thing.need_note}, auto_id="said_%s"

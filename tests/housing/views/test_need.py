@@ -333,6 +333,26 @@ def test_a_housed_object_has_no_place_in_the_order(viewer):
     assert f"In {box}, which was made for it." in page
 
 
+def test_a_box_in_hand_for_what_needs_none_is_pointed_out(viewer):
+    thing = make_object(need_by_hand="not_needed", need_note="Cast iron.")
+    make_housing(thing)
+
+    page = viewer.get(f"/objects/{thing.pk}/").text
+
+    assert "A box is in hand for it all the same. If it is not wanted, drop it." in page
+    assert "house it soon" not in page
+
+
+def test_what_is_taken_back_where_nothing_was_said_is_told(surveyor):
+    thing = make_object()
+
+    answer = surveyor.post("/need/state/", {"need": "", "object": thing.pk}, follow=True)
+
+    assert [str(message) for message in answer.context["messages"]] == [
+        "Nothing was said of their need, so nothing is taken back."
+    ]
+
+
 def test_needs_and_facts_are_entered_on_the_edit_page(surveyor):
     thing = make_object()
     sent = {
