@@ -53,8 +53,8 @@ def events(data: bytes, what: str) -> Iterator[tuple[str, Any]]:
         line, column = error.position
         if error.code in _TOO_LARGE:
             raise ListError(
-                f"The {what} holds a text or a tag of more than 10 MB before line {line}, column {column}; no "
-                "list needs as much. Check what wrote the file."
+                f"The {what} holds a text or a tag of more than 10 MB before line {line}, column {column}; "
+                "no list needs as much. Check what wrote the file."
             ) from error
         raise ListError(
             f"The {what} is damaged or breaks off: it cannot be read from line {line}, column {column} on. "

@@ -7,19 +7,18 @@ from python_calamine import CalamineError, CalamineWorkbook
 from objects.core.list_rows import ListRows, NoList, ReadList
 from objects.core.list_text import ListError
 from objects.intake.packages import DAMAGED, members_of, packed_again, unpacked
+from objects.intake.shared_texts import take_texts
 from objects.intake.sheet_cells import as_seen, notes_on_cells, notes_on_formulas
 from objects.intake.workbooks import (
     MOST_AREA,
-    TEXTS,
     WORKBOOK,
     Sheet,
     column_letters,
     extent_of,
-    numbered_texts,
-    shared_texts,
     sheets_of,
 )
 
+_MOST_NAMED = 20  # other sheets in a note; assumed
 _ODD_ENCODING = DAMAGED.format("it is not written in UTF-8")
 _OTHER_PACKAGES = {
     "xl/workbook.bin": "a binary spreadsheet (XLSB)",
@@ -42,7 +41,7 @@ def read_spreadsheet(data: bytes, *, sheet: str = "", max_rows: int = 200_000) -
     sheets = sheets_of(parts)
     extents = {each.part: extent_of(parts[each.part]) for each in sheets}
     with_rows = [each for each in sheets if extents[each.part].has_cells]
-    texts = _take_texts(parts)
+    texts = take_texts(parts)
     refused: ListError | None = None
     for chosen in _candidates(with_rows, sheet):
         extent = extents[chosen.part]
@@ -85,15 +84,6 @@ def _check_encoding(part: bytes) -> None:
         raise ListError(_ODD_ENCODING)
 
 
-def _take_texts(parts: dict[str, bytes]) -> dict[str, str]:
-    """The shared texts by the marks that are put in their place."""
-    if TEXTS not in parts:
-        return {}
-    texts = shared_texts(parts[TEXTS])
-    parts[TEXTS], marks = numbered_texts(len(texts))
-    return dict(zip(marks, texts, strict=True))
-
-
 def _candidates(sheets: list[Sheet], wanted: str) -> list[Sheet]:
     if not wanted:
         return ([each for each in sheets if not each.is_hidden] or sheets)[:20]
@@ -104,20 +94,25 @@ def _candidates(sheets: list[Sheet], wanted: str) -> list[Sheet]:
 
 
 def _note_on_sheets(chosen: Sheet, sheets: list[Sheet], wanted: str) -> list[str]:
-    others = ", ".join(f"“{each.name}”" for each in sheets if each is not chosen)
+    others = [f"“{each.name}”" for each in sheets if each is not chosen]
     if wanted or not others:
         return []
-    return [f"The sheet “{chosen.name}” was read. Other sheets with rows: {others}."]
+    more = f" and {len(others) - _MOST_NAMED} more" if len(others) > _MOST_NAMED else ""
+    listed = ", ".join(others[:_MOST_NAMED])
+    return [f"The sheet “{chosen.name}” was read. Other sheets with rows: {listed}{more}."]
 
 
 def _read_sheet(
     parts: dict[str, bytes], sheets: list[Sheet], chosen: Sheet, texts: dict[str, str], max_rows: int
 ) -> ListRows:
+    part = parts.pop(chosen.part).replace(b"_x0000_", b"")  # a NUL, which no text may hold
+    notes_on_part = notes_on_formulas(part)
     # The other sheets are left out, so that nothing but what was measured can be read.
-    others = {each.part for each in sheets} - {chosen.part}
-    kept = {name: part for name, part in parts.items() if name not in others}
-    kept[chosen.part] = kept[chosen.part].replace(b"_x0000_", b"")  # a NUL, which no text may hold
-    start, matrix = _cells(kept, chosen.name)
+    others = {each.part for each in sheets}
+    start, matrix = _cells(
+        {chosen.part: part, **{name: each for name, each in parts.items() if name not in others}}, chosen.name
+    )
+    del part
     if not matrix:
         raise NoList("The sheet is empty. Choose one with a list.")
     first_row, first_column = start[0] + 1, start[1] + 1
@@ -127,7 +122,7 @@ def _read_sheet(
     rows.gather(_records(read, first_row), max_rows)
     first = rows.lines[0] - first_row
     rows.notes += notes_on_cells(columns, read, rows.header, first, first_row)
-    rows.notes += notes_on_formulas(parts[chosen.part])
+    rows.notes += notes_on_part
     return rows
 
 

@@ -1,4 +1,4 @@
-"""What the parts of a spreadsheet say before its cells are read: its sheets, their extent, their texts."""
+"""What the parts of a spreadsheet say before its cells are read: its sheets, and how far they reach."""
 
 import posixpath
 import re
@@ -10,7 +10,7 @@ from objects.core.list_text import ListError
 from objects.intake.packages import DAMAGED
 from objects.intake.safe_xml import events, forget
 
-WORKBOOK, RELATIONS, TEXTS = "xl/workbook.xml", "xl/_rels/workbook.xml.rels", "xl/sharedStrings.xml"
+WORKBOOK, RELATIONS = "xl/workbook.xml", "xl/_rels/workbook.xml.rels"
 MOST_AREA = 2 * MOST_CELLS  # between the outermost cells; the reader makes room for all of it
 _LARGEST_INDEX_PART = 5_000_000  # bytes of the list of sheets; a thousand sheets take 200,000; assumed
 _PREFIXED_CELL = re.compile(rb"<[^\s<>/:]+:c[\s/>]")
@@ -21,12 +21,13 @@ _WITHIN = (
     (26, 299_999, re.compile(rb'<c r="(?![A-Z](?:\d{1,5}|[12]\d{5})' + _ATTRIBUTES + rb")")),
     (702, 9_999, re.compile(rb'<c r="(?![A-Z]{1,2}\d{1,4}' + _ATTRIBUTES + rb")")),
 )
+_ADDRESS = re.compile(rb'<c r="([A-Z]{1,3})(\d{1,7})"(?: (?:s|t|cm|vm|ph)="\w*")*(/?)>')
+_PIECE = 4_000_000
 _FILLED = re.compile(rb'<c r="[A-Z]+\d+"(?! s="\d+"/>|/>)')
 _NO_RESULT = re.compile(
     rb"""<c r="([A-Z]{1,3})\d+"[^<>]*>\s*<f[^<>]*(?:/>|>[^<]*</f>)\s*(?:<v\s*/>|<v>\s*</v>)?\s*</c>"""
 )
 _HIDDEN = ("hidden", "veryHidden")
-_ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
 
 
 @dataclass(frozen=True)
@@ -60,22 +61,41 @@ def sheets_of(parts: dict[str, bytes]) -> list[Sheet]:
     sheets = []
     for element in _elements(parts[WORKBOOK], "sheet"):
         key = next((value for name, value in element.items() if name.endswith("}id")), "")
-        if targets.get(key) in parts:
-            sheets.append(Sheet(element.get("name", ""), targets[key], element.get("state") in _HIDDEN))
+        part = targets.pop(key, "")  # each part once
+        if part in parts:
+            sheets.append(Sheet(element.get("name", ""), part, element.get("state") in _HIDDEN))
     return sheets
 
 
 def extent_of(part: bytes) -> Extent:
     """How far the cells of a sheet reach, at most; those that are only formatted may be left out.
 
-    Most sheets are written in one way and are small enough, which is quickly seen. Others are counted.
+    Most sheets are written in one way and are small enough, which is quickly seen. Others are measured.
     """
     cells = part.count(b'<c r="')
     is_usual = cells == part.count(b"<c") - sum(map(part.count, _OTHER_C)) and not _PREFIXED_CELL.search(part)
-    for columns, rows, beyond in _WITHIN if is_usual else ():
+    if not is_usual:
+        return _counted_extent(part)
+    for columns, rows, beyond in _WITHIN:
         if not beyond.search(part):
             return Extent(_FILLED.search(part) is not None, columns * rows if cells else 0)
-    return _counted_extent(part)
+    return _measured_extent(part, cells) or _counted_extent(part)
+
+
+def _measured_extent(part: bytes, cells: int) -> Extent | None:
+    """The same by the addresses of all cells; None where not every one is written in the usual way."""
+    rows: set[int] = set()
+    columns: set[str] = set()
+    at = 0
+    while at < len(part):
+        end = part.find(b"<", at + _PIECE)  # before an element, so that no address is torn
+        end = len(part) if end < 0 else end
+        found = _ADDRESS.findall(part, at, end)
+        cells -= len(found)
+        rows.update({int(row) for _, row, is_empty in found if not is_empty})
+        columns.update({column.decode() for column, _, is_empty in found if not is_empty})
+        at = end
+    return None if cells else _extent(rows, set(map(column_number, columns)))
 
 
 def _counted_extent(part: bytes) -> Extent:
@@ -124,38 +144,6 @@ def formulas_without_result(part: bytes) -> dict[str, int]:
     for letters in _NO_RESULT.findall(part) if b"<f" in part else ():
         counts[letters.decode()] = counts.get(letters.decode(), 0) + 1
     return counts
-
-
-def shared_texts(part: bytes) -> list[str]:
-    """The texts that cells share, in order; how Asian words are spoken is left out."""
-    texts = []
-    for event, element in events(part, "spreadsheet"):
-        if event == "end" and element.tag.endswith("}si"):
-            texts.append(_text(element))
-            forget(element)
-    return texts
-
-
-def numbered_texts(count: int) -> tuple[bytes, list[str]]:
-    """A part whose texts are mere marks, and the marks: so a long text used often is held only once."""
-    marks = [f"\ue000{number}" for number in range(count)]
-    items = "".join(f"<si><t>{mark}</t></si>" for mark in marks)
-    space = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
-    return f'<sst xmlns="{space}">{items}</sst>'.encode(), marks
-
-
-def _text(element) -> str:
-    pieces = [
-        each.text or ""
-        for each in element.iter("{*}t")
-        if not (each.getparent() is not None and each.getparent().tag.endswith("}rPh"))
-    ]
-    return _ESCAPED.sub(_unescaped, "".join(pieces))
-
-
-def _unescaped(found: re.Match) -> str:
-    code = int(found[1], 16)
-    return found[0] if code == 0 or 0xD800 <= code <= 0xDFFF else chr(code)
 
 
 def _elements(part: bytes, name: str) -> Iterator:

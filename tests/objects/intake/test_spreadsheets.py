@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from objects.core.cells import neutral_cell
 from objects.core.list_text import ListError
 from objects.intake.files import read_file
+from objects.intake.shared_texts import shared_texts
 from tests.objects.intake.workbooks import MAIN, handmade, saved, workbook
 
 HEADER = ("Number", "Name", "Size")
@@ -82,6 +83,31 @@ def test_texts_that_cells_share_are_read_once_and_without_how_they_are_spoken():
     assert read.header == ("Number", "Name")
     # _x000A_ is a line feed; half of a surrogate pair is no sign of its own and stays as it is written
     assert read.rows == (("Blue bowl", "Blue bowl"), ("茶碗", "a\nb_xD83D_"))
+
+
+def test_shared_texts_are_read_whatever_way_they_are_written():
+    usual = "<si><t>A &amp; B &lt;1&gt;</t></si><si><t xml:space='preserve'> x </t></si>"
+    numbered = '<si><t>&#233;</t></si><si><t xml:space="preserve"> y </t></si><si><t/></si>'
+    shared = f'<sst xmlns="{MAIN}">{usual}{numbered}</sst>'
+    prefixed = shared.replace("<", "<x:").replace("<x:/", "</x:").replace("xmlns=", "xmlns:x=")
+
+    texts = [shared_texts(part.encode()) for part in (shared, prefixed)]
+
+    assert texts == [["A & B <1>", " x ", "é", " y ", ""]] * 2
+
+
+def test_a_list_both_wide_and_long_is_measured_cell_by_cell():
+    # from A to AD are 30 columns; with 10,001 rows that is more than is seen to be small at a glance
+    rows = "".join(
+        f'<row r="{row}"><c r="A{row}"><v>{row}</v></c><c r="AD{row}" s="1"><v>{row}</v></c></row>'
+        for row in range(2, 10_002)
+    )
+    first = '<row r="1"><c r="A1" t="str"><v>Number</v></c><c r="AD1" t="str"><v>Name</v></c></row>'
+
+    read = read_file(handmade(first + rows))
+
+    assert read.header == ("Number", "Name")
+    assert (len(read.rows), read.rows[-1]) == (10_000, ("10001", "10001"))
 
 
 def test_titles_and_merged_groups_above_the_headings_are_left_out_and_told():
