@@ -9,6 +9,8 @@ from housing.core.choosing import PIECES, Piece
 from housing.models import Campaign, Housing
 
 CONFLICTS = "conflicts"
+ABOUT_THE_ENCLOSURE = (Piece.FORM, Piece.DESIGN)
+ORDER = [*(piece for piece in PIECES if piece not in ABOUT_THE_ENCLOSURE), *ABOUT_THE_ENCLOSURE]
 
 
 @dataclass
@@ -42,7 +44,8 @@ def housings_in_conflict(campaign: Campaign) -> QuerySet[Housing]:
 
 
 def conflict_groups(campaign: Campaign) -> list[ConflictGroup]:
-    """The contradictions counted by piece and rules, the most frequent first, in one query."""
+    """The contradictions counted by piece and rules, in one query: those about the board first, as they may
+    do harm, those about form and design last; of each piece the most frequent first."""
     groups: dict[str, ConflictGroup] = {}
     for advice in housings_in_conflict(campaign).order_by().values_list("advice", flat=True):
         seen = set()
@@ -52,7 +55,7 @@ def conflict_groups(campaign: Campaign) -> list[ConflictGroup]:
                 continue
             seen.add(group.key)
             groups.setdefault(group.key, group).number += 1
-    return sorted(groups.values(), key=lambda group: (-group.number, group.key))
+    return sorted(groups.values(), key=lambda group: (ORDER.index(group.piece), -group.number, group.key))
 
 
 def _group(told: dict[str, Any]) -> ConflictGroup:

@@ -74,8 +74,18 @@ class Advice:
 
     @property
     def deciding(self) -> frozenset[int]:
-        """The positions of the rules that decide at least one piece, a mark or a standard."""
-        return frozenset(one.rule.position for one in (*self.pieces.values(), *self.marks, *self.asks_for))
+        """The positions of the rules that decide at least one piece, a mark or a standard.
+
+        A form decides nothing once a rule above has named a design.
+        """
+        pieces = [one for piece, one in self.pieces.items() if piece is not Piece.FORM or self.form_decides]
+        return frozenset(one.rule.position for one in (*pieces, *self.marks, *self.asks_for))
+
+    @property
+    def form_decides(self) -> bool:
+        """Whether a form is advised, by a rule above the one that names a design, if any does."""
+        form, design = self.pieces.get(Piece.FORM), self.pieces.get(Piece.DESIGN)
+        return form is not None and (design is None or form.rule.position < design.rule.position)
 
 
 def advise(facts: ObjectFacts, rules: Iterable[Rule]) -> Advice:

@@ -49,9 +49,11 @@ def pick(advice: Advice, designs: Sequence[DesignFacts], by_hand: int | None = N
     """The design that follows from advice.
 
     designs: all there are. by_hand: the key of one that a person chose, which comes before all advice.
-    An advised design is taken; else of the designs that have the advised form and whose board is as advised
-    the one whose board meets the standards asked for, as far as that is known, then the one with the least
-    caliper, then the first by name. Returns no design where none fits, with what is missing.
+    An advised design is taken. Where a rule above the one that names it asks for a form, the form decides;
+    then and where no design is named, of the designs that have the form and whose board is as advised that
+    one is taken that a rule names, else the one whose board meets the standards asked for, as far as that is
+    known, then the one with the least caliper, then the first by name.
+    Returns no design where none fits, with what is missing.
     Source: least board that suffices; common practice, no source.
     """
     known = {design.key: design for design in designs}
@@ -59,14 +61,18 @@ def pick(advice: Advice, designs: Sequence[DesignFacts], by_hand: int | None = N
         design = known[by_hand]
         return Pick(design, "Chosen by hand.", contradictions(design, advice, designs, ABOUT_THE_BOARD))
     named = advice.pieces.get(Piece.DESIGN)
-    if named is not None and named.value in known:
-        design = known[int(named.value)]
-        reason = named.rule.reason or f"Rule {named.rule.position} names it."
-        against = contradictions(design, advice, designs, named_by=named.rule)
-        return Pick(design, reason, against)
-    form = advice.pieces.get(Piece.FORM)
-    if form is None:
-        return Pick(None, _without_form(advice))
+    if named is None or named.value not in known:
+        return _by_form(advice, designs) if Piece.FORM in advice.pieces else Pick(None, _without_form(advice))
+    design = known[int(named.value)]
+    if advice.form_decides and not _suits(design, advice):
+        return _by_form(advice, designs)
+    reason = named.rule.reason or f"Rule {named.rule.position} names it."
+    return Pick(design, reason, contradictions(design, advice, designs, named_by=named.rule))
+
+
+def _by_form(advice: Advice, designs: Sequence[DesignFacts]) -> Pick:
+    """The best of the designs that have the advised form and whose board is as advised."""
+    form = advice.pieces[Piece.FORM]
     fitting = _fitting(str(form.value), advice, designs)
     if not fitting:
         return Pick(None, f"No design of the form {_wanted(advice)}. Make one: Designs, New design.")
@@ -74,10 +80,14 @@ def pick(advice: Advice, designs: Sequence[DesignFacts], by_hand: int | None = N
     told = (
         f"“{best.name}” is the only design of the form {_wanted(advice)}."
         if len(fitting) == 1
-        else f"Of {len(fitting)} designs of the form {_wanted(advice)}, “{best.name}” has {_why_best(best, fitting)}."
+        else f"Of {len(fitting)} designs of the form {_wanted(advice)}, “{best.name}” has "
+        f"{_why_best(best, fitting)}."
     )
-    reason = f"{form.rule.reason} {told}".strip()
-    return Pick(best, reason, _lacking(best, advice, fitting))
+    return Pick(best, f"{form.rule.reason} {told}".strip(), _lacking(best, advice, fitting))
+
+
+def _suits(design: DesignFacts, advice: Advice) -> bool:
+    return all(_satisfies(design, piece, advice) for piece in (Piece.FORM, *ABOUT_THE_BOARD))
 
 
 def _why_best(best: DesignFacts, fitting: Sequence[DesignFacts]) -> str:

@@ -2,20 +2,21 @@
 
 from collections.abc import Sequence
 
-from housing.core.choosing.advice import ADDED_UP
+from housing.core.choosing.advice import ADDED_UP, Piece
 from housing.core.choosing.rules import Rule, is_more_general
 
 
 def never_decides(rule: Rule, above: Sequence[Rule]) -> tuple[int, ...]:
     """The positions of the rules above that leave nothing for a rule to decide; none if it may decide.
 
-    A rule above settles a piece if it speaks of it and matches all that the rule matches; marks and standards
-    are settled once another rule adds them anyway. A rule that advises nothing has nothing to decide either.
+    A rule above settles a piece if it speaks of it and matches all that the rule matches, a form also if it
+    names a design; marks and standards are settled once another rule adds them anyway.
     """
     general = [one for one in above if is_more_general(one, rule)]
     settling: list[int] = []
     for key in rule.says:
-        by = next((one.position for one in general if key in one.says), None)
+        settled_by = {key, Piece.DESIGN} if key == Piece.FORM else {key}
+        by = next((one.position for one in general if settled_by & set(one.says)), None)
         if by is None:
             return ()
         settling.append(by)

@@ -1,4 +1,4 @@
-"""The pages of a campaign: overview, rules, sheets, estimate, work and progress; people and jobs."""
+"""The pages of a campaign: overview, sheets, estimate, work and progress; people and jobs."""
 
 from decimal import Decimal
 
@@ -315,22 +315,6 @@ def test_progress_counts_what_reached_its_shelf_this_week(manager, campaign):
     assert [row["label"] for row in shown["steps"]][0] == "Measure"
 
 
-def test_rules_are_added_moved_and_deleted(manager, campaign):
-    design = campaign.rules.get().design
-    manager.post(
-        f"/campaigns/{campaign.pk}/rules/new/",
-        {"design": design.pk, "largest_over_mm": "20 in", "reason": "Large"},
-    )
-    new = campaign.rules.get(reason="Large")
-    assert (new.position, new.largest_over_mm) == (2, 508)  # 20 x 25.4
-
-    manager.post(f"/rules/{new.pk}/move/", {"direction": "up"})
-    assert [rule.reason for rule in campaign.rules.all()] == ["Large", ""]
-
-    manager.post(f"/rules/{new.pk}/delete/")
-    assert [(rule.position, rule.reason) for rule in campaign.rules.all()] == [(1, "")]
-
-
 def test_a_person_is_entered_with_skills(manager):
     manager.post(
         "/people/new/",
@@ -385,22 +369,13 @@ def test_a_figure_that_cannot_be_is_refused_beside_its_field(manager, field, val
     assert len(answer.context["form"].errors[field]) == 1
 
 
-def test_a_rule_that_matches_nothing_is_refused(manager, campaign):
-    answer = manager.post(
-        f"/campaigns/{campaign.pk}/rules/new/",
-        {"design": campaign.rules.get().design_id, "largest_over_mm": "20", "largest_up_to_mm": "10"},
-    )
-
-    assert list(answer.context["form"].errors) == ["largest_up_to_mm"]
-
-
 def test_more_hours_than_a_week_can_hold_are_refused(manager):
     answer = manager.post("/people/new/", {"name": "Ada", "kind": "staff", "hours_per_week": "90"})
 
     assert answer.context["form"].errors["hours_per_week"] == ["Enter 0 to 80."]
 
 
-@pytest.mark.parametrize("address", ["make-plan/", "edit/", "rules/new/"])
+@pytest.mark.parametrize("address", ["make-plan/", "edit/"])
 def test_a_maker_changes_no_campaign(client, campaign, address):
     client.force_login(make_user("maker"))
 

@@ -121,6 +121,7 @@ def test_the_same_padding_in_other_letters_is_no_conflict():
 said = st.fixed_dictionaries(
     {},
     optional={
+        "design": st.sampled_from([1, 2]),
         "form": st.sampled_from(["tray", "folder"]),
         "board_kind": st.sampled_from(["buffered", "unbuffered"]),
         "padding": st.sampled_from(["foam", "tissue"]),
@@ -193,6 +194,7 @@ def test_a_rule_below_a_more_general_one_that_says_the_same_piece_can_never_deci
         2,
     )
     assert never_decides(Rule(3, material="silk", says={"padding": "tissue"}), above) == ()
+    assert never_decides(Rule(3, says={"form": "folder"}), [Rule(1, says={"design": 1})]) == (1,)
     assert never_decides(Rule(3, material="felt", says={"form": "folder"}), above) == ()
 
 

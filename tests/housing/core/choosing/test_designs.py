@@ -22,6 +22,18 @@ def test_the_design_that_a_rule_names_is_taken():
     assert (found.design, found.reason) == (TRAY, "Drawers take trays.")
 
 
+def test_a_form_asked_for_above_the_rule_that_names_a_design_decides():
+    paper = Rule(1, material="paper", says={"form": "folder"})
+
+    found = picked(paper, Rule(2, classification="Works on paper", says={"design": 4}))
+
+    assert (found.design, found.contradictions) == (THIN, ())
+
+
+def test_of_the_designs_of_a_form_one_that_a_lower_rule_names_is_taken():
+    assert picked(Rule(1, says={"form": "folder"}), Rule(2, says={"design": 2})).design == STURDY
+
+
 def test_of_the_designs_of_a_form_the_thinnest_board_that_suffices_is_taken():
     found = picked(Rule(1, says={"form": "folder", "least_caliper_mm": 0.8}, reason="It bends."))
 
