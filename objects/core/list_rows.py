@@ -70,7 +70,9 @@ class ListRows:
             self.notes.append(f"{self.odd_lengths - _MOST_NOTES} more lines have too many or too few cells.")
         self._settle_unnamed()
 
-    def _below_titles(self, records: Iterator[tuple[int, Sequence[str]]]) -> Iterator[tuple]:
+    def _below_titles(
+        self, records: Iterator[tuple[int, Sequence[str]]]
+    ) -> Iterator[tuple[int, Sequence[str]]]:
         """The row of headings and those below it."""
         titles = 0
         held = next(records, None)
