@@ -1,8 +1,10 @@
 """Lists of boards: one sheet size a row, the board's own figures repeated on each of its rows."""
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from typing import Any
 
+from boards.core.standards import standard_of
 from boards.core.statements import statements_in
 from boards.models import Board, BoardStatement, SheetSize, StockMovement
 from objects.intake import Field, ListKind, Row, RowReading
@@ -10,6 +12,17 @@ from objects.intake.kinds import BATCH, overwrite
 
 SHEET_FIELDS = ("along_mm", "across_mm", "price", "pack")
 STATEMENT_NOTE = "From a board list"
+
+
+@dataclass(frozen=True, order=True)
+class Stated:
+    """That somebody states a standard. standard: its key."""
+
+    standard: str
+    by: str
+
+    def __str__(self) -> str:
+        return f"{standard_of(self.standard).short_name}, stated by {self.by}"
 
 
 class BoardList(ListKind):
@@ -78,7 +91,8 @@ class BoardList(ListKind):
         """What is recognised becomes statements; the rest is kept as text."""
         row.text("standards", 300)
         if text := row.values.pop("standards", ""):
-            row.values["statements"], rest = statements_in(text)
+            found, rest = statements_in(text)
+            row.values["statements"] = [Stated(key, by) for key, by in found]
             if rest:
                 row.values["standards"] = rest
 
@@ -101,7 +115,7 @@ class BoardList(ListKind):
     def _leave_known_statements(self, row: Row, code: str) -> None:
         """Keep only what is not recorded yet: lists add statements, and only a person takes one back."""
         board = self.boards.get(code)
-        known = {(one.standard, one.stated_by) for one in board.statements.all()} if board else set()
+        known = {Stated(one.standard, one.stated_by) for one in board.statements.all()} if board else set()
         new = [each for each in row.values.pop("statements") if each not in known]
         if new:
             row.values["statements"] = new
@@ -168,15 +182,17 @@ class BoardList(ListKind):
     def _save_statements(self, rows: list[RowReading], by) -> None:
         """Each statement once a board, though each of its rows says it."""
         stated = {
-            (row.values["code"].casefold(), key, name)
-            for row in rows
-            for key, name in row.values.get("statements", [])
+            (row.values["code"].casefold(), each) for row in rows for each in row.values.get("statements", [])
         }
         BoardStatement.objects.bulk_create(
             BoardStatement(
-                board=self.boards[code], standard=key, stated_by=name, note=STATEMENT_NOTE, recorded_by=by
+                board=self.boards[code],
+                standard=each.standard,
+                stated_by=each.by,
+                note=STATEMENT_NOTE,
+                recorded_by=by,
             )
-            for code, key, name in sorted(stated)
+            for code, each in sorted(stated)
         )
 
 

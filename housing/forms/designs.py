@@ -95,8 +95,8 @@ class DesignForm(OptionsMixin, LengthsForm):
     class Meta:
         model = Design
         fields = [
-            "name", "form", "board", "asks_for", "drawn", "rounding", "height_allowance_mm",
-            "side_allowance_mm", "lining_mm", "padding", "padding_price_m2", *MINUTES, "notes",
+            "name", "form", "board", "drawn", "rounding", "height_allowance_mm",
+            "side_allowance_mm", "lining_mm", "padding", "padding_price_m2", *MINUTES, "asks_for", "notes",
         ]  # fmt: skip
         widgets = {"notes": forms.Textarea(attrs={"rows": 3})}
 

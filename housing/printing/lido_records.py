@@ -101,6 +101,8 @@ def _measure(told: etree._Element, thing: CatalogueObject) -> None:
             _put(one, "measurementUnit", unit)
             _put(one, "measurementValue", f"{value.normalize():f}")
     _put(measured, "extentMeasurements", "overall")
+    if thing.size_state == CatalogueObject.SizeState.CHECK:
+        _put(measured, "qualifierMeasurements", "to be checked")
 
 
 def _put_record(wrap: etree._Element, thing: CatalogueObject) -> None:

@@ -17,7 +17,9 @@ class DesignTable(tables.Table):
     name = tables.Column(attrs={"td": {"class": "row-name"}})
     form = tables.Column()
     board = tables.Column(order_by="board__code")
-    asks_for = tables.Column(verbose_name="Its board must meet", default="—", orderable=False)
+    asks_for = tables.Column(
+        verbose_name="Its board must meet", default="—", empty_values=(None, []), orderable=False
+    )
     padding = tables.Column(default="None")
     boxes = tables.Column(attrs={"td": {"class": "number"}, "th": {"class": "number"}})
 

@@ -203,7 +203,8 @@ def test_a_statement_new_in_a_list_is_added_to_those_there_are():
     save(LIST)
     added = LIST.replace("pH neutral", "Oddy test, laboratory; pH neutral")
 
-    assert read(added).rows[0].messages == ("Changes: standards it is stated to meet.",)
+    (nothing, new) = read(added).rows[0].changes["statements"]
+    assert (nothing, [str(each) for each in new]) == ([], ["Oddy test, stated by Laboratory"])
     save(added)
     assert sorted(Board.objects.get().statements.values_list("standard", "stated_by")) == [
         ("iso_16245", "Supplier"), ("iso_18916", "Supplier"), ("oddy", "Laboratory"),

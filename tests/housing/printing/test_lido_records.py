@@ -113,6 +113,15 @@ def test_signs_that_xml_has_no_place_for_are_left_out():
     assert read_back()[0]["Name"] == "Bowl cover"
 
 
+def test_a_size_to_be_checked_is_told_as_one_and_read_as_one():
+    make_object(size_state="check")
+
+    (measured,) = etree.fromstring(written()).iterfind(".//lido:objectMeasurements", NAMES)
+
+    assert (measured[-1].tag, measured[-1].text) == (f"{LIDO}qualifierMeasurements", "to be checked")
+    assert read_dimensions(read_back()[0]["Dimensions"]).status == "check"
+
+
 def test_records_follow_each_other_in_the_order_of_their_numbers():
     for number in ("10", "9", "1"):
         make_object(number=number)
