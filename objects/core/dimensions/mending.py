@@ -13,7 +13,7 @@ _DECIMAL = r"(\d+(?:[.,]\d+)?)"
 _YEAR = r"(?:1[5-9]|20)\d\d"
 _UNITS = rf"(?:(?:{UNIT_WORDS}){_R}|{UNIT_MARKS})"
 # No further side and no unit behind it, so that 10 of "size 10 x 8 cm" and 8 of "A8 cm" stay figures.
-_NO_SIDE = rf"(?!\s*(?:[\d.,/-]|x{_R}|x\s*\d|×|by{_R}|{_UNITS}))"
+_NO_SIDE = rf"(?!\s*(?:[\d/-]|[.,]\d|x{_R}|x\s*\d|×|by{_R}|{_UNITS}))"
 _LABELS = "|".join(sorted(LABEL_OF, key=len, reverse=True))
 _PIECES = (
     r"pieces?|pcs?|parts?|items?|pairs?|prs?|sheets|vols?|volumes?|lea(?:f|ves)|panels?|stück|teile|blätter|"
@@ -52,13 +52,13 @@ _MENDS = (
         rf"(?:{_L}(?:c|ca|circa|dated?|um|vers)\.?\s*|\(){_YEAR}s?(?:\s?-\s?\d\d(?:\d\d)?)?{_R}{_NO_SIDE}",
     ),
     _mend(
-        "A scale stands in the text and was left out. Check that the rest is the size of the object itself.",
+        "A scale stands in the text and was left out. Check that the rest is the object's own size.",
         r"(?<![\w.,:/])1\s?:\s?\d+(?:[.,]\d+)?(?![\w:/])",
     ),
     _mend(
         "A clothing size or a stock number is no length. Measure the object.",
         rf"{_L}(?:(?:uk|us|eu|eur|sizes?|gr|größe|taille|maat|talla|taglia|nos?)\.?\s*:?\s*)+"
-        rf"(?:\d\d?(?:[.,]5|\s?1/2)?|x{{0,4}}[sml]){_R}{_NO_SIDE}",
+        rf"(?:\d\d?(?:[.,]5|\s?1/2)?|x{{0,4}}[sml]){_R}{_NO_SIDE}(?!,\s*\d)",
     ),
     _mend(
         "A book or paper format is no measured size. Measure the object.",
@@ -72,11 +72,11 @@ _MENDS = (
     ),
     _mend(
         "A number seems to count pages and was left out. Check that it is no side.",
-        rf"(?:{_L}[ivxlc]+,\s*)?{_L}\d+\s*(?:p|pg|s|bl){_R}\.?(?=\s*(?:[,;:+(]|$))",
+        rf"(?:{_L}[ivx][ivxlc]*,\s*)?{_L}\d+\s*(?:p|pg|s|bl){_R}\.?(?=\s*(?:[,;:+(]|$))",
     ),
     _mend(
         "A number of pages is given, which is no size.",
-        rf"(?:{_L}[ivxlc]+,\s*)?{_L}\d+\s*(?:pp|pgs|pages?|seiten|páginas|pagine){_R}\.?(?=\s*(?:[,;:+(\d]|$))",
+        rf"(?:{_L}[ivx][ivxlc]*,\s*)?{_L}\d+\s*(?:pp|pgs|pages?|seiten|páginas|pagine){_R}\.?(?=\s*(?:[,;:+(\d]|$))",
         is_harmless=True,
     ),
     _mend(
@@ -105,9 +105,14 @@ _MENDS = (
         rf"inconnue?|onbekend)(?=\s*(?:[;,x/]|$|{_L}(?:{_LABELS}){_R}))",
     ),
     _mend(
-        "A gap between figures was taken for thousands. Check the figures.",
+        "Thousands seem to be set apart. Check the figures.",
         rf"(?<![\w.,/'])([1-9]\d{{0,2}})[ '](\d{{3}})(?![\w/.,])(?=[^;]*{_L}mm{_R})",  # 1 250 x 800 mm
         put=r"\1\2",
+    ),
+    _mend(
+        "Thousands seem to be set apart. Check the figures.",
+        r"(?<![\w.,/])([1-9]\d{0,2})([,.' ])(\d{3})\2(\d{3})(?![\w.,/])",  # 1,000,000
+        put=r"\1\3\4",
     ),
     _mend(
         "Slashes were taken to stand between the sides. Check that they do.",

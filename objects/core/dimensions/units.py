@@ -9,10 +9,9 @@ from typing import NamedTuple
 from objects.core.dimensions.measures import Measure, Quantity
 from objects.core.dimensions.values import Findings
 from objects.core.dimensions.vocabulary import UNIT_OF
-from objects.core.lengths import UNIT_NAMES, is_perhaps_thousands
+from objects.core.lengths import LARGEST_MM, UNIT_NAMES, is_perhaps_thousands
 
-# 1.250 mm: nobody measures to the thousandth of a millimetre; up to 20 m, which is the most that is read
-_POINT_IN_MM = re.compile(r"(?:1?[1-9]|10|20)\.\d{3}")
+_THREE_DECIMALS = re.compile(r"[1-9]\d?\.\d{3}")
 _NO_METRIC_FRACTION = re.compile(r"/(?!2$|3$|4$|8$)")
 
 
@@ -91,9 +90,15 @@ def _spread_written_units(quantities: list[Quantity], findings: Findings) -> Non
 
 def _doubt_notation(one: Quantity, unit: str, findings: Findings) -> None:
     """Doubt what may be thousands, and fractions where no ruler has them."""
-    if is_perhaps_thousands(one.text, unit) or (unit == "mm" and _POINT_IN_MM.fullmatch(one.text)):
+    if is_perhaps_thousands(one.text, unit) or _is_to_the_thousandth_mm(one, unit):
         findings.doubts.append(f"“{one.text}” may have decimals or thousands. Check the figure.")
         if unit == "mm":
             one.value, one.step = Decimal(re.sub("[.,]", "", one.text)), Decimal(1)
     elif unit in ("mm", "cm", "m") and _NO_METRIC_FRACTION.search(one.text):
         findings.doubts.append(f"“{one.text}” may be two sizes or a range. Check the figures.")
+
+
+def _is_to_the_thousandth_mm(one: Quantity, unit: str) -> bool:
+    """1.250 mm is rather 1250 mm, where that is possible: nobody measures to the thousandth of a millimetre."""
+    is_written_so = unit == "mm" and _THREE_DECIMALS.fullmatch(one.text) is not None
+    return is_written_so and one.value * 1000 <= LARGEST_MM

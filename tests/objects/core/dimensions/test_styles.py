@@ -223,11 +223,23 @@ def test_the_unit_that_was_written_first_is_kept(text, unit):
         ("40 x 30 x 20 cm; 3.5 kg", "3500.0"),
         ("3½ lb, 10 x 8 x 2 in", "1587.6"),
         ("10 x 8 x 2 in, weight: 2 lb 4 oz", "1020.6"),
+        ("3.5 kg (7 lb 11 oz); 10 x 8 cm", "3500.0"),
         ("10 x 8 x 2 in", None),
     ],
 )
 def test_a_weight_beside_the_size_is_kept_apart(text, grams):
     assert read_dimensions(text).weight_g == (grams and Decimal(grams))
+
+
+@pytest.mark.parametrize(
+    "text, doubt",
+    [
+        ("1,250 g; 10 x 8 cm", "“1,250 g” can be 1250 g or 1.250 g. Write it without the comma."),
+        ("3.5 kg; 10 x 8 cm; 4 kg", "Several weights are given; the first was taken. Check it."),
+    ],
+)
+def test_a_doubtful_weight_sends_the_text_to_a_person(text, doubt):
+    assert (read_dimensions(text).status, read_dimensions(text).notes[0]) == (CHECK, doubt)
 
 
 def test_a_text_too_long_for_a_size_is_not_read():
