@@ -99,6 +99,6 @@ def _doubt_notation(one: Quantity, unit: str, findings: Findings) -> None:
 
 
 def _is_to_the_thousandth_mm(one: Quantity, unit: str) -> bool:
-    """1.250 mm is rather 1250 mm, where that is possible: nobody measures to the thousandth of a millimetre."""
+    """1.250 mm is rather 1250 mm, where that is possible: nobody measures to the thousandth of a mm."""
     is_written_so = unit == "mm" and _THREE_DECIMALS.fullmatch(one.text) is not None
     return is_written_so and one.value * 1000 <= LARGEST_MM
