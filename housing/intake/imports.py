@@ -39,6 +39,18 @@ def stage_list(
 
     Raises IntakeRefused when it is no list.
     """
+    listed = list_from(kind=kind, file_name=file_name, data=data, unit=unit, sheet=sheet, by=by)
+    with transaction.atomic():
+        listed.save()
+        if listed.reading["rows"] < LONG_LIST:
+            read_rows(listed=listed)
+    return listed
+
+
+def list_from(
+    *, kind: str, file_name: str, data: bytes, unit: str = "", sheet: str = "", by=None
+) -> ListImport:
+    """A list with the columns that are suggested, not kept yet. Raises IntakeRefused when it is none."""
     listed = ListImport(
         kind=kind,
         file_name=Path(file_name).name[:200],
@@ -47,15 +59,11 @@ def stage_list(
         unit=unit,
         by=by,
     )
-    read = _take_for(listed, sheet)
-    with transaction.atomic():
-        listed.save()
-        if len(read.rows) < LONG_LIST:
-            read_rows(listed=listed)
+    _take_for(listed, sheet)
     return listed
 
 
-def _take_for(listed: ListImport, sheet: str) -> ReadList:
+def _take_for(listed: ListImport, sheet: str) -> None:
     """Note how the file is read, and what its columns are probably for."""
     try:
         read = read_file(bytes(listed.data), listed.file_name, sheet=sheet)
@@ -74,7 +82,6 @@ def _take_for(listed: ListImport, sheet: str) -> ReadList:
         "why": {guess.column: guess.why for guess in guesses.values()},
         "samples": _samples(read),
     }
-    return read
 
 
 def _samples(read: ReadList) -> dict[str, list[str]]:
@@ -178,7 +185,7 @@ def shown_row(listed: ListImport, row: RowReading) -> ImportedRow:
         is_added=row.is_stored and row.instance is None,
         changes=stored_changes(row),
         messages=list(row.messages),
-        shown={field: as_stored(value) for field, value in row.values.items()},
+        shown={field: as_stored(value) for field, value in row.stated.items()},
     )
 
 

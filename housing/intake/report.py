@@ -66,6 +66,7 @@ class Report:
         self.listed, self.reader = listed, reader
         self.kind = KINDS[listed.kind]()
         self._choices: dict[str, dict] = {}
+        self._order = {field.name: n for n, field in enumerate(self.kind.model._meta.concrete_fields)}
 
     def rows(self, rows: Iterable[ImportedRow]) -> list[ReportRow]:
         return [
@@ -82,9 +83,13 @@ class Report:
     def _changes(self, changes: dict[str, list]) -> list[Change]:
         return [
             Change(self.kind.label(field).capitalize(), self._words(field, before), self._words(field, after))
-            for field, (before, after) in changes.items()
+            for field, (before, after) in sorted(changes.items(), key=self._place)
             if field not in BOOKKEEPING
         ]
+
+    def _place(self, change: tuple[str, list]) -> int:
+        """Changes stand in the order of the record's fields, whatever order the database keeps them in."""
+        return self._order.get(change[0], len(self._order))
 
     def _words(self, field: str, value: Any) -> str:
         if value is None or value == "":

@@ -57,7 +57,7 @@ def _save_waiting(listed: ListImport, understood: Preview, progress: Progress) -
     with WaitingRows(understood) as waiting:
         with several_cores(understood):
             waiting.fill(lambda done: progress(95 * done // total, f"Worked out row {done:,} of {total:,}"))
-        _require_usable(waiting.counts)
+        require_usable(waiting.counts)
         progress(95, STORING)
         try:
             with transaction.atomic():
@@ -77,7 +77,7 @@ def _save_waiting(listed: ListImport, understood: Preview, progress: Progress) -
 @transaction.atomic
 def _save_whole(listed: ListImport, understood: Preview, campaign: Campaign | None) -> dict[str, int]:
     listed, now = _take_turn(listed), timezone.now()
-    _require_usable(understood.counts)
+    require_usable(understood.counts)
     kind, rows = understood.kind, understood.rows
     kind.check_whole(rows)
     written = kind.rows_to_write(rows)
@@ -134,7 +134,7 @@ def load_list(
     return listed
 
 
-def _require_usable(counts: Mapping[str, int]) -> None:
+def require_usable(counts: Mapping[str, int]) -> None:
     if counts["refused"] == sum(counts.values()):
         raise IntakeRefused("Every row was refused, so nothing can be saved. Correct the list as they say.")
 

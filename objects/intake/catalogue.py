@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from objects.core.numbers import clean_number
 from objects.intake.fields import Field
+from objects.intake.headings import HEADINGS
 from objects.intake.kinds import ListKind
 from objects.intake.locations import KnownPaths, clean_path, read_path
 from objects.intake.object_sizes import (
@@ -29,10 +30,11 @@ CHOICES = {
     field: tuple(CatalogueObject._meta.get_field(field).choices)
     for field in (
         "may_lie", "measured_with", "condition", "fragility", "use", "significance", "priority",
-        "present_housing", "need_by_hand",
+        "present_housing",
     )
 }  # fmt: skip
 NEED_FIELDS = ("need_by_hand", "need_note", "need_said_by", "need_said_at")
+NEEDS = tuple(CatalogueObject.Need.choices)
 HAZARDS = tuple(CatalogueObject.Hazard.choices)
 
 
@@ -42,48 +44,38 @@ class ObjectList(ListKind):
     key = "objects"
     model, identity, identity_label = CatalogueObject, "number", "object number"
     is_long = True
-    fields = (
-        Field(
-            "number",
-            "Object number",
-            ("number", "object no", "object id", "accession number", "accession no", "inventory number"),
-            required=True,
-        ),
-        Field("name", "Name", ("object name", "title", "object", "simple name")),
-        Field("description", "Description", ("brief description", "physical description")),
-        Field("classification", "Classification", ("class", "category", "object type", "collection")),
-        Field("materials", "Materials", ("material", "medium", "made of")),
-        Field("dimensions", "Dimensions", ("size", "measurements", "dimension")),
-        Field("height", "Height", ("object height",)),
-        Field("width", "Width", ("object width",)),
-        Field("depth", "Depth", ("object depth",)),
-        Field("length", "Length", ("object length",)),
-        Field("diameter", "Diameter", ("object diameter", "diam")),
-        Field("size_unit", "Unit of the size", ("unit", "units", "measurement unit", "dimension unit")),
-        Field(
-            "may_lie",
-            "How it may lie",
-            ("may lie", "lying", "orientation", "storage orientation", "may be laid down", "way up"),
-        ),
-        Field(
-            "measured_with",
-            "Measured with",
-            ("size includes", "measured including", "included in the size", "measured part"),
-        ),
-        Field("weight_g", "Weight", ("weight kg", "weight g", "weight lb", "mass")),
-        Field("quantity", "Quantity", ("count", "number of parts", "number of items", "pieces", "qty")),
-        Field("condition", "Condition", ("state",)),
-        Field("fragility", "Fragility", ("how fragile",)),
-        Field("projecting_parts", "Fragile parts that project", ("projecting parts", "projections")),
-        Field("use", "How often it is used", ("use", "frequency of use")),
-        Field("significance", "Significance", ("importance",)),
-        Field("hazards", "Hazards", ("hazard", "hazardous", "dangers")),
-        Field("location", "Location", ("place", "storage location", "current location", "shelf")),
-        Field("priority", "Priority", ("urgency",)),
-        Field("present_housing", "Present housing", ("housing", "current housing", "present box")),
-        Field("need_by_hand", "Housing need", ("need", "needs housing", "housing status")),
-        Field("need_note", "Why this need", ("need note", "reason for the need")),
-        Field("photo", "Photo", ("image", "picture", "photo file", "image file")),
+    fields = tuple(
+        Field(key, label, HEADINGS[key], required=key == "number")
+        for key, label in (
+            ("number", "Object number"),
+            ("name", "Name"),
+            ("description", "Description"),
+            ("classification", "Classification"),
+            ("materials", "Materials"),
+            ("dimensions", "Dimensions"),
+            ("height", "Height"),
+            ("width", "Width"),
+            ("depth", "Depth"),
+            ("length", "Length"),
+            ("diameter", "Diameter"),
+            ("dimension_unit", "Unit of the size"),
+            ("may_lie", "How it may lie"),
+            ("measured_with", "Measured with"),
+            ("weight_g", "Weight"),
+            ("quantity", "Quantity"),
+            ("condition", "Condition"),
+            ("fragility", "Fragility"),
+            ("projecting_parts", "Fragile parts that project"),
+            ("use", "How often it is used"),
+            ("significance", "Significance"),
+            ("hazards", "Hazards"),
+            ("location", "Location"),
+            ("priority", "Priority"),
+            ("present_housing", "Present housing"),
+            ("need", "Housing need"),
+            ("need_note", "Why this need"),
+            ("photo", "Photo"),
+        )
     )
 
     def __init__(self, **context) -> None:
@@ -126,10 +118,14 @@ class ObjectList(ListKind):
         row.text("number", 60)
         if "number" in row.values:
             row.values["number"] = clean_number(row.values["number"])
-        for key, limit in TEXTS.items():
-            row.text(key, limit)
-        for key, choices in CHOICES.items():
-            row.choice(key, choices)
+        for key in row.cells:
+            if key in TEXTS:
+                row.text(key, TEXTS[key])
+            elif key in CHOICES:
+                row.choice(key, CHOICES[key])
+        row.choice("need", NEEDS)
+        if "need" in row.values:
+            row.values["need_by_hand"] = row.values.pop("need")
         row.several("hazards", HAZARDS, HAZARD_SEPARATOR)
         row.weight("weight_g")
         row.whole("quantity", 1, 1_000_000)

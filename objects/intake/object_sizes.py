@@ -26,16 +26,16 @@ SIZE_FIELDS = (*SIDES, "dimensions_text", "dimensions_unit", "dimensions_note", 
 SIDE_COLUMNS = ("height", "width", "depth", "length", "diameter")
 UNITS = "in|ft|cm|mm|m"
 LONGEST = 300  # characters that the record keeps
-SAME_MM = Decimal(
-    "0.5"
-)  # two ways to write one side may differ by so much; half of what a tape shows, assumed
+# Two ways to write one side may differ by so much; assumed, half of what a tape shows.
+SAME_MM = Decimal("0.5")
 
 
 def size_texts(row: Row) -> tuple[str, str, str]:
     """What stands in the column of sizes, what the separate columns give together, and the unit of both."""
-    told = row.cell("size_unit")
+    told = row.cell("dimension_unit")
     unit = unit_of(told.strip(" ()[].:")) or row.heading_unit("dimensions", UNITS) or row.unit
-    parts = {side: cell for side in SIDE_COLUMNS if (cell := _with_its_unit(row, side, told))}
+    given = [side for side in SIDE_COLUMNS if row.cell(side)]
+    parts = {side: _with_its_unit(row, side, told) for side in given}
     return row.cell("dimensions"), text_of_sides(parts, told) if parts else "", unit
 
 

@@ -88,7 +88,7 @@ class Preview:
         return self.kind.name_of(row)
 
     def _judged(self, row: Row, name: str, records: Mapping[str, Any]) -> RowReading:
-        record, changes = None, {}
+        record, changes, stated = None, {}, dict(row.values)
         if name:
             key = self.kind.match_key(name)
             first = self._first_lines.setdefault(key, row.line)
@@ -103,7 +103,7 @@ class Preview:
         if record is not None and not row.problems:
             changes = self.kind.changes(row, record)
         status, messages = _status(row, record, changes), (*row.problems, *row.notes)
-        return RowReading(row.line, name, row.values, status, messages, changes, record)
+        return RowReading(row.line, name, row.values, status, messages, changes, stated, record)
 
 
 def _status(row: Row, record: Any | None, changes: dict) -> str:
@@ -143,6 +143,5 @@ def preview(
         raise IntakeRefused(str(refused)) from refused
     if columns is None:
         columns = suggested_columns(kind, read)
-    known = {field.key for field in kind.fields}
-    columns = {key: name for key, name in columns.items() if key in known and name in read.header}
-    return Preview(kind, read, columns, unit)
+    known = (field.key for field in kind.fields)
+    return Preview(kind, read, {key: columns[key] for key in known if columns.get(key) in read.header}, unit)

@@ -26,7 +26,8 @@ YES, NO = {"yes", "y", "true", "1", "x"}, {"no", "n", "false", "0"}
 class RowReading:
     """What was understood of one row. line: in the file, headings being line 1.
 
-    values: what the row tells, by field. changes: by field the value its record has and the one the row
+    values: what the row tells, by field, without what the record is better left with; stated: all that it
+    tells. changes: by field the value its record has and the one the row
     gives. instance: its record as it was found, None for a new one.
     """
 
@@ -36,6 +37,7 @@ class RowReading:
     status: str
     messages: tuple[str, ...] = ()
     changes: dict[str, tuple] = field(default_factory=dict)
+    stated: dict[str, Any] = field(default_factory=dict)
     instance: Any = field(default=None, compare=False, repr=False)
 
     @property
@@ -67,14 +69,15 @@ class Row:
     """The cells of one row by field. Reading one puts its clean value into `values`; blank ones are left."""
 
     def __init__(self, line: int, cells: dict[str, str], headings: dict[str, str], unit: str = "") -> None:
-        self.line, self.cells, self.headings, self.unit = line, cells, headings, unit
+        self.line, self.headings, self.unit = line, headings, unit
+        self.cells = {key: " ".join(text.replace("\x00", "").split()) for key, text in cells.items()}
         self.values: dict = {}
         self.problems: list[str] = []
         self.notes: list[str] = []
         self.needs_check = False
 
     def cell(self, key: str) -> str:
-        return " ".join(self.cells.get(key, "").replace("\x00", "").split())
+        return self.cells.get(key, "")
 
     def refuse(self, sentence: str) -> None:
         self.problems.append(sentence)
@@ -166,8 +169,13 @@ class Row:
 
     def heading_unit(self, key: str, units: str) -> str | None:
         """The unit that the column's heading names in brackets or behind a comma."""
-        found = re.search(rf"[(\[,]\s*({units})\b", self.headings.get(key, ""), re.IGNORECASE)
-        return found[1].lower() if found else None
+        return _unit_in(self.headings.get(key, ""), units)
+
+
+@lru_cache(maxsize=1024)
+def _unit_in(heading: str, units: str) -> str | None:
+    found = re.search(rf"[(\[,]\s*({units})\b", heading, re.IGNORECASE)
+    return found[1].lower() if found else None
 
 
 @lru_cache(maxsize=256)

@@ -23,8 +23,8 @@ TABLE = "rows_waiting"
 # The fields of an object that each column of a list tells; a column not named here tells its own.
 TOLD_BY = {
     **dict.fromkeys(("dimensions", *SIDE_COLUMNS), (*SIZE_FIELDS, "weight_g")),
-    **dict.fromkeys(("need_by_hand", "need_note"), NEED_FIELDS),
-    "size_unit": (),
+    **dict.fromkeys(("need", "need_note"), NEED_FIELDS),
+    "dimension_unit": (),
 }
 
 

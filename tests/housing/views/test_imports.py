@@ -223,7 +223,7 @@ def test_every_row_of_a_saved_list_is_told_page_by_page(surveyor):
 
 
 def test_each_column_stands_beside_its_values_its_meaning_and_the_reason(surveyor):
-    shown = page(surveyor, stage("Number,Name,Shelf mark\n7.1,Bowl,A\n7.2,Cup,B\n7.3,Jug,A\n"))
+    shown = page(surveyor, stage("Number,Name,Glaze\n7.1,Bowl,A\n7.2,Cup,B\n7.3,Jug,A\n"))
 
     columns = [
         (field.label, samples, field.initial, why)
@@ -232,5 +232,5 @@ def test_each_column_stands_beside_its_values_its_meaning_and_the_reason(surveyo
     assert columns == [
         ("Number", ["7.1", "7.2", "7.3"], "number", "by name"),
         ("Name", ["Bowl", "Cup", "Jug"], "name", "by name"),
-        ("Shelf mark", ["A", "B"], "", ""),
+        ("Glaze", ["A", "B"], "", ""),
     ]
