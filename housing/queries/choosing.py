@@ -2,11 +2,13 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 from functools import cached_property
 from itertools import groupby
-from typing import Any
+from operator import itemgetter
+from typing import Any, NamedTuple
 
-from django.db.models import F, FilteredRelation, Q
+from django.db.models import FilteredRelation, Q
 
 from housing.core.choosing import Flag, ObjectFacts
 from housing.models import Campaign, HousedObject, Housing
@@ -25,6 +27,39 @@ OFTEN = {CatalogueObject.Use.MONTHLY.value, CatalogueObject.Use.WEEKLY.value}
 OPEN = {Housing.Status.WAITING.value, Housing.Status.PLANNED.value}
 
 
+class SeenObject(NamedTuple):
+    """What the rules look at of an object, and what pages name it by; far quicker to fetch than a record."""
+
+    pk: int
+    number: str
+    name: str
+    number_key: str
+    classification: str
+    materials: str
+    height_mm: Decimal | None
+    width_mm: Decimal | None
+    depth_mm: Decimal | None
+    weight_g: Decimal | None
+    quantity: int
+    condition: str
+    fragility: str
+    projecting_parts: str
+    use: str
+    hazards: str
+    may_lie: str
+    measured_with: str
+
+    def __str__(self) -> str:
+        return f"{self.number} {self.name}"
+
+    @property
+    def sides_mm(self) -> tuple[Decimal | None, ...]:
+        return self.height_mm, self.width_mm, self.depth_mm
+
+
+type Looked = CatalogueObject | SeenObject
+
+
 @dataclass(frozen=True)
 class BoxContents:
     """Objects that go into one box. box: the key of its housing in hand, None where there is none yet.
@@ -33,7 +68,7 @@ class BoxContents:
     is not begun.
     """
 
-    contents: tuple[CatalogueObject, ...]
+    contents: tuple[SeenObject, ...]
     box: int | None
     is_open: bool
 
@@ -44,32 +79,23 @@ class BoxContents:
 
 def boxes_to_choose_for(campaign: Campaign) -> list[BoxContents]:
     """The objects of a campaign by the boxes they go into, in the order of their numbers, in one query."""
-    things = (
+    rows = (
         CatalogueObject.objects.filter(memberships__campaign=campaign)
-        .annotate(
-            tie=FilteredRelation("housing_ties", condition=Q(housing_ties__is_live=True)),
-            box=F("tie__housing"),
-            place=F("tie__position"),
-            box_campaign=F("tie__housing__campaign"),
-            box_status=F("tie__housing__status"),
-        )
-        .only(*LOOKED_AT, "number", "name", "number_key")
-        .order_by("number_key")
+        .annotate(tie=FilteredRelation("housing_ties", condition=Q(housing_ties__is_live=True)))
+        .order_by("tie__housing", "tie__position", "number_key")
+        .values_list("tie__housing", "tie__housing__campaign", "tie__housing__status", *SeenObject._fields)
     )
-    alone = [thing for thing in things if thing.box is None]
-    tied = sorted(
-        (thing for thing in things if thing.box is not None), key=lambda thing: (thing.box, thing.place)
-    )
-    boxes = [BoxContents((thing,), None, True) for thing in alone]
-    for box, found in groupby(tied, key=lambda thing: thing.box):
-        contents = tuple(found)
-        first = contents[0]
-        is_open = first.box_campaign == campaign.pk and first.box_status in OPEN
-        boxes.append(BoxContents(contents, box, is_open))
+    boxes = []
+    for (box, of, status), found in groupby(rows, key=itemgetter(0, 1, 2)):
+        things = [SeenObject._make(row[3:]) for row in found]
+        if box is None:
+            boxes += [BoxContents((thing,), None, True) for thing in things]
+        else:
+            boxes.append(BoxContents(tuple(things), box, of == campaign.pk and status in OPEN))
     return sorted(boxes, key=lambda one: one.contents[0].number_key)
 
 
-def facts_of(contents: Sequence[CatalogueObject]) -> ObjectFacts:
+def facts_of(contents: Sequence[Looked]) -> ObjectFacts:
     """What is known of the objects of a box together: the largest of each side, all materials and weights.
 
     The classification is that of the first. A flag holds if it holds for one of them, and is unknown if it
@@ -92,7 +118,7 @@ def _largest(sides: Sequence[Any]) -> float | None:
     return None if None in sides else float(max(sides))
 
 
-def _flags(contents: Sequence[CatalogueObject]) -> tuple[frozenset[str], frozenset[str]]:
+def _flags(contents: Sequence[Looked]) -> tuple[frozenset[str], frozenset[str]]:
     so, unknown = set(), set()
     if len(contents) > 1:
         so.add(Flag.SEVERAL.value)
@@ -113,7 +139,7 @@ def _flags(contents: Sequence[CatalogueObject]) -> tuple[frozenset[str], frozens
     return frozenset(so), frozenset(unknown - so)
 
 
-def _must_stand(thing: CatalogueObject) -> bool:
+def _must_stand(thing: Looked) -> bool:
     return thing.may_lie in UPRIGHT or MeasuredWith(thing.measured_with).keeps_upright
 
 

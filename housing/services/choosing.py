@@ -10,6 +10,7 @@ from housing.core.choosing import (
     Advice,
     Advised,
     DesignFacts,
+    Pick,
     Piece,
     Rule,
     advise,
@@ -17,9 +18,9 @@ from housing.core.choosing import (
     words_of,
 )
 from housing.models import Campaign, Design
-from housing.queries.choosing import facts_of
-from objects.models import CatalogueObject
+from housing.queries.choosing import Looked, facts_of
 
+DECIDING = (Piece.DESIGN, Piece.FORM, Piece.BOARD_KIND, Piece.LEAST_CALIPER)
 REASON_SIGNS = 400  # of Housing.design_reason
 
 
@@ -44,6 +45,7 @@ class DesignChoice:
     rules: Sequence[Rule]
     facts: Sequence[DesignFacts] = ()
     prices: Mapping[str, str] = field(default_factory=dict)
+    _picks: dict[Any, Pick] = field(default_factory=dict, repr=False)  # few differ among thousands of boxes
 
     @classmethod
     def of(cls, campaign: Campaign) -> "DesignChoice":
@@ -68,11 +70,11 @@ class DesignChoice:
             },
         )
 
-    def choose(self, contents: Sequence[CatalogueObject]) -> Choice:
+    def choose(self, contents: Sequence[Looked]) -> Choice:
         """The design of a box with these objects, with the reason and all that is advised."""
         advice = advise(facts_of(contents), self.rules)
         by_hand = next((self.by_hand[thing.pk] for thing in contents if thing.pk in self.by_hand), None)
-        picked = pick(advice, self.facts, by_hand)
+        picked = self._pick(advice, by_hand)
         stored = self._stored(advice)
         if by_hand is not None:
             stored["by_hand"] = True
@@ -92,6 +94,15 @@ class DesignChoice:
             del stored["conflicts"]
         design = self.designs[picked.design.key] if picked.design else None
         return Choice(design, picked.reason[:REASON_SIGNS], stored)
+
+    def _pick(self, advice: Advice, by_hand: int | None) -> Pick:
+        """The design that follows, looked up where the same was advised before."""
+        asked = [*(advice.pieces.get(piece) for piece in DECIDING), *advice.asks_for]
+        rests_on = tuple((one.value, one.rule.position) if one else None for one in asked)
+        key = by_hand, rests_on, advice.matched if rests_on[:2] == (None, None) else ()
+        if key not in self._picks:
+            self._picks[key] = pick(advice, self.facts, by_hand)
+        return self._picks[key]
 
     def _stored(self, advice: Advice) -> dict[str, Any]:
         """Advice as a housing keeps it: by piece, the value with its rule; marks and standards as lists."""

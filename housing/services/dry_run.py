@@ -6,9 +6,8 @@ from typing import Any
 from housing.core.choosing import mark_names
 from housing.models import Campaign, Housing
 from housing.models.housings import marks_of, recipe_of
-from housing.queries.choosing import boxes_to_choose_for
+from housing.queries.choosing import SeenObject, boxes_to_choose_for
 from housing.services.choosing import DesignChoice
-from objects.models import CatalogueObject
 
 NO_DESIGN = "No design"
 
@@ -30,7 +29,7 @@ class Change:
     why: the reason, or what is missing. rule: the position of the rule that decides, None for none.
     """
 
-    contents: tuple[CatalogueObject, ...]
+    contents: tuple[SeenObject, ...]
     now: Made | None
     then: Made
     why: str

@@ -5,9 +5,8 @@ from dataclasses import dataclass
 
 from housing.core.choosing import PIECES, Piece, Rule, Tally, never_decides, tally, tally_of, words_of
 from housing.models import Campaign, Design, DesignRule
-from housing.queries.choosing import boxes_to_choose_for
+from housing.queries.choosing import SeenObject, boxes_to_choose_for
 from housing.services.choosing import design_facts
-from objects.models import CatalogueObject
 
 SHOWN = 8  # objects named while a rule is edited
 
@@ -28,7 +27,7 @@ class RuleTrial:
     """What a rule would come to where it stands: its tally, the first objects it matches, warnings."""
 
     tally: Tally
-    objects: tuple[CatalogueObject, ...]
+    objects: tuple[SeenObject, ...]
     in_all: int
     warnings: tuple[str, ...]
 
