@@ -17,7 +17,7 @@ from objects.queries.survey import object_numbered
 from objects.services.photos import PhotoRefused, clean_photo
 from objects.services.sizes import SIZE_FIELDS
 
-UNITS = (("in", "Inches"), ("mm", "Millimetres"), ("cm", "Centimetres"))
+UNITS = (("in", "inches"), ("mm", "mm"), ("cm", "cm"))
 WEIGHT_UNITS = (("kg", "kg"), ("g", "g"), ("lb", "lb"), ("oz", "oz"))
 How, Housing = SurveyEntry.How, CatalogueObject.PresentHousing
 SHELF_HOW = [(how.value, how.label) for how in (How.TAPE, How.CALIPERS, How.BOX, How.EYE)]
@@ -61,7 +61,7 @@ class SurveyForm(forms.Form):
     how = forms.ChoiceField(choices=SHELF_HOW, label="Measured with")
     measured_with = _said(CatalogueObject.MeasuredWith.choices)
     weight_g = WeightField(label="Weight", required=False, max_length=40)
-    weight_unit = forms.ChoiceField(choices=WEIGHT_UNITS, required=False, label="Unit of the weight")
+    weight_unit = forms.ChoiceField(choices=WEIGHT_UNITS, required=False, label="Unit")
     quantity = forms.IntegerField(
         required=False, min_value=1, max_value=1_000_000, help_text="How many pieces keep together."
     )
