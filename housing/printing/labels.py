@@ -179,7 +179,7 @@ def fitting(marks: Sequence[str]) -> list[str]:
     kept: list[str] = []
     for mark in marks:
         if len(" ".join([*kept, mark])) > MARK_SIGNS:
-            return [*kept, f"+ {len(marks) - len(kept)} more: see the object's page"]
+            return [*kept, f"+ {len(marks) - len(kept)} more on its page"]
         kept.append(mark)
     return kept
 

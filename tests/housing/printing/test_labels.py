@@ -6,11 +6,13 @@ from io import BytesIO
 import pytest
 from pypdf import PdfReader
 
+from housing.core.choosing import MARKS
 from housing.core.drawing.svg import text_width
 from housing.printing.labels import (
     DEFAULT_LAYOUTS,
     LabelLayout,
     LayoutRefused,
+    fitting,
     labels_context,
     number_pt,
     places_mm,
@@ -19,7 +21,7 @@ from housing.printing.papers import PAPERS
 from housing.printing.pdfs import make_print, print_parameters
 from housing.queries.prints import boxes_to_print
 from objects.readers import Reader
-from tests.factories import make_design, make_object
+from tests.factories import make_board, make_design, make_object
 from tests.housing.printing.boxes import make_box
 
 SITE = "https://planner.example/"
@@ -91,6 +93,40 @@ def test_a_label_warns_of_hazards_and_says_how_to_handle_the_box():
 
     assert (first.hazards, first.handling) == ("Hazard: Lead", ("Fragile", "This way up", "Two people"))
     assert (second.hazards, second.handling) == ("", ())
+
+
+@pytest.mark.django_db
+def test_marks_that_rules_advise_stand_on_the_label_once_each_the_most_urgent_first():
+    box = make_box(make_object(condition="fragile"))
+    box.advice = {"marks": [{"value": mark} for mark in ("gloves", "fragile", "ask_first")]}
+    box.save()
+
+    [[(_, label)]] = context_of(box)["pages"]
+
+    assert label.handling == ("Fragile", "This way up", "Ask before opening", "Wear gloves")
+
+
+@pytest.mark.django_db
+def test_a_rule_that_forbids_stacking_goes_before_the_height_that_was_worked_out():
+    strong = make_design(board=make_board(grammage_g_m2=600, edge_crush_kn_m=5))
+    box = make_box(make_object(weight_g=Decimal(500)), design=strong)
+    [[(_, before)]] = context_of(box)["pages"]
+    box.advice = {"marks": [{"value": "do_not_stack"}]}
+    box.save()
+
+    [[(_, after)]] = context_of(box)["pages"]
+
+    assert [word for word in before.handling if "tack" in word] != []
+    assert [word for word in after.handling if "tack" in word] == ["Do not stack"]
+
+
+def test_marks_that_would_push_the_name_off_a_label_are_counted_instead():
+    names = list(MARKS.values())
+
+    # by hand: Ask before opening, Fragile, This way up are 18 + 7 + 11 signs and 2 between, so 38 of 48;
+    # Two people would make them 38 + 1 + 10 = 49
+    assert fitting(names[:3]) == names[:3]
+    assert fitting(names) == [*names[:3], f"+ {len(names) - 3} more on its page"]
 
 
 @pytest.mark.django_db
