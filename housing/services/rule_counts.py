@@ -92,8 +92,8 @@ def _warnings(stored: DesignRule, rule: Rule, above: Sequence[Rule], count: Tall
     if not (rule.says or rule.marks or rule.asks_for):
         yield "It advises nothing. Choose a design, a form, or something else for it to say."
     elif by := never_decides(rule, above):
-        rules = f"rule {by[0]}" if len(by) == 1 else f"rules {', '.join(map(str, by))}"
-        yield f"It can never decide anything: {rules} above always say it first. Move it up, or delete it."
+        say = f"rule {by[0]} above says" if len(by) == 1 else f"rules {', '.join(map(str, by))} above say"
+        yield f"It can never decide anything: {say} it all first. Move it up, or delete it."
     elif count is not None and not count.matches:
         yield "It matches none of the campaign's objects."
     elif count is not None and not count.takes:

@@ -170,11 +170,11 @@ def rule_dry_run(request: HttpRequest, pk: int) -> HttpResponse:
 def rule_conflicts(request: HttpRequest, pk: int) -> HttpResponse:
     """Where rules contradict each other, or a design what they advise, box by box."""
     campaign, key = get_object_or_404(Campaign, pk=pk), request.GET.get("of", "")
-    groups = conflict_groups(campaign)
-    chosen = next((group for group in groups if group.key == key), None)
+    conflicts = conflict_groups(campaign)
+    chosen = next((group for group in conflicts if group.key == key), None)
     housings = housings_of_group(campaign, chosen.key if chosen else "")
     page = Paginator(housings, PER_PAGE).get_page(request.GET.get("page"))
-    context = {"campaign": campaign, "groups": groups, "chosen": chosen, "page": page}
+    context = {"campaign": campaign, "conflicts": conflicts, "chosen": chosen, "page": page}
     return render(request, "housing/rule_conflicts.html", context)
 
 

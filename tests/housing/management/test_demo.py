@@ -49,7 +49,7 @@ def test_what_cannot_be_made_is_counted_apart_by_its_reason(demo):
 
 
 def test_every_planned_box_has_its_blanks_on_a_sheet(demo):
-    planned = Blank.objects.filter(housing__status="planned", material=BOARD)  # inserts of foam are not nested
+    planned = Blank.objects.filter(housing__status="planned", material=BOARD)  # foam is not nested
 
     assert planned.count() == demo["blanks"]
     assert not planned.filter(placements=None).exists()

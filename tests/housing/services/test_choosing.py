@@ -277,7 +277,7 @@ def test_a_rule_is_counted_where_it_stands_and_warned_of(campaign, design):
 
     assert [(report.tally.takes, report.tally.matches) for report in reports] == [(1, 1), (0, 1), (0, 0)]
     assert reports[1].warnings == (
-        "It can never decide anything: rule 1 above always say it first. Move it up, or delete it.",
+        "It can never decide anything: rule 1 above says it all first. Move it up, or delete it.",
     )
     assert reports[2].warnings == (
         "It matches none of the campaign's objects.",

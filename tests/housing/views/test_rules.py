@@ -247,6 +247,7 @@ def test_conflicts_are_listed_with_their_counts_and_linked(manager, planned):
 
     assert f"/campaigns/{planned.pk}/rules/conflicts/?of=board_kind.1.2" in overview
     assert page.context["chosen"].number == 1
+    assert "Board: rule 1 says unbuffered board, rule 2 says buffered board</b>: 1 box" in page.text
     assert "2001.1" in page.text
 
 
