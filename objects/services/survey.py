@@ -85,7 +85,7 @@ def record_entry(
             kept = _keep(entry)
         is_stored = kept.is_new
     except IntegrityError:
-        known = SurveyEntry.objects.filter(entry_id=entry_id).first()
+        known = _kept_before(entry_id)
         if known is None:
             raise
         kept = Kept(known, False)  # the same entry came in by another request just now
@@ -93,6 +93,10 @@ def record_entry(
         if photo and not is_stored and entry.photo.name != photo.name:  # it was copied into the store already
             entry.photo.delete(save=False)
     return kept
+
+
+def _kept_before(entry_id: UUID) -> SurveyEntry | None:
+    return SurveyEntry.objects.filter(entry_id=entry_id).first()
 
 
 def _refuse_unusable(entry: SurveyEntry) -> None:
@@ -120,7 +124,7 @@ def _keep(entry: SurveyEntry) -> Kept:
     thing = CatalogueObject.objects.select_for_update().filter(pk=entry.object_id).first()
     if thing is None:
         raise EntryRefused({"object": ["This object is no longer in the catalogue."]})
-    if known := SurveyEntry.objects.filter(entry_id=entry.entry_id).first():
+    if known := _kept_before(entry.entry_id):
         return Kept(known, False)
     entry.object = thing
     if entry.found == Found.HERE and _lies_elsewhere(thing, entry.place):
