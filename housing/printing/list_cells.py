@@ -75,7 +75,7 @@ class Cells:
     def _size(self, thing: CatalogueObject) -> dict[str, Cell]:
         """The text of the size, the unit of its bare figures, and the sides where they have columns."""
         text, unit = self._dimensions(thing)
-        size: dict[str, Cell] = {"dimensions": text, "size_unit": unit}
+        size: dict[str, Cell] = {"dimensions": text, "dimension_unit": unit}
         if self.has_sides:
             size |= self._sides(thing, unit)
         return size
@@ -85,7 +85,7 @@ class Cells:
         text, sides = thing.dimensions_text, thing.sides_mm
         if text and _sides_read(text, self.units["dimensions"]) == sides:
             return text, ""
-        if text and "size_unit" in self.units and _sides_read(text, thing.dimensions_unit) == sides:
+        if text and "dimension_unit" in self.units and _sides_read(text, thing.dimensions_unit) == sides:
             return text, thing.dimensions_unit
         return format_dimensions(Dimensions(*sides)), ""
 
