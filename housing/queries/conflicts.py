@@ -55,7 +55,11 @@ def conflict_groups(campaign: Campaign) -> list[ConflictGroup]:
                 continue
             seen.add(group.key)
             groups.setdefault(group.key, group).number += 1
-    return sorted(groups.values(), key=lambda group: (ORDER.index(Piece(group.piece)), -group.number, group.key))
+    return sorted(groups.values(), key=_urgency)
+
+
+def _urgency(group: ConflictGroup) -> tuple[int, int, str]:
+    return ORDER.index(Piece(group.piece)), -group.number, group.key
 
 
 def _group(told: dict[str, Any]) -> ConflictGroup:

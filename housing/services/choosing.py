@@ -75,7 +75,7 @@ class DesignChoice:
         advice = advise(facts_of(contents), self.rules)
         by_hand = next((self.by_hand[thing.pk] for thing in contents if thing.pk in self.by_hand), None)
         picked = self._pick(advice, by_hand)
-        stored = self._stored(advice)
+        stored = self._stored(advice, picked)
         if by_hand is not None:
             stored["by_hand"] = True
         stored["conflicts"] = [
@@ -104,9 +104,19 @@ class DesignChoice:
             self._picks[key] = pick(advice, self.facts, by_hand)
         return self._picks[key]
 
-    def _stored(self, advice: Advice) -> dict[str, Any]:
-        """Advice as a housing keeps it: by piece, the value with its rule; marks and standards as lists."""
+    def _stored(self, advice: Advice, picked: Pick) -> dict[str, Any]:
+        """Advice as a housing keeps it: by piece, the value with its rule; marks and standards as lists.
+
+        Of form and design, where two rules name them, only the one is kept that stands above and decides.
+        """
         stored: dict[str, Any] = {piece.value: self._told(one) for piece, one in advice.pieces.items()}
+        if Piece.DESIGN in advice.pieces and Piece.FORM in advice.pieces:
+            design = self.designs.get(int(advice.pieces[Piece.DESIGN].value))
+            is_taken = picked.design is not None and design is not None and picked.design.key == design.pk
+            if not is_taken and advice.form_decides:
+                del stored[Piece.DESIGN.value]
+            elif not advice.form_decides:
+                del stored[Piece.FORM.value]
         if Piece.PADDING in advice.pieces:
             price = self.prices.get(str(advice.pieces[Piece.PADDING].value).casefold())
             if price is not None:

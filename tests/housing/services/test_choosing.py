@@ -175,6 +175,16 @@ def test_without_a_design_of_the_form_a_box_waits_and_says_what_to_make(campaign
     assert box.advice["form"]["value"] == "folder"
 
 
+def test_of_form_and_design_of_two_rules_only_the_one_that_decides_is_kept(campaign, board):
+    folder = make_design(form="folder", board=board)
+    campaign.objects_in_it.update(height_mm=3)
+
+    box = plan_with(campaign, {"material": "wool", "form": "folder"})
+
+    assert box.design == folder
+    assert (box.advice["form"]["position"], "design" in box.advice) == (1, False)
+
+
 def test_a_new_design_of_an_advised_form_makes_the_plan_out_of_date(campaign, board):
     plan_with(campaign, {"material": "wool", "form": "folder"})
     assert is_plan_current(campaign)
