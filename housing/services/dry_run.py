@@ -1,15 +1,17 @@
 """What planning a campaign again would change of designs, boards, padding and marks; nothing is stored."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
-from housing.core.choosing import mark_names
+from housing.core.choosing import PIECES, Piece, mark_names
 from housing.models import Campaign, Housing
-from housing.models.housings import marks_of, recipe_of
+from housing.models.housings import RECIPE, marks_of, recipe_of
 from housing.queries.choosing import SeenObject, boxes_to_choose_for
-from housing.services.choosing import DesignChoice
+from housing.services.choosing import Choice, DesignChoice
 
 NO_DESIGN = "No design"
+type Cause = tuple[int | None, str]
 
 
 @dataclass(frozen=True)
@@ -26,14 +28,13 @@ class Made:
 class Change:
     """One box that planning again would change. now: None where there is no box yet.
 
-    why: the reason, or what is missing. rule: the position of the rule that decides, None for none.
+    causes: for each thing that changes the position of the rule behind it, None for none, and why.
     """
 
     contents: tuple[SeenObject, ...]
     now: Made | None
     then: Made
-    why: str
-    rule: int | None
+    causes: tuple[Cause, ...]
     by_hand: bool
 
     @property
@@ -84,8 +85,7 @@ def dry_run(campaign: Campaign) -> DryRun:
                 contents=box.contents,
                 now=_made(housing) if housing is not None else None,
                 then=_made(then),
-                why=chosen.reason,
-                rule=_deciding(chosen.advice),
+                causes=tuple(_causes(housing, chosen)),
                 by_hand="by_hand" in chosen.advice,
             )
         )
@@ -115,6 +115,24 @@ def _made(housing: Housing) -> Made:
         padding=f"{recipe.padding or 'None'}; {allowances}",
         marks=", ".join(mark_names(marks_of(housing.advice))),
     )
+
+
+def _causes(housing: Housing | None, chosen: Choice) -> Iterator[Cause]:
+    """What changes about a box, each with the rule that says so."""
+    before, after = housing.advice if housing is not None else {}, chosen.advice
+    if housing is None or housing.design_id != (chosen.design and chosen.design.pk):
+        yield _deciding(after), chosen.reason
+    for piece in RECIPE:
+        told, label = after.get(piece), PIECES[Piece(piece)]
+        if told and told["value"] != before.get(piece, {}).get("value"):
+            yield told["position"], f"{label}: {told['words']}. {told['reason']}".strip()
+        elif piece in before and not told:
+            yield None, f"{label}: no longer advised, so as the design has it."
+    for told in after.get("marks", ()):
+        if told["value"] not in marks_of(before):
+            yield told["position"], f"Mark: {told['words']}. {told['reason']}".strip()
+    if gone := [mark for mark in marks_of(before) if mark not in marks_of(after)]:
+        yield None, f"Marks no longer advised: {', '.join(mark_names(gone))}."
 
 
 def _deciding(advice: dict[str, Any]) -> int | None:

@@ -309,15 +309,21 @@ def test_a_dry_run_tells_what_would_change_and_stores_nothing(campaign, board):
     chosen = make_object(number="1990.2")
     campaign.objects_in_it.add(chosen)
     choose_design(campaign=campaign, objects=[chosen], design=make_design(name="Mine", board=board))
-    save_rule(rule=DesignRule(campaign=campaign, material="wool", padding="tissue", marks=["fragile"]))
+    save_rule(
+        rule=DesignRule(
+            campaign=campaign, material="wool", padding="tissue", marks=["fragile"], reason="It is soft."
+        )
+    )
 
     found = dry_run(campaign)
 
     assert (found.changed, found.new, found.same, found.overrides, found.begun) == (1, 1, 0, 1, 0)
     first, second = found.changes
     assert (first.now.padding.split(";")[0], first.then.padding.split(";")[0]) == ("20 mm foam", "tissue")
-    assert (first.now.marks, first.then.marks, first.rule) == ("", "Fragile", 1)
+    assert (first.now.marks, first.then.marks) == ("", "Fragile")
+    assert first.causes == ((2, "Padding: tissue. It is soft."), (2, "Mark: Fragile. It is soft."))
     assert (second.now, second.then.design, second.by_hand) == (None, "Mine", True)
+    assert second.causes[0] == (None, "Chosen by hand.")
     box.refresh_from_db()
     assert "marks" not in box.advice
 
