@@ -92,9 +92,14 @@ async function keepOnce(cache, address) {
   if (answer?.ok && !answer.redirected) await cache.put(address, answer);
 }
 
+async function linkTo(pages, kept) {
+  const page = await (await pages.match(kept)).text();
+  const title = page.match(/<h1[^>]*>([^<]*)</)?.[1] ?? "";
+  return `<li><a href="${new URL(kept.url).pathname}">${title}</a></li>`;
+}
+
 async function notKept(pages) {
-  const places = (await pages.keys()).map((kept) => new URL(kept.url).pathname);
-  const links = places.map((place) => `<li><a href="${place}">${place}</a></li>`).join("");
+  const links = (await Promise.all((await pages.keys()).map((kept) => linkTo(pages, kept)))).join("");
   const others = links ? `<p>These can be opened now:</p><ul>${links}</ul>` : "";
   const words = `<!doctype html><html lang="en"><meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1"><title>No connection</title>

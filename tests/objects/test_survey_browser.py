@@ -219,6 +219,19 @@ def test_entries_of_somebody_else_on_the_device_wait_for_that_person(tablet, liv
     assert not SurveyEntry.objects.exists()
 
 
+def test_without_a_connection_a_place_not_opened_before_leads_to_those_that_were(tablet, live_server, shelf):
+    page = open_shelf(tablet, live_server, shelf)
+    other = make_location("Shelf 3")
+    tablet.set_offline(True)
+
+    page.goto(f"{live_server.url}/catalogue/survey/{other.pk}/")
+
+    expect(page.get_by_role("heading", name="No connection")).to_be_visible()
+    page.get_by_role("link", name="Shelf 2").click()
+    ready(page)
+    expect(page.get_by_role("heading", name="1995.4.1")).to_be_visible()
+
+
 def test_what_cannot_be_right_is_refused_on_the_device(tablet, live_server, shelf):
     page = open_shelf(tablet, live_server, shelf, TABLET)
     tablet.set_offline(True)

@@ -172,12 +172,20 @@ function offerDropping() {
   root.querySelector("[data-save]").before(drop);
 }
 
+// Pages kept for somebody else would record under that person's name.
+async function forgetPagesOfOthers() {
+  if (localStorage.getItem("survey-user") === user) return;
+  await Promise.all(["survey-pages", "survey-photos"].map((name) => caches.delete(name)));
+  localStorage.setItem("survey-user", user);
+}
+
 async function keepPageOnDevice() {
   if (!("serviceWorker" in navigator)) return addNotice(root, ONLY_WHILE_OPEN);
   const hadWorker = Boolean(navigator.serviceWorker.controller);
   navigator.serviceWorker.addEventListener("controllerchange", () => {
     if (hadWorker && !saysSomething(readFields(form)) && !photo) location.reload(); // a newer version of the page
   });
+  await forgetPagesOfOthers();
   await navigator.serviceWorker.register(root.dataset.worker, { scope: root.dataset.scope });
   const worker = await navigator.serviceWorker.ready;
   worker.active.postMessage({ page: here, photos: objects.all.filter((row) => row.has_photo).map(photoOf) });
