@@ -38,6 +38,7 @@ class Cells:
             "weight_g": self._weight,
             "quantity": lambda thing: thing.quantity,
             "hazards": _hazards,
+            "need": lambda thing: CHOICES["need_by_hand"].get(thing.need_by_hand, thing.need_by_hand),
             "location": lambda thing: thing.location.path if thing.location else "",
             "photo": lambda thing: thing.photo.name.rpartition("/")[2],
             "housing_status": lambda thing: status_name(thing.housing_status),
