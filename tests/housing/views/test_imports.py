@@ -1,10 +1,15 @@
 """The import pages: hand in, look, agree or put aside; and who may not."""
 
+import csv
+from io import BytesIO
+
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
+from openpyxl import Workbook, load_workbook
 
 from housing.intake.imports import LONG_LIST, stage_list
+from housing.intake.saving import save_list
 from housing.models import Job
 from objects.models import CatalogueObject, ListImport
 from tests.factories import make_campaign, make_design, make_user
@@ -234,3 +239,185 @@ def test_each_column_stands_beside_its_values_its_meaning_and_the_reason(surveyo
         ("Name", ["Bowl", "Cup", "Jug"], "name", "by name"),
         ("Glaze", ["A", "B"], "", ""),
     ]
+
+
+# ---- Long lists -------------------------------------------------------------------------------------------
+
+
+def long_list() -> bytes:
+    rows = "".join(f"2020.{n},Button,1 x 2 x 2 cm\n" for n in range(1, LONG_LIST + 1))
+    return f"Object number,Name,Dimensions\n{rows}".encode()
+
+
+def test_a_long_list_is_read_in_the_background_and_then_shown(surveyor, django_capture_on_commit_callbacks):
+    with django_capture_on_commit_callbacks(execute=True):
+        answer = hand_in(surveyor, long_list())
+
+    job, listed = Job.objects.get(), ListImport.objects.get()
+    assert answer.url == reverse("housing:job-detail", args=[job.pk])
+    assert (job.kind, job.state) == ("read", "done")
+    assert job.result_url == reverse("housing:import-preview", args=[listed.pk])
+    shown = page(surveyor, listed)
+    assert f"Save all {LONG_LIST:,} rows" in shown.text
+    # 200 of the new rows are kept to be shown
+    assert (shown.context["page"].paginator.count, shown.context["not_kept"]) == (200, LONG_LIST - 200)
+
+
+def test_while_a_list_is_worked_on_its_page_is_that_of_the_work(surveyor):
+    hand_in(surveyor, long_list())
+    listed, job = ListImport.objects.get(), Job.objects.get()
+
+    answer = page(surveyor, listed)
+    again = surveyor.post(reverse("housing:import-save", args=[listed.pk]))
+
+    assert answer.url == again.url == reverse("housing:job-detail", args=[job.pk])
+    assert Job.objects.count() == 1
+
+
+def test_a_long_list_whose_reading_was_cancelled_can_be_read_again(
+    surveyor, django_capture_on_commit_callbacks
+):
+    hand_in(surveyor, long_list())
+    listed = ListImport.objects.get()
+    Job.objects.update(state="cancelled")
+    assert "The rows are not read yet." in page(surveyor, listed).text
+
+    with django_capture_on_commit_callbacks(execute=True):
+        surveyor.post(reverse("housing:import-read", args=[listed.pk]))
+
+    assert f"Save all {LONG_LIST:,} rows" in page(surveyor, listed).text
+
+
+def test_a_long_list_is_undone_in_the_background(surveyor, django_capture_on_commit_callbacks):
+    listed = stage_list(kind="objects", file_name="buttons.csv", data=long_list())
+    save_list(listed=listed)
+
+    with django_capture_on_commit_callbacks(execute=True):
+        surveyor.post(reverse("housing:import-undo", args=[listed.pk]))
+
+    assert (Job.objects.get().message, CatalogueObject.objects.count()) == ("“buttons.csv” is undone.", 0)
+
+
+# ---- The same file, other sheets, rows by status ----------------------------------------------------------
+
+
+def test_a_file_handed_in_before_is_told(surveyor):
+    first = stage()
+    post(surveyor, "import-save", first)
+
+    shown = page(surveyor, stage())
+
+    assert shown.context["before"] == first
+    assert "This very file was handed in before" in shown.text
+    assert shown.context["counts"][-1] == ("unchanged", "Unchanged", 1)
+
+
+def test_another_sheet_of_a_spreadsheet_is_read_with_its_own_columns(surveyor):
+    book = Workbook()
+    book.active.title = "Store 1"
+    book.active.append(["Number", "Name"])
+    book.active.append(["7.1", "Bowl"])
+    other = book.create_sheet("Store 2")
+    other.append(["Title", "Inventory number"])
+    other.append(["Cup", "8.1"])
+    kept = BytesIO()
+    book.save(kept)
+    listed = stage_list(kind="objects", file_name="stores.xlsx", data=kept.getvalue())
+
+    shown = post(surveyor, "import-preview", listed, sheet="Store 2", column_0="number", unit="cm")
+
+    listed.refresh_from_db()
+    assert (listed.columns, listed.unit) == ({"name": "Title", "number": "Inventory number"}, "cm")
+    assert [each.row.key for each in shown.context["rows"]] == ["8.1"]
+
+
+def test_rows_can_be_shown_by_status(surveyor):
+    listed = stage()
+
+    shown = surveyor.get(reverse("housing:import-preview", args=[listed.pk]), {"status": "refused"})
+
+    assert [each.row.key for each in shown.context["rows"]] == ["7.2"]
+
+
+@pytest.mark.parametrize("rows", [1, 3])
+def test_the_page_of_a_list_asks_the_database_as_often_for_one_row_as_for_three(
+    surveyor, rows, django_assert_num_queries
+):
+    listed = stage("Number,Name\n" + "".join(f"7.{n},Bowl\n" for n in range(rows)))
+
+    # session, user, roles, preferences, list, job, the same file before (2), rows counted and shown, rules
+    with django_assert_num_queries(11):
+        page(surveyor, listed)
+
+
+# ---- The report, and undoing ------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def saved_list():
+    listed = stage()
+    save_list(listed=listed)
+    return listed
+
+
+def test_the_report_is_taken_as_csv(surveyor, saved_list):
+    answer = surveyor.get(reverse("housing:import-report-csv", args=[saved_list.pk]))
+
+    lines = list(csv.reader(answer.getvalue().decode("utf-8-sig").splitlines()))
+    assert answer["Content-Disposition"] == 'attachment; filename="list - report.csv"'
+    assert [line[:3] for line in lines] == [
+        ["Line", "Row", "Status"],
+        ["2", "7.1", "New"],
+        ["3", "7.2", "Refused"],
+    ]
+
+
+def test_the_report_is_taken_as_a_spreadsheet(surveyor, saved_list):
+    answer = surveyor.get(reverse("housing:import-report-xlsx", args=[saved_list.pk]), {"status": "refused"})
+
+    sheet = load_workbook(BytesIO(answer.content)).active
+    assert [row[:3] for row in sheet.values] == [("Line", "Row", "Status"), (3, "7.2", "Refused")]
+
+
+def test_a_report_too_long_for_a_spreadsheet_is_offered_as_csv(surveyor, saved_list, monkeypatch):
+    monkeypatch.setattr("housing.views.imports.XLSX_ROWS", 1)
+
+    answer = surveyor.get(reverse("housing:import-report-xlsx", args=[saved_list.pk]), follow=True)
+
+    assert "A spreadsheet of more than 1 rows takes too long to write. Take it as CSV" in answer.text
+
+
+def test_undoing_takes_the_objects_away(surveyor, saved_list):
+    answer = post(surveyor, "import-undo", saved_list)
+
+    assert "“list.csv” is undone: all is as it was before." in answer.text
+    assert not CatalogueObject.objects.exists()
+
+
+def test_what_stands_in_the_way_of_undoing_is_told_with_where_to_look(surveyor, saved_list):
+    thing = CatalogueObject.objects.get()
+    make_campaign(thing, name="Move")
+
+    answer = post(surveyor, "import-undo", saved_list)
+
+    assert answer.status_code == 409
+    assert f'<a href="/objects/{thing.pk}/">7.1 Bowl</a>: it is in the campaign “Move”.' in answer.text
+    assert CatalogueObject.objects.exists()
+
+
+def test_a_list_that_waits_cannot_be_undone(surveyor):
+    answer = post(surveyor, "import-undo", stage())
+
+    assert answer.status_code == 409
+
+
+@pytest.mark.parametrize("name", ["import-read", "import-undo", "import-save", "import-drop"])
+def test_what_changes_something_is_never_only_looked_up(surveyor, name):
+    assert page(surveyor, stage(), name).status_code == 405
+
+
+@pytest.mark.parametrize("name", ["import-report-csv", "import-report-xlsx", "import-preview"])
+def test_a_viewer_sees_no_lists(client, saved_list, name):
+    client.force_login(make_user("viewer"))
+
+    assert page(client, saved_list, name).status_code == 403
