@@ -112,7 +112,7 @@ def _agree(mine: Decimal, theirs: Decimal, tolerance: Tolerance) -> bool:
 def _likely_reason(
     apart: list[tuple[str, Decimal, Decimal]], both: list[tuple[str, Decimal, Decimal]], tolerance: Tolerance
 ) -> str:
-    mine, theirs = (sorted(pair[i] for pair in both) for i in (1, 2))
+    mine, theirs = sorted(pair[1] for pair in both), sorted(pair[2] for pair in both)
     if len(both) > 1 and all(_agree(a, b, tolerance) for a, b in zip(mine, theirs, strict=True)):
         return "These are the same sides in another order."
     for factor, units in UNIT_SLIPS:
