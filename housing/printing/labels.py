@@ -1,5 +1,6 @@
 """Labels for the boxes: how a label sheet is divided, and what stands on each label."""
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -27,11 +28,12 @@ PT_PER_MM = 72 / float(MM_PER_INCH)
 NUMBER_MM = (1.5, 5.3)  # least and greatest size of the object number
 ONE_LINE_MM = 3.0  # a number that would be smaller than this on one line is broken onto two
 TWO_LINES = 1.7  # not 2, for the break seldom falls in the middle; assumed
-STACK = "Stack "
-MARK_SIGNS = (
-    48  # of advised marks: on the shortest label they then take two lines at most; tried in a browser
-)
 BOLD = 1.12  # how much wider bold type runs; assumed
+# As in print_sheets.css: the head of a tall label, the type of its words, and of those of a short one.
+HEAD_MM, TALL_PT, SHORT_PT = 20.4, 7.5, 6.5
+EDGES_MM = 2.2  # above and below the words
+LINE = 1.2  # from line to line, in type sizes
+DOT = " · "
 
 
 class LayoutRefused(Refusal):
@@ -89,6 +91,7 @@ class Label:
     qr: str
     hazards: str
     handling: tuple[str, ...]
+    marks: tuple[str, ...]
 
 
 def make_label(housing: Housing, label_mm: tuple[float, float], base_url: str) -> Label:
@@ -96,17 +99,24 @@ def make_label(housing: Housing, label_mm: tuple[float, float], base_url: str) -
     things = contents_of(housing)
     numbers = listed((thing.number for thing in things), 2)
     photo = next((photo for thing in things if (photo := photo_data_uri(thing))), "")
-    hazards = hazards_of(things)
+    hazards = f"Hazard: {', '.join(named)}" if (named := hazards_of(things)) else ""
+    wide = words_mm(label_mm[0], bool(photo))
+    advised = mark_names(marks_of(housing.advice))
+    handling = tuple(_handling(housing, things, may_stack=MARKS["do_not_stack"] not in advised))
+    of_number = number_pt(numbers, wide)
+    marks = [mark for mark in advised if mark not in handling]
+    room = lines_for_marks(label_mm[1], wide, of_number, hazards, handling)
     return Label(
         numbers=numbers,
-        number_pt=number_pt(numbers, words_mm(label_mm[0], bool(photo))),
+        number_pt=of_number,
         name=shortened(listed((thing.name for thing in things), 2), 80),
         box=housing.box_number,
         location=_nearest(things[0]),
         photo=photo,
         qr=qr_data_uri(base_url.rstrip("/") + reverse("housing:object-detail", args=[things[0].pk])),
-        hazards=f"Hazard: {', '.join(hazards)}" if hazards else "",
-        handling=tuple(_handling(housing, things)),
+        hazards=hazards,
+        handling=handling,
+        marks=tuple(fitting(marks, wide, room, _type_pt(label_mm[1]))),
     )
 
 
@@ -164,28 +174,11 @@ def labels_context(
     }
 
 
-def _handling(housing: Housing, things: list[CatalogueObject]) -> Iterator[str]:
-    """What to heed: what was worked out for the box, then the marks that rules advise, each once."""
-    advised = mark_names(marks_of(housing.advice))
-    words = list(_worked_out(housing, things))
-    if MARKS["do_not_stack"] in advised:
-        words = [word for word in words if not word.startswith(STACK)]
-    yield from words
-    yield from fitting([mark for mark in advised if mark not in words])
+def _handling(housing: Housing, things: list[CatalogueObject], may_stack: bool) -> Iterator[str]:
+    """What to heed in handling. Source: names of the marks as in ISO 780 where it has them.
 
-
-def fitting(marks: Sequence[str]) -> list[str]:
-    """As many marks, the most urgent first, as leave room on a label for the rest; then how many more."""
-    kept: list[str] = []
-    for mark in marks:
-        if len(" ".join([*kept, mark])) > MARK_SIGNS:
-            return [*kept, f"+ {len(marks) - len(kept)} more on its page"]
-        kept.append(mark)
-    return kept
-
-
-def _worked_out(housing: Housing, things: list[CatalogueObject]) -> Iterator[str]:
-    """What the box and its contents call for. Source: names of the marks as in ISO 780 where it has them."""
+    may_stack: whether no rule forbids it, whatever the box would bear.
+    """
     if any(thing.condition == CatalogueObject.Condition.FRAGILE for thing in things):
         yield MARKS["fragile"]
     if any(blank.assembly.get("seat") == "over" for blank in housing.blanks.all()):
@@ -197,8 +190,49 @@ def _worked_out(housing: Housing, things: list[CatalogueObject]) -> Iterator[str
         yield f"{handling.lifting.gross_kg:.1f} kg"
     if handling.boxes_high == 1:
         yield MARKS["do_not_stack"]
-    elif handling.boxes_high:
-        yield f"{STACK}{handling.boxes_high} high at most"
+    elif handling.boxes_high and may_stack:
+        yield f"Stack {handling.boxes_high} high at most"
+
+
+def lines_for_marks(
+    height_mm: float, width_mm: float, of_number_pt: float, hazards: str, handling: Sequence[str]
+) -> int:
+    """Lines that advised marks may take on a label, at least one, as a hazard goes before the place's name.
+
+    On a tall label they stand beside the code under number and hazards; on a short one all the words share
+    the height: number, box, hazards, handling, name and place.
+    """
+    is_tall, size_pt = height_mm >= TALL_MM, _type_pt(height_mm)
+    left_mm = (HEAD_MM if is_tall else height_mm - EDGES_MM) - of_number_pt * LINE / PT_PER_MM
+    others = 1 + _lines([hazards] if hazards else [], width_mm, size_pt)
+    if not is_tall:
+        others += _lines(handling, width_mm, size_pt) + 2
+    return max(1, int(left_mm / (size_pt * LINE / PT_PER_MM)) - others)
+
+
+def fitting(marks: Sequence[str], width_mm: float, lines: int, size_pt: float) -> list[str]:
+    """As many marks as go onto some lines, the most urgent first; where not all do, then how many more."""
+    for kept in range(len(marks), 0, -1):
+        more = len(marks) - kept
+        shown = [*marks[:kept], *([f"+ {more} more"] if more else [])]
+        if _lines(shown, width_mm, size_pt) <= lines:
+            return shown
+    return list(marks[:1])
+
+
+def _lines(words: Sequence[str], width_mm: float, size_pt: float) -> int:
+    """Lines that some words take in bold type, a dot between them, none of them broken unless it must be."""
+    lines, at_mm = 0, width_mm
+    for word in words:
+        long_mm = text_width(word + DOT, size_pt / PT_PER_MM) * BOLD
+        if at_mm + long_mm > width_mm:
+            lines, at_mm = lines + max(1, math.ceil(long_mm / width_mm)), 0.0
+        at_mm += long_mm
+    return lines
+
+
+def _type_pt(height_mm: float) -> float:
+    return TALL_PT if height_mm >= TALL_MM else SHORT_PT
 
 
 def _nearest(thing: CatalogueObject) -> str:

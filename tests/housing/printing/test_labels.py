@@ -6,7 +6,6 @@ from io import BytesIO
 import pytest
 from pypdf import PdfReader
 
-from housing.core.choosing import MARKS
 from housing.core.drawing.svg import text_width
 from housing.printing.labels import (
     DEFAULT_LAYOUTS,
@@ -14,6 +13,7 @@ from housing.printing.labels import (
     LayoutRefused,
     fitting,
     labels_context,
+    lines_for_marks,
     number_pt,
     places_mm,
 )
@@ -103,7 +103,8 @@ def test_marks_that_rules_advise_stand_on_the_label_once_each_the_most_urgent_fi
 
     [[(_, label)]] = context_of(box)["pages"]
 
-    assert label.handling == ("Fragile", "This way up", "Ask before opening", "Wear gloves")
+    assert label.handling == ("Fragile", "This way up")
+    assert label.marks == ("Ask before opening", "Wear gloves")
 
 
 @pytest.mark.django_db
@@ -117,16 +118,27 @@ def test_a_rule_that_forbids_stacking_goes_before_the_height_that_was_worked_out
     [[(_, after)]] = context_of(box)["pages"]
 
     assert [word for word in before.handling if "tack" in word] != []
-    assert [word for word in after.handling if "tack" in word] == ["Do not stack"]
+    assert [word for word in (*after.handling, *after.marks) if "tack" in word] == ["Do not stack"]
 
 
-def test_marks_that_would_push_the_name_off_a_label_are_counted_instead():
-    names = list(MARKS.values())
+def test_marks_that_go_onto_no_line_are_counted_instead():
+    names = ["Fragile", "This way up", "Wear gloves", "Keep away from sunlight"]
 
-    # by hand: Ask before opening, Fragile, This way up are 18 + 7 + 11 signs and 2 between, so 38 of 48;
-    # Two people would make them 38 + 1 + 10 = 49
-    assert fitting(names[:3]) == names[:3]
-    assert fitting(names) == [*names[:3], f"+ {len(names) - 3} more on its page"]
+    # Widths in mm with a dot, bold at 6.5 points, as measured: 13.7, 21.0, 21.2 and 38.7; "+ 1 more" 17.5.
+    # By hand onto lines of 36: 13.7 + 21.0 = 34.7 | 21.2 | 38.7 on two lines; 21.2 + 17.5 = 38.7 is too long.
+    assert fitting(names, 36.0, 4, 6.5) == names
+    assert fitting(names, 36.0, 3, 6.5) == ["Fragile", "This way up", "Wear gloves", "+ 1 more"]
+    assert fitting(names, 36.0, 2, 6.5) == ["Fragile", "This way up", "+ 2 more"]
+    assert fitting(names, 36.0, 1, 6.5) == ["Fragile", "+ 3 more"]
+    assert fitting(names, 5.0, 1, 6.5) == ["Fragile"]  # limiting case: the most urgent stands in any case
+
+
+def test_a_hazard_and_a_long_number_leave_fewer_lines_for_marks():
+    # A4, 3 x 8: 20.4 mm beside the code. A number of 15 points takes 15 x 1.2 / 72 x 25.4 = 6.35 mm; of the
+    # 14.05 mm left each line of 7.5 points takes 3.175 mm: 4 lines, one of them for the box.
+    assert lines_for_marks(34.1, 37.0, 15.0, "", ()) == 3
+    assert lines_for_marks(34.1, 37.0, 15.0, "Hazard: Lead", ()) == 2
+    assert lines_for_marks(34.1, 37.0, 30.0, "Hazard: Lead", ()) == 1
 
 
 @pytest.mark.django_db
