@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from itertools import batched, islice
 
-from django.db import transaction
+from django.db import IntegrityError, connection, transaction
 from django.db.models import Q
 from django.urls import reverse
 from django.utils import timezone
@@ -52,17 +52,31 @@ def undo_list(*, listed: ListImport, by=None, progress: Progress = silent) -> Li
         _refuse_obstacles(_obstacles(listed, rows))
         progress(40 * place * CHUNK // max(total, 1), "Looking whether anything was built on it")
     progress(40, "Taking all rows back at once; this takes a moment and cannot be stopped")
-    with transaction.atomic():
-        listed = ListImport.objects.select_for_update().defer("data").get(pk=listed.pk)
-        require_undoable(listed)
-        take_back = _take_back_objects if listed.kind == Kind.OBJECTS else _take_back_places
-        now = timezone.now()
-        for rows in batched(_written(listed), CHUNK):
-            take_back(listed, rows, by, now)
-        _take_back_made_places(listed)
-        listed.state, listed.undone_at, listed.undone_by = State.UNDONE, now, by
-        listed.save(update_fields=["state", "undone_at", "undone_by"])
+    try:
+        with transaction.atomic():
+            _take_back(listed, by)
+    except IntegrityError as error:
+        raise UndoRefused(
+            "Something was built on this list at the very same moment, so nothing was undone. Try again."
+        ) from error
+    listed.refresh_from_db(fields=["state", "undone_at", "undone_by"])
     return listed
+
+
+def _take_back(listed: ListImport, by) -> None:
+    listed = ListImport.objects.select_for_update().defer("data").get(pk=listed.pk)
+    require_undoable(listed)
+    is_of_objects = listed.kind == Kind.OBJECTS
+    for rows in batched(_written(listed), CHUNK):
+        if is_of_objects:
+            _take_back_changes(listed, rows, by)
+        else:
+            _take_back_places(listed, rows)
+    if is_of_objects:
+        _take_back_added(listed)
+    _take_back_made_places(listed)
+    listed.state, listed.undone_at, listed.undone_by = State.UNDONE, timezone.now(), by
+    listed.save(update_fields=["state", "undone_at", "undone_by"])
 
 
 def require_undoable(listed: ListImport) -> None:
@@ -105,7 +119,7 @@ def _obstacles(listed: ListImport, rows: Iterable[ImportedRow]) -> Iterator[Obst
 
 def _object_obstacles(listed: ListImport, rows: dict[int, ImportedRow]) -> Iterator[Obstacle]:
     """An object that was added must have no ties; one that was changed none that came since."""
-    things = CatalogueObject.objects.in_bulk(rows)
+    things = CatalogueObject.objects.only("pk", "number", "name", "version").in_bulk(rows)
     for pk, row in rows.items():
         seen = 1 if row.is_added else row.changes.get("version", [0, 0])[1]
         if pk not in things:
@@ -122,10 +136,8 @@ def _ties(of_objects: Q, since: datetime | None = None) -> Iterator[Obstacle]:
     housed = HousedObject.objects.filter(of_objects).select_related("object")
     surveyed = SurveyEntry.objects.filter(of_objects).select_related("object")
     if since:
-        housed, surveyed = (
-            housed.filter(housing__created_at__gte=since),
-            surveyed.filter(received_at__gte=since),
-        )
+        housed = housed.filter(housing__created_at__gte=since)
+        surveyed = surveyed.filter(received_at__gte=since)
     else:
         for tie in CampaignObject.objects.filter(of_objects).select_related("object", "campaign"):
             yield _of(tie.object, f"it is in the campaign “{tie.campaign}”")
@@ -139,13 +151,14 @@ def _of(thing: CatalogueObject, why: str) -> Obstacle:
     return Obstacle(str(thing), reverse("housing:object-detail", args=[thing.pk]), why)
 
 
-def _take_back_objects(listed: ListImport, rows: tuple[ImportedRow, ...], by, now: datetime) -> None:
+def _take_back_changes(listed: ListImport, rows: tuple[ImportedRow, ...], by) -> None:
     records = {row.record: row for row in rows}
-    # Locked first, so that what is looked at stays as it is.
     changed = [pk for pk, row in records.items() if not row.is_added]
-    things = CatalogueObject.objects.select_for_update(of=("self",)).in_bulk(sorted(records))
+    # Locked first, so that what is looked at stays as it is.
+    locked = CatalogueObject.objects.select_for_update(of=("self",)).order_by("pk")
+    list(locked.filter(pk__in=list(records)).values_list("pk"))
     _refuse_obstacles(_object_obstacles(listed, records))
-    CatalogueObject.objects.filter(pk__in=[pk for pk, row in records.items() if row.is_added]).delete()
+    things = CatalogueObject.objects.in_bulk(changed)
     places = _former_places(rows)
     statements = []
     for pk in changed:
@@ -164,6 +177,21 @@ def _take_back_objects(listed: ListImport, rows: tuple[ImportedRow, ...], by, no
     NeedStatement.objects.bulk_create(statements)
     concerned = Campaign.objects.filter(is_closed=False, memberships__object__in=changed)
     outdate(Campaign.objects.filter(pk__in=concerned.values("pk")))
+
+
+def _take_back_added(listed: ListImport) -> None:
+    """One statement, since 100,000 objects taken one by one would keep others waiting.
+
+    Whatever still holds on to one of them makes the database refuse it.
+    """
+    added = listed.rows.filter(is_added=True).values("record")
+    NeedStatement.objects.filter(object__in=added).delete()
+    things, rows = (connection.ops.quote_name(m._meta.db_table) for m in (CatalogueObject, ImportedRow))
+    with connection.cursor() as cursor:
+        cursor.execute(
+            f"DELETE FROM {things} WHERE id IN (SELECT record FROM {rows} WHERE listed_id = %s AND is_added)",
+            [listed.pk],
+        )
 
 
 def _former_places(rows: Iterable[ImportedRow]) -> dict[str, Location]:
@@ -191,7 +219,7 @@ def _place_obstacles(listed: ListImport, rows: dict[int, ImportedRow]) -> Iterat
             yield _of_place(places[pk], f"it was changed {SINCE}")
     added = {pk for pk, row in rows.items() if row.is_added} | set(listed.reading.get("places_made", ()))
     ours = Location.objects.filter(pk__in=added)
-    for place in ours.filter(Q(kept_here__isnull=False)).distinct():
+    for place in ours.filter(kept_here__isnull=False).distinct():
         yield _of_place(place, "objects are kept there")
     for place in Location.objects.filter(parent__in=added).exclude(pk__in=added):
         yield _of_place(place, f"it was put into a place of the list {SINCE}")
@@ -201,7 +229,7 @@ def _of_place(place: Location, why: str) -> Obstacle:
     return Obstacle(place.path, reverse("objects:location-list"), why)
 
 
-def _take_back_places(listed: ListImport, rows: tuple[ImportedRow, ...], by, now: datetime) -> None:
+def _take_back_places(listed: ListImport, rows: tuple[ImportedRow, ...]) -> None:
     records = {row.record: row for row in rows}
     places = Location.objects.select_for_update(of=("self",)).in_bulk(sorted(records))
     _refuse_obstacles(_place_obstacles(listed, records))

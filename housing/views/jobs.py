@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 from django.contrib import messages
+from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
@@ -10,7 +11,7 @@ from django_htmx.http import retarget
 
 from housing.models import Job
 from housing.services.jobs import JobRefused, cancel_job, finish_job
-from objects.roles import role_required
+from objects.roles import has_role, role_required
 
 
 @require_safe
@@ -33,8 +34,10 @@ def job_finish(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_POST
-@role_required()
 def job_cancel(request: HttpRequest, pk: int) -> HttpResponse:
+    """Cancel work: managers any, others what they started."""
+    if get_object_or_404(Job, pk=pk).by_id != request.user.pk and not has_role(request.user):
+        raise PermissionDenied("Only a manager or whoever started this work may cancel it. Ask one of them.")
     return _stop(request, pk, cancel_job)
 
 

@@ -102,7 +102,7 @@ class Preview:
                 self.kind.settle(row, record)
         if record is not None and not row.problems:
             changes = self.kind.changes(row, record)
-        status, messages = _status(row, record, changes), (*row.problems, *row.notes)
+        status, messages = _status(row, record, changes), tuple(row.problems or row.notes)
         return RowReading(row.line, name, row.values, status, messages, changes, stated, record)
 
 

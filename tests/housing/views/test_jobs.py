@@ -68,6 +68,18 @@ def test_a_job_that_is_over_is_not_stopped_and_the_page_says_why(manager, action
     ]
 
 
+def test_whoever_started_a_job_may_cancel_it(db, client):
+    user = make_user("surveyor")
+    client.force_login(user)
+    job = make_job(kind="import", by=user)
+    assert CANCEL in text_of(client, job)
+
+    client.post(f"/jobs/{job.pk}/cancel/")
+
+    job.refresh_from_db()
+    assert job.wish == "cancel"
+
+
 @pytest.mark.parametrize("action", ["finish", "cancel"])
 @pytest.mark.parametrize("role", ["viewer", "surveyor", "maker", ""])
 def test_only_a_manager_stops_jobs(db, client, role, action):
