@@ -12,7 +12,6 @@ from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_POST, require_safe
 from django_tables2 import RequestConfig
 
-from housing.core.cautions import cautions_for
 from housing.core.drawing.blank_svg import blank_svg
 from housing.core.drawing.closed_svg import closed_svg
 from housing.core.enclosures.form import Part
@@ -34,6 +33,7 @@ from housing.queries.priority import with_score
 from housing.services.campaigns import add_objects, choose_design, set_batch
 from housing.services.housings import NEXT, HousingRefused, house_together, is_as_worked_out, move_housing
 from housing.tables.objects import ObjectTable, known_sides
+from objects.core.cautions import cautions_for
 from objects.models import CatalogueObject
 from objects.models.objects import HAZARD_SEPARATOR
 from objects.queries.catalogue import LONGEST_KEY
