@@ -11,7 +11,7 @@ from tests.browser import BROWSER_MISSING, find_browser, launch_flags
 # Playwright keeps an event loop in the thread, and Django would refuse to make the test database beside it.
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
 
-# HYPOTHESIS_PROFILE=thorough tries thousands of examples a property; no example is timed in either.
+# HYPOTHESIS_PROFILE=thorough tries thousands of examples a property (see examples.py); no example is timed.
 settings.register_profile("usual", deadline=None)
 settings.register_profile("thorough", deadline=None, max_examples=3000)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "usual"))

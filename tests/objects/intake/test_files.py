@@ -6,12 +6,13 @@ import io
 import zipfile
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from objects.core.cells import neutral_cell
 from objects.core.list_text import ListError
 from objects.intake.files import read_file
+from tests.examples import few
 from tests.objects.intake.lido import record, wrapped
 from tests.objects.intake.workbooks import (
     LIST_ROWS,
@@ -454,7 +455,7 @@ def test_any_bytes_are_a_list_or_refused(beginning, data):
     changes=st.lists(st.tuples(st.floats(0, 1, exclude_max=True), st.integers(0, 255)), max_size=4),
     cut=st.floats(0, 1) | st.none(),
 )
-@settings(max_examples=300)
+@few(300)
 def test_a_file_with_some_bytes_changed_or_its_end_cut_off_is_a_list_or_refused(seed, changes, cut):
     data = bytearray(seed)
     for place, byte in changes:
@@ -467,7 +468,7 @@ def test_a_file_with_some_bytes_changed_or_its_end_cut_off_is_a_list_or_refused(
     part=st.sampled_from(list(parts_of())),
     changes=st.lists(st.tuples(st.floats(0, 1, exclude_max=True), st.text(max_size=3)), max_size=3),
 )
-@settings(max_examples=300)
+@few(300)
 def test_a_workbook_with_changed_parts_is_a_list_or_refused(part, changes):
     parts = parts_of()
     for place, text in changes:

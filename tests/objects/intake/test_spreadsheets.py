@@ -5,13 +5,14 @@ from datetime import date, datetime, time
 
 import openpyxl
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from objects.core.cells import neutral_cell
 from objects.core.list_text import ListError
 from objects.intake.files import read_file
 from objects.intake.shared_texts import shared_texts
+from tests.examples import few
 from tests.objects.intake.workbooks import MAIN, handmade, saved, workbook
 
 HEADER = ("Number", "Name", "Size")
@@ -26,7 +27,7 @@ ROWS = st.lists(st.tuples(st.integers(1, 999).map("no {}".format), CELL, CELL), 
 
 
 @given(rows=ROWS)
-@settings(max_examples=50)
+@few(50)
 def test_what_openpyxl_writes_is_read_back(rows):
     written = [HEADER, *([neutral_cell(cell) for cell in row] for row in rows)]
 

@@ -3,11 +3,12 @@
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 
 from boards.core.nesting import Cut, Offcut, Piece, Rules, check, layout_cost, nest
 from tests.boards.core.nesting.made import CLASSES, make_pieces, make_sheet, published
 from tests.boards.core.nesting.test_properties import RULES, some_large_sheets, some_pieces
+from tests.examples import few
 
 FREELY = Rules(edge_to_edge=False)
 WHEEL = make_pieces((2, 1), (1, 2), (2, 1), (1, 2), (1, 1))
@@ -80,7 +81,7 @@ def test_offcuts_lie_a_kerf_from_blanks_and_from_one_another(least_mm, least_mm2
     assert sheet.offcuts == tuple(Offcut(*each) for each in expected)
 
 
-@settings(max_examples=25, deadline=None)
+@few(25)
 @given(some_pieces(most=10), some_large_sheets(), RULES)
 def test_random_layout_is_valid_and_never_dearer_than_one_cut_from_edge_to_edge(pieces, sheets, rules):
     freely = replace(rules, edge_to_edge=False)

@@ -5,12 +5,13 @@ from decimal import Decimal
 from functools import cache
 from random import Random
 
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from boards.core.nesting import Layout, Piece, Rules, Sheet, bound, check, layout_cost, nest
 from tests.boards.core.nesting.exhaustive import least_cost
 from tests.boards.core.nesting.made import Question, make_pieces, make_sheet, twice
+from tests.examples import few
 
 # Tenths of a millimetre and sixteenths of an inch, as makers measure.
 SIDES = st.one_of(
@@ -117,26 +118,26 @@ def is_good(layout: Layout, pieces: list[Piece], sheets: list[Sheet], rules: Rul
 # ---- Whole plans -----------------------------------------------------------------------------------------
 
 
-@settings(max_examples=80, deadline=None)
+@few(80)
 @given(some_batches(), some_sheets(packs=(1, 1, 2, 5)), RULES)
 def test_every_plan_passes_the_judge_and_costs_no_less_than_the_bound(pieces, sheets, rules):
     assert is_good(nest(pieces, sheets, rules), pieces, sheets, rules)
 
 
 # Stock is not limited here: guests of a host left out are lost; see test_nest.py.
-@settings(max_examples=40, deadline=None)
+@few(40)
 @given(some_cornered(), some_large_sheets(), CORNER_RULES)
 def test_every_plan_with_corners_passes_the_judge_and_costs_no_less_than_the_bound(pieces, sheets, rules):
     assert is_good(nest(pieces, sheets, rules), pieces, sheets, rules)
 
 
-@settings(max_examples=12, deadline=None)
+@few(12)
 @given(some_cornered(), some_large_sheets(), CORNER_RULES, st.integers(0, 9))
 def test_same_seed_gives_the_same_plan(pieces, sheets, rules, seed):
     assert nest(pieces, sheets, rules, seed) == nest(pieces, sheets, rules, seed)
 
 
-@settings(max_examples=40, deadline=None)
+@few(40)
 @given(some_cornered(), some_large_sheets(), CORNER_RULES)
 def test_search_stopped_at_once_leaves_a_valid_plan(pieces, sheets, rules):
     layout = nest(pieces, sheets, rules, watch=lambda standing: True)
@@ -144,7 +145,7 @@ def test_search_stopped_at_once_leaves_a_valid_plan(pieces, sheets, rules):
     assert is_good(layout, pieces, sheets, rules)
 
 
-@settings(max_examples=40, deadline=None)
+@few(40)
 @given(some_cornered(), some_large_sheets(), CORNER_RULES)
 def test_search_without_time_leaves_a_valid_plan(pieces, sheets, rules):
     layout = nest(pieces, sheets, rules, time_limit_s=0.001)
@@ -152,7 +153,7 @@ def test_search_without_time_leaves_a_valid_plan(pieces, sheets, rules):
     assert is_good(layout, pieces, sheets, rules)
 
 
-@settings(max_examples=20, deadline=None)
+@few(20)
 @given(some_batches(), some_sheets(packs=(1, 2, 5)), RULES)
 def test_watch_is_told_of_plans_within_the_bounds(pieces, sheets, rules):
     told = []
@@ -168,7 +169,7 @@ def test_watch_is_told_of_plans_within_the_bounds(pieces, sheets, rules):
 # ---- Beside the least that is possible -------------------------------------------------------------------
 
 
-@settings(max_examples=40, deadline=None)
+@few(40)
 @given(some_pieces(most=5), some_sheets(stocks=[None]), PLAIN_RULES)
 def test_least_possible_cost_lies_between_the_bound_and_the_plan(pieces, sheets, rules):
     layout = nest(pieces, sheets, rules)
@@ -181,7 +182,7 @@ def test_least_possible_cost_lies_between_the_bound_and_the_plan(pieces, sheets,
     assert bound(pieces, sheets, rules).cost <= least <= layout_cost(layout, sheets)
 
 
-@settings(max_examples=60, deadline=None)
+@few(60)
 @given(some_pieces(most=5).filter(bool), some_sheets(stocks=[None]), PLAIN_RULES, st.integers(0, 4))
 def test_a_blank_less_never_makes_the_least_possible_cost_higher(pieces, sheets, rules, which):
     fewer = [piece for number, piece in enumerate(pieces) if number != which % len(pieces)]
@@ -190,7 +191,7 @@ def test_a_blank_less_never_makes_the_least_possible_cost_higher(pieces, sheets,
     assert all_of_them is None or (less is not None and less <= all_of_them)
 
 
-@settings(max_examples=30, deadline=None)
+@few(30)
 @given(some_pieces(most=8), some_sheets(stocks=[None]), PLAIN_RULES)
 def test_bound_for_twice_the_blanks_is_no_lower_and_at_most_twice_as_high(pieces, sheets, rules):
     once, double = bound(pieces, sheets, rules), bound(twice(pieces), sheets, rules)

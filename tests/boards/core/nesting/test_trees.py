@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from boards.core.nesting.compiled import trees
@@ -27,6 +27,7 @@ from boards.core.nesting.compiled.trees import (
     WAY,
     WHAT,
 )
+from tests.examples import few
 
 SLOTS = 400
 MOST_BLANKS = 40
@@ -205,13 +206,13 @@ def play(bench: Workbench, moves: list[tuple]) -> None:
         assert bench.faults() == []
 
 
-@settings(max_examples=150, deadline=None)
+@few(150)
 @given(MOVES)
 def test_tree_is_sound_after_every_move(moves):
     play(Workbench(), moves)
 
 
-@settings(max_examples=15, deadline=None)
+@few(15)
 @given(MOVES)
 def test_plain_functions_do_as_the_compiled_ones(moves):
     compiled, plain = Workbench(), Workbench()
@@ -225,7 +226,7 @@ def test_plain_functions_do_as_the_compiled_ones(moves):
     assert plain.shape() == compiled.shape()
 
 
-@settings(max_examples=80, deadline=None)
+@few(80)
 @given(MOVES, MOVES)
 def test_tree_laid_back_and_taken_up_again_is_the_same(before, after):
     bench = Workbench()
@@ -245,7 +246,7 @@ def test_tree_laid_back_and_taken_up_again_is_the_same(before, after):
         assert sorted(np.flatnonzero(bench.bin_of == bench.number)) == sorted(blanks)
 
 
-@settings(max_examples=60, deadline=None)
+@few(60)
 @given(MOVES)
 def test_what_is_kept_says_how_much_is_in_use_and_how_each_blank_lies(moves):
     bench = Workbench()
@@ -261,7 +262,7 @@ def test_what_is_kept_says_how_much_is_in_use_and_how_each_blank_lies(moves):
     }
 
 
-@settings(max_examples=40, deadline=None)
+@few(40)
 @given(MOVES)
 def test_clearing_the_root_leaves_one_waste_node_as_large_as_the_sheet(moves):
     bench = Workbench()

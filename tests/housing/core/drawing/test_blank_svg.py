@@ -12,6 +12,7 @@ from housing.core.enclosures import make_enclosure
 from housing.core.errors import EnclosureError, PaperTooSmall
 from housing.core.flattening import flatten
 from housing.core.panels import Panel, PanelTree
+from tests.examples import few
 from tests.housing.core.drawing.forms import FORMS, one_of
 from tests.housing.core.drawing.reading import (
     crossed,
@@ -287,7 +288,7 @@ def test_no_label_lies_on_another_or_off_the_drawing(inner, paper, write):
         check(draw(part.blank, write, paper), part.blank, paper)
 
 
-@settings(max_examples=40)
+@few(40)
 @given(
     st.floats(15, 2500), st.floats(15, 2500), st.floats(10, 1500), st.floats(0.25, 4), st.floats(0, 1),
     st.sampled_from([in_inches, in_mm]),
@@ -313,7 +314,7 @@ def test_every_form_is_drawn_with_its_labels_apart(form, write, paper):
         check(draw(part.blank, write, paper), part.blank, paper)
 
 
-@settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
+@settings(few(30), suppress_health_check=[HealthCheck.filter_too_much])
 @given(st.sampled_from(FORMS).flatmap(asked), st.sampled_from([in_inches, in_mm]))
 def test_any_form_of_any_size_is_drawn_with_its_labels_apart(given_, write):
     try:

@@ -12,6 +12,7 @@ from housing.core.drawing.hidden_lines import project
 from housing.core.enclosures import make_enclosure
 from housing.core.enclosures.seating import closed_bounds
 from housing.core.errors import EnclosureError, PaperTooSmall
+from tests.examples import few
 from tests.housing.core.drawing.forms import FORMS, one_of
 from tests.housing.core.drawing.reading import (
     has_styles,
@@ -128,7 +129,7 @@ def test_long_flat_and_tiny_boxes_stay_on_the_paper(inner, form, options, is_ope
     check(root, 75, 55)
 
 
-@settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
+@settings(few(30), suppress_health_check=[HealthCheck.filter_too_much])
 @given(st.sampled_from(FORMS).flatmap(asked), st.booleans())
 def test_any_form_of_any_size_stays_on_the_paper(given_, is_open):
     try:

@@ -3,11 +3,12 @@
 from math import dist
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from housing.core.drawing.hidden_lines import EYE, project, visible_lines
 from housing.core.drawing.solids import Solids
+from tests.examples import few
 
 CUBE = (0.0, 0.0, 0.0, 100.0, 100.0, 100.0)
 
@@ -77,7 +78,7 @@ def apart(heap) -> bool:
     return True
 
 
-@settings(max_examples=150, deadline=None)
+@few(150)
 @given(st.lists(boxes, min_size=1, max_size=5))
 def test_nothing_that_is_drawn_lies_behind_a_box(heap):
     assume(apart(heap))
@@ -90,7 +91,7 @@ def test_nothing_that_is_drawn_lies_behind_a_box(heap):
             assert not is_covered(point, heap)
 
 
-@settings(max_examples=150, deadline=None)
+@few(150)
 @given(st.lists(boxes, min_size=1, max_size=5))
 def test_every_edge_before_which_no_box_lies_is_drawn(heap):
     assume(apart(heap))
