@@ -1,7 +1,7 @@
 """The advice of ordered rules on an object: for each piece of it the first rule that speaks of it wins."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
 from housing.core.choosing.facts import ObjectFacts
@@ -94,7 +94,9 @@ def advise(facts: ObjectFacts, rules: Iterable[Rule]) -> Advice:
     facts: the object. rules: in their order. For each piece the first rule that matches and speaks of it
     wins; marks and standards add up over all rules that match. A later rule that says something else is
     kept as a conflict, unless it is the more general of the two, so that the first is its exception (a rule
-    without conditions is more general than any), or asks for board less thick than is taken anyway.
+    without conditions is more general than any), or asks for board less thick than is taken anyway. Of
+    several rules that each name a design the order chooses, which is what it is for: no conflict. Nor is it
+    one that rules differ about the form once a design named above them has settled it.
     Source: none needed, an ordered list of conditions.
     """
     pieces: dict[Piece, Advised] = {}
@@ -113,16 +115,21 @@ def advise(facts: ObjectFacts, rules: Iterable[Rule]) -> Advice:
         for piece, values in ((Piece.MARK, rule.marks), (Piece.STANDARD, rule.asks_for)):
             for value in values:
                 added[piece].setdefault(value, Advised(piece, value, rule))
-    return Advice(
+    advice = Advice(
         pieces,
         tuple(added[Piece.MARK].values()),
         tuple(added[Piece.STANDARD].values()),
         tuple(conflicts),
         tuple(matched),
     )
+    if advice.form_decides:
+        return advice
+    return replace(advice, conflicts=tuple(one for one in conflicts if one.kept.piece is not Piece.FORM))
 
 
 def _differ(kept: Advised, later: Advised) -> bool:
+    if kept.piece is Piece.DESIGN:
+        return False
     if kept.piece is Piece.LEAST_CALIPER and float(later.value) <= float(kept.value):
         return False
     same = str(kept.value).casefold() == str(later.value).casefold()

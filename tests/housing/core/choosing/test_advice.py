@@ -95,6 +95,29 @@ def test_the_general_case_before_its_exception_is_a_conflict():
     assert len(advise(COAT, rules).conflicts) == 1
 
 
+def test_designs_named_one_after_the_other_are_chosen_by_their_order_and_no_conflict():
+    rules = [
+        Rule(1, classification="Costume", says={"design": 1}),
+        Rule(2, material="wool", says={"design": 2}),
+    ]
+
+    advice = advise(COAT, rules)
+
+    assert (advice.value(Piece.DESIGN), advice.conflicts) == (1, ())
+
+
+def test_forms_are_in_conflict_only_where_no_design_named_above_settles_the_form():
+    forms = [
+        Rule(2, material="wool", says={"form": "garment_box"}),
+        Rule(3, material="iron", says={"form": "drop_front"}),
+    ]
+    named = {"classification": "Costume", "says": {"design": 1}}
+
+    assert len(advise(COAT, forms).conflicts) == 1
+    assert len(advise(COAT, [*forms, Rule(4, **named)]).conflicts) == 1
+    assert advise(COAT, [Rule(1, **named), *forms]).conflicts == ()
+
+
 def test_board_that_need_not_be_as_thick_is_no_conflict_but_thicker_board_is():
     rules = [
         Rule(1, material="wool", says={"least_caliper_mm": 3.0}),
