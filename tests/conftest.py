@@ -26,6 +26,8 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
         if BROWSER_FIXTURES & set(getattr(item, "fixturenames", ())):
             item.add_marker("browser")
             item.add_marker(pytest.mark.xdist_group("browser"))
+    # The longest of all first, so that at the end no core waits for it.
+    items.sort(key=lambda item: item.get_closest_marker("postgres") is None)
 
 
 def pytest_runtest_setup(item: pytest.Item) -> None:

@@ -32,7 +32,8 @@ def running_server(programs: Path) -> Iterator[str]:
     """A server reached by its Unix socket only, as the DATABASE_URL to use; stopped at the end."""
     folder = Path(tempfile.mkdtemp(prefix="planner-pg-"))
     data, log = folder / "data", folder / "server.log"
-    options = f"-c listen_addresses='' -c unix_socket_directories='{folder}' -c fsync=off"
+    careless = "-c fsync=off -c synchronous_commit=off -c full_page_writes=off"  # it lives for minutes only
+    options = f"-c listen_addresses='' -c unix_socket_directories='{folder}' {careless}"
     try:
         hand_over(folder)
         run(
