@@ -118,20 +118,20 @@ def is_good(layout: Layout, pieces: list[Piece], sheets: list[Sheet], rules: Rul
 # ---- Whole plans -----------------------------------------------------------------------------------------
 
 
-@few(80)
+@few(30)
 @given(some_batches(), some_sheets(packs=(1, 1, 2, 5)), RULES)
 def test_every_plan_passes_the_judge_and_costs_no_less_than_the_bound(pieces, sheets, rules):
     assert is_good(nest(pieces, sheets, rules), pieces, sheets, rules)
 
 
 # Stock is not limited here: guests of a host left out are lost; see test_nest.py.
-@few(40)
+@few(15)
 @given(some_cornered(), some_large_sheets(), CORNER_RULES)
 def test_every_plan_with_corners_passes_the_judge_and_costs_no_less_than_the_bound(pieces, sheets, rules):
     assert is_good(nest(pieces, sheets, rules), pieces, sheets, rules)
 
 
-@few(12)
+@few(5)
 @given(some_cornered(), some_large_sheets(), CORNER_RULES, st.integers(0, 9))
 def test_same_seed_gives_the_same_plan(pieces, sheets, rules, seed):
     assert nest(pieces, sheets, rules, seed) == nest(pieces, sheets, rules, seed)
@@ -153,7 +153,7 @@ def test_search_without_time_leaves_a_valid_plan(pieces, sheets, rules):
     assert is_good(layout, pieces, sheets, rules)
 
 
-@few(20)
+@few(15)
 @given(some_batches(), some_sheets(packs=(1, 2, 5)), RULES)
 def test_watch_is_told_of_plans_within_the_bounds(pieces, sheets, rules):
     told = []
