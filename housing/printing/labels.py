@@ -26,6 +26,7 @@ PHOTO_MM = 14.0
 TALL_MM = 33.0  # from here there is room beneath the code for a name, a place and a line on handling; assumed
 PT_PER_MM = 72 / float(MM_PER_INCH)
 NUMBER_MM = (1.5, 5.3)  # least and greatest size of the object number
+SMALL_NUMBER_MM = 3.2  # on a short label crowded with marks, about 9 points; assumed
 ONE_LINE_MM = 3.0  # a number that would be smaller than this on one line is broken onto two
 TWO_LINES = 1.7  # not 2, for the break seldom falls in the middle; assumed
 BOLD = 1.12  # how much wider bold type runs; assumed
@@ -97,27 +98,68 @@ class Label:
 def make_label(housing: Housing, label_mm: tuple[float, float], base_url: str) -> Label:
     """The label of one box. base_url: the site's address, for the code that leads to the object's page."""
     things = contents_of(housing)
-    numbers = listed((thing.number for thing in things), 2)
     photo = next((photo for thing in things if (photo := photo_data_uri(thing))), "")
     hazards = f"Hazard: {', '.join(named)}" if (named := hazards_of(things)) else ""
-    wide = words_mm(label_mm[0], bool(photo))
     advised = mark_names(marks_of(housing.advice))
     handling = tuple(_handling(housing, things, may_stack=MARKS["do_not_stack"] not in advised))
-    of_number = number_pt(numbers, wide)
     marks = [mark for mark in advised if mark not in handling]
-    room = lines_for_marks(label_mm[1], wide, of_number, hazards, handling)
+    if label_mm[1] < TALL_MM:
+        handling, marks = (), most_urgent_first([*handling, *marks])
+    words = _words(label_mm, listed((thing.number for thing in things), 2), photo, hazards, handling, marks)
     return Label(
-        numbers=numbers,
-        number_pt=of_number,
+        numbers=words.numbers,
+        number_pt=words.number_pt,
         name=shortened(listed((thing.name for thing in things), 2), 80),
         box=housing.box_number,
         location=_nearest(things[0]),
-        photo=photo,
+        photo=words.photo,
         qr=qr_data_uri(base_url.rstrip("/") + reverse("housing:object-detail", args=[things[0].pk])),
         hazards=hazards,
         handling=handling,
-        marks=tuple(fitting(marks, wide, room, _type_pt(label_mm[1]))),
+        marks=words.marks,
     )
+
+
+@dataclass(frozen=True)
+class _Words:
+    numbers: str
+    number_pt: float
+    photo: str
+    marks: tuple[str, ...]
+
+
+def _words(
+    label_mm: tuple[float, float],
+    numbers: str,
+    photo: str,
+    hazards: str,
+    handling: Sequence[str],
+    marks: Sequence[str],
+) -> _Words:
+    """The head of a label with as many marks as go onto it.
+
+    On a short label marks go before the photo and before the size of the number, and neither name nor place
+    is left out for them: the photo goes first, then the number becomes smaller, then marks are counted.
+    """
+    tries = [(photo, NUMBER_MM[1])]
+    if label_mm[1] < TALL_MM:
+        tries += [("", NUMBER_MM[1]), ("", SMALL_NUMBER_MM)]
+    for kept, largest_mm in tries:
+        wide = words_mm(label_mm[0], bool(kept))
+        of_number = number_pt(numbers, wide, largest_mm)
+        room = lines_for_marks(label_mm[1], wide, of_number, hazards, handling)
+        shown = fitting(marks, wide, room, _type_pt(label_mm[1]))
+        words = _Words(numbers, of_number, kept, tuple(shown))
+        if shown == list(marks) and _lines(shown, wide, _type_pt(label_mm[1])) <= room:
+            break
+    return words
+
+
+def most_urgent_first(words: Sequence[str]) -> list[str]:
+    """Marks in their order, the weight right after the two people who lift it, a height of stacking last."""
+    order = {name: place for place, name in enumerate(MARKS.values())}
+    heavy = order[MARKS["two_people"]] + 0.5
+    return sorted(words, key=lambda word: order.get(word, heavy if word.endswith(" kg") else len(order)))
 
 
 def words_mm(label_width_mm: float, has_photo: bool) -> float:
@@ -125,9 +167,9 @@ def words_mm(label_width_mm: float, has_photo: bool) -> float:
     return label_width_mm - 3 * EDGE_MM - CODE_MM - (PHOTO_MM + EDGE_MM if has_photo else 0)
 
 
-def number_pt(numbers: str, width_mm: float) -> float:
+def number_pt(numbers: str, width_mm: float, greatest: float = NUMBER_MM[1]) -> float:
     """Type size of an object number in points: large, smaller for a long one, then for two lines."""
-    least, greatest = NUMBER_MM
+    least = NUMBER_MM[0]
     fitting = width_mm / (text_width(numbers, 1.0) * BOLD)
     if fitting < ONE_LINE_MM:
         fitting = min(ONE_LINE_MM, TWO_LINES * fitting)
@@ -200,7 +242,7 @@ def lines_for_marks(
     """Lines that advised marks may take on a label, at least one, as a hazard goes before the place's name.
 
     On a tall label they stand beside the code under number and hazards; on a short one all the words share
-    the height: number, box, hazards, handling, name and place.
+    the height: number, box, hazards, name and place, and what is said of handling is among the marks.
     """
     is_tall, size_pt = height_mm >= TALL_MM, _type_pt(height_mm)
     left_mm = (HEAD_MM if is_tall else height_mm - EDGES_MM) - of_number_pt * LINE / PT_PER_MM

@@ -14,6 +14,8 @@ from housing.printing.labels import (
     fitting,
     labels_context,
     lines_for_marks,
+    make_label,
+    most_urgent_first,
     number_pt,
     places_mm,
 )
@@ -30,6 +32,12 @@ A4, LETTER = PAPERS["A4"], PAPERS["letter"]
 
 def context_of(*boxes, layout=DEFAULT_LAYOUTS["A4"], start=1):
     return labels_context(boxes_to_print([box.pk for box in boxes]), A4, SITE, layout, start)
+
+
+def label_of(box):
+    """The label of one box on US Letter, 3 x 10, each 1 inch high."""
+    (housing,) = boxes_to_print([box.pk])
+    return make_label(housing, DEFAULT_LAYOUTS["letter"].label_mm(LETTER), SITE)
 
 
 def test_labels_of_a_row_and_their_gaps_and_margins_are_as_wide_as_the_paper():
@@ -139,6 +147,40 @@ def test_a_hazard_and_a_long_number_leave_fewer_lines_for_marks():
     assert lines_for_marks(34.1, 37.0, 15.0, "", ()) == 3
     assert lines_for_marks(34.1, 37.0, 15.0, "Hazard: Lead", ()) == 2
     assert lines_for_marks(34.1, 37.0, 30.0, "Hazard: Lead", ()) == 1
+
+
+def test_on_a_short_label_the_weight_stands_beside_two_people_and_stacking_comes_last():
+    said = [
+        "This way up",
+        "8.4 kg",
+        "Stack 8 high at most",
+        "Wear gloves",
+        "Two people",
+        "Ask before opening",
+    ]
+
+    assert most_urgent_first(said) == [
+        "Ask before opening", "This way up", "Two people", "8.4 kg", "Wear gloves", "Stack 8 high at most",
+    ]  # fmt: skip
+
+
+@pytest.mark.django_db
+def test_a_label_one_inch_high_gives_up_its_photo_before_a_mark_its_name_or_its_place(monkeypatch):
+    monkeypatch.setattr("housing.printing.labels.photo_data_uri", lambda thing: "data:image/jpeg;base64,")
+    box = make_box(make_object(name="Mineral drawer", hazards="lead", condition="fragile"))
+    plain = label_of(make_box())
+    box.advice = {"marks": [{"value": mark} for mark in ("ask_first", "gloves", "lift_from_below")]}
+    box.save()
+
+    label = label_of(box)
+
+    # By hand, lines of 6.5 pt x 1.2 = 2.75 mm beside the photo, 66.7 - 6 - 20 - 16 = 24.7 mm wide: number
+    # 5.3 x 1.2 = 6.4 mm leaves 25.4 - 2.2 - 6.4 = 16.8 mm, 6 lines; box, hazard, name and place take 4, and
+    # on 2 lines of 24.7 mm stand two marks of five. Without the photo they are 40.7 mm wide.
+    assert plain.photo
+    assert (label.photo, label.name, label.hazards) == ("", "Mineral drawer", "Hazard: Lead")
+    assert label.marks[:2] == ("Ask before opening", "Fragile")
+    assert len(label.marks) == 5 or label.marks[-1] == f"+ {6 - len(label.marks)} more"
 
 
 @pytest.mark.django_db
