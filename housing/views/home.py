@@ -41,8 +41,8 @@ def home(request: HttpRequest) -> HttpResponse:
             "still_url": _list_of(status=STILL),
             "strip": Strip("All objects by how far they are", counted.all.counts, SERIES),
             "charts": [
-                _chart("By location", "location", counted.by_location),
-                _chart("By classification", "classification", counted.by_classification),
+                _chart("Still unhoused by location", "location", counted.by_location),
+                _chart("Still unhoused by classification", "classification", counted.by_classification),
             ],
             "blocks": [
                 (label, number, _list_of(problem=problem)) for problem, label, number in blocked_housings()
@@ -61,7 +61,7 @@ def _chart(title: str, field: str, groups: tuple[Group, ...]) -> BarChart:
             Bar(
                 group.label,
                 group.counts,
-                f"{group.still_unhoused:,} of {group.total:,} still unhoused",
+                f"{group.still_unhoused:,} of {group.total:,}",
                 _list_of(**{field: group.key, **({"place_only": "yes"} if group.is_place_only else {})}),
             )
             for group in groups
