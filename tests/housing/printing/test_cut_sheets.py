@@ -142,11 +142,11 @@ def test_the_printed_sheet_says_the_marks_and_which_object_it_is_for():
 
 @pytest.mark.pango
 @pytest.mark.parametrize(
-    ("paper", "sides_mm"),
-    [("A4", (210, 297)), ("letter", (8.5 * 25.4, 11 * 25.4))],  # ISO 216; US Letter is 8 1/2 x 11 in
+    ("paper", "unit", "sides_mm"),
+    # ISO 216; US Letter is 8 1/2 x 11 in. Figures in inches are the longer ones, and A4 the narrower paper.
+    [("A4", "in", (210, 297)), ("letter", "mm", (8.5 * 25.4, 11 * 25.4))],
 )
-@pytest.mark.parametrize("unit", ["in", "mm"])
-def test_every_box_has_exactly_one_page_of_the_right_size(paper, sides_mm, unit):
+def test_every_box_has_exactly_one_page_of_the_right_size(paper, unit, sides_mm):
     boxes = [make_box(), *awkward_boxes()]
 
     pages = printed(*boxes, unit=unit, paper=paper)
