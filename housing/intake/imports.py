@@ -84,6 +84,14 @@ def _take_for(listed: ListImport, sheet: str) -> None:
     }
 
 
+def take_anew(listed: ListImport) -> ListImport:
+    """Look at a list again that waits since before it was noted how files are read."""
+    _take_for(listed, "")
+    listed.read_at, listed.sizes, listed.counts = None, None, {}
+    listed.save()
+    return listed
+
+
 def _samples(read: ReadList) -> dict[str, list[str]]:
     """The first different values of each column, shortened."""
     found = {}

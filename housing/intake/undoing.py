@@ -91,6 +91,10 @@ def require_undoable(listed: ListImport) -> None:
         raise UndoRefused(
             f"“{listed.file_name}” is {listed.get_state_display().lower()}; nothing is to undo."
         )
+    if "places_made" not in listed.reading:  # what it did was not kept row by row then
+        raise UndoRefused(
+            f"“{listed.file_name}” was saved before lists could be undone. Hand in a corrected list."
+        )
 
 
 def _written(listed: ListImport) -> Iterator[ImportedRow]:

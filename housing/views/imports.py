@@ -17,6 +17,7 @@ from housing.intake.imports import (
     missing_columns,
     read_rows,
     stage_list,
+    take_anew,
 )
 from housing.intake.jobs import start_list_job, work_under_way
 from housing.intake.report import XLSX_ROWS, Report, report_of
@@ -68,6 +69,8 @@ def import_preview(request: HttpRequest, pk: int) -> HttpResponse:
         return redirect("housing:job-detail", pk=job.pk)
     if listed.state != State.STAGED:
         return _show_done(request, listed)
+    if "headings" not in listed.reading:
+        take_anew(listed)
     form = ColumnsForm(request.POST or None, listed=listed)
     if request.method == "POST" and form.is_valid():
         chosen = form.cleaned_data
@@ -224,10 +227,18 @@ def _show_done(request: HttpRequest, listed: ListImport, refused: UndoRefused | 
         "listed": listed,
         "to_check": listed.kind == Kind.OBJECTS and listed.counts.get("check", 0),
         "undo_refused": refused,
-        "can_be_undone": listed.state == State.SAVED and listed.kind in SURVEYOR_KINDS,
+        "can_be_undone": _can_be_undone(listed),
         **_rows_shown(request, listed),
     }
     return render(request, "housing/import_done.html", context, status=409 if refused else 200)
+
+
+def _can_be_undone(listed: ListImport) -> bool:
+    try:
+        require_undoable(listed)
+    except UndoRefused:
+        return False
+    return True
 
 
 def _rows_shown(request: HttpRequest, listed: ListImport) -> dict:

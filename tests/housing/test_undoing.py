@@ -7,7 +7,7 @@ from django.utils import timezone
 
 from housing.intake.imports import stage_list
 from housing.intake.saving import save_list
-from housing.intake.undoing import UndoRefused, undo_list
+from housing.intake.undoing import UndoRefused, require_undoable, undo_list
 from housing.models import Campaign
 from objects.models import CatalogueObject, ListImport, Location, SurveyEntry
 from objects.services.catalogue import save_object
@@ -232,6 +232,14 @@ def test_lists_of_other_kinds_are_not_undone_and_say_what_to_do(kind, text):
         UndoRefused, match="Change its records on their own pages, or hand in a corrected list"
     ):
         undo_list(listed=saved(text, kind))
+
+
+def test_a_list_saved_before_its_rows_were_kept_is_not_undone():
+    listed = saved()
+    listed.reading = {}
+
+    with pytest.raises(UndoRefused, match="was saved before lists could be undone"):
+        require_undoable(listed)
 
 
 def test_only_a_saved_list_is_undone_and_only_once():

@@ -241,6 +241,16 @@ def test_each_column_stands_beside_its_values_its_meaning_and_the_reason(surveyo
     ]
 
 
+def test_a_list_that_waits_from_before_its_reading_was_kept_is_looked_at_again(surveyor):
+    listed = stage()
+    ListImport.objects.update(reading={}, columns={"number": "Number"}, read_at=None, counts={})
+
+    shown = page(surveyor, listed)
+
+    assert "The rows are not read yet." in shown.text
+    assert list(shown.context["columns_form"].headings.values()) == ["Number", "Name", "Weight"]
+
+
 # ---- Long lists -------------------------------------------------------------------------------------------
 
 
