@@ -206,7 +206,6 @@ def play(bench: Workbench, moves: list[tuple]) -> None:
         assert bench.faults() == []
 
 
-@few(150)
 @given(MOVES)
 def test_tree_is_sound_after_every_move(moves):
     play(Workbench(), moves)
