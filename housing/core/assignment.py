@@ -158,7 +158,7 @@ def _in_order(work: Sequence[Work]) -> Iterable[Work]:
         yield from reversed(chain)
 
 
-def _urgency(item: Work) -> tuple:
+def _urgency(item: Work) -> tuple[bool, str, int, str]:
     return item.kept_with is None, item.priority, -floor(item.score / SCORE_STEP), item.location
 
 

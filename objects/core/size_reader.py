@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
 from decimal import Decimal
 from multiprocessing.connection import Connection
+from typing import Any
 
 from objects.core.dimensions import DimensionReading, Dimensions, read_dimensions
 
@@ -15,13 +16,14 @@ MOST_CORES = 4  # more would wait for the rest of the reading; assumed
 WORTH_SHARING = 200  # texts from which handing some to another process is quicker; measured
 
 Text = tuple[str, str]  # as written, and the unit of its bare figures or ""
+Plain = list[Any]  # a reading as JSON can hold it; see _plain()
 
 
 class SizeReader:
     """Reads dimension texts and keeps what it understood, so that a list is saved as it was shown."""
 
     def __init__(self, packed: bytes | None = None) -> None:
-        self._known: dict[Text, list] = {}
+        self._known: dict[Text, Plain] = {}
         if packed:
             kept = json.loads(zlib.decompress(packed))
             self._known = {(text, unit): reading for text, unit, *reading in kept}
@@ -84,18 +86,18 @@ def _help(work: Connection) -> None:
             work.send(_read_all(work.recv()))
 
 
-def _read_all(texts: Iterable[Text]) -> list[list]:
+def _read_all(texts: Iterable[Text]) -> list[Plain]:
     return [_plain(read_dimensions(text, unit or None)) for text, unit in texts]
 
 
-def _plain(reading: DimensionReading) -> list:
+def _plain(reading: DimensionReading) -> Plain:
     """A reading as it is kept: small, and the same after a journey through text."""
     sides = [None if side is None else str(side) for side in reading.dimensions.sides]
     weight = None if reading.weight_g is None else str(reading.weight_g)
     return [reading.status, *sides, reading.unit, list(reading.notes), weight]
 
 
-def _reading(plain: list) -> DimensionReading:
+def _reading(plain: Plain) -> DimensionReading:
     status, *sides, unit, notes, weight = plain
     return DimensionReading(
         status,
