@@ -16,7 +16,7 @@ from housing.queries.priority import band_expression, with_score
 from housing.queries.progress import LEVELS, NONE, NOWHERE, UNCLASSIFIED
 from objects.models import CatalogueObject, Location, NeedStatement, SurveyEntry
 from objects.models.locations import SEPARATOR
-from objects.queries.catalogue import inside
+from objects.queries.catalogue import inside, walk, with_those_above
 
 GROUPINGS = {
     "location": "Location",
@@ -162,9 +162,7 @@ def places_above(location: Location | None) -> list[Location]:
     """The places a place lies in, from the building down, itself included."""
     if location is None:
         return []
-    steps = location.path.split(SEPARATOR)
-    paths = [SEPARATOR.join(steps[:length]) for length in range(1, len(steps) + 1)]
-    return sorted(Location.objects.filter(path__in=paths), key=lambda place: len(place.path))
+    return walk(Location.objects.filter(path__in=with_those_above(location.path)))
 
 
 # ---- One object ------------------------------------------------------------------------------------------

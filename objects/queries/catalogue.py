@@ -1,5 +1,6 @@
 """The tree of locations with what is kept at each."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from django.db.models import Count, Q, QuerySet
@@ -11,13 +12,15 @@ LONGEST_KEY = 18  # digits; SQLite counts to 9 223 372 036 854 775 807, which ha
 
 
 @dataclass
-class LocationRow:
-    """A location, how deep it lies in the tree, and its objects: right here, and here and below."""
+class PlaceRow:
+    """A location as it stands in the tree."""
 
     location: Location
-    depth: int
-    here: int
-    in_all: int
+
+    @property
+    def depth(self) -> int:
+        """How many places it lies in."""
+        return self.location.path.count(SEPARATOR)
 
     @property
     def steps(self) -> range:
@@ -25,17 +28,32 @@ class LocationRow:
         return range(self.depth)
 
 
-def location_tree() -> list[LocationRow]:
+@dataclass
+class LocationRow(PlaceRow):
+    """A location with its objects: right here, and here and below."""
+
+    here: int
+    in_all: int = 0
+
+
+def walk(locations: Iterable[Location]) -> list[Location]:
     """Every location under the one it belongs to, in the order of a walk through the building."""
-    locations = Location.objects.annotate(here=Count("kept_here"))
-    rows = {
-        place.path: LocationRow(place, place.path.count(SEPARATOR), place.here, place.here)
-        for place in sorted(locations, key=lambda place: place.path.split(SEPARATOR))
-    }
-    for row in rows.values():
-        parts = row.location.path.split(SEPARATOR)
-        for length in range(1, len(parts)):
-            rows[SEPARATOR.join(parts[:length])].in_all += row.here
+    return sorted(locations, key=lambda place: place.path.split(SEPARATOR))
+
+
+def with_those_above(path: str) -> list[str]:
+    """The paths of the places that a place lies in, from the building down, and its own."""
+    parts = path.split(SEPARATOR)
+    return [SEPARATOR.join(parts[:length]) for length in range(1, len(parts) + 1)]
+
+
+def location_tree() -> list[LocationRow]:
+    """Every location in the order of a walk, with how many objects are kept there."""
+    locations = walk(Location.objects.annotate(here=Count("kept_here")))
+    rows = {place.path: LocationRow(place, place.here) for place in locations}
+    for path, row in rows.items():
+        for above in with_those_above(path):
+            rows[above].in_all += row.here
     return list(rows.values())
 
 

@@ -1,13 +1,11 @@
 """What is still to be measured or looked at, and what was found at the shelf."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from django.db.models import Count, OuterRef, Q, QuerySet, Subquery
 
 from objects.models import CatalogueObject, Location, MeasuringRules, SurveyEntry
-from objects.models.locations import SEPARATOR
-from objects.queries.catalogue import inside
+from objects.queries.catalogue import PlaceRow, inside, walk, with_those_above
 
 NO_SIZE, TO_CHECK, NOT_SURVEYED, DONE, NOT_FOUND = "no_size", "check", "not_surveyed", "done", "not_found"
 # The order in which objects are offered; what is done or could not be found comes last.
@@ -23,43 +21,28 @@ MOST_OBJECTS = 2000  # on one device at a time; assumed
 
 
 @dataclass
-class PlaceRow:
+class PlaceToSurvey(PlaceRow):
     """A location with what is left to do there and below it."""
 
-    location: Location
-    depth: int
-    no_size: int
-    not_surveyed: int
-    in_all: int
-
-    @property
-    def steps(self) -> range:
-        """One for each place above it, to indent by."""
-        return range(self.depth)
+    no_size: int = 0
+    not_surveyed: int = 0
+    in_all: int = 0
 
 
-def survey_tree() -> list[PlaceRow]:
+def survey_tree() -> list[PlaceToSurvey]:
     """Every location in the order of a walk: objects in it not measured, not looked at, and in all."""
     locations = Location.objects.annotate(
         no_size=Count("kept_here", filter=Q(kept_here__size_state=CatalogueObject.SizeState.MISSING)),
         not_surveyed=Count("kept_here", filter=Q(kept_here__surveyed_at=None)),
         here=Count("kept_here"),
     )
-    rows = {
-        place.path: PlaceRow(place, place.path.count(SEPARATOR), 0, 0, 0)
-        for place in sorted(locations, key=lambda place: place.path.split(SEPARATOR))
-    }
-    for row in rows.values():
-        for path in _and_above(row.location.path):
-            rows[path].no_size += row.location.no_size
-            rows[path].not_surveyed += row.location.not_surveyed
-            rows[path].in_all += row.location.here
+    rows = {place.path: PlaceToSurvey(place) for place in walk(locations)}
+    for place in locations:
+        for path in with_those_above(place.path):
+            rows[path].no_size += place.no_size
+            rows[path].not_surveyed += place.not_surveyed
+            rows[path].in_all += place.here
     return list(rows.values())
-
-
-def _and_above(path: str) -> Iterator[str]:
-    parts = path.split(SEPARATOR)
-    return (SEPARATOR.join(parts[:length]) for length in range(1, len(parts) + 1))
 
 
 def objects_to_survey(place: Location) -> list[CatalogueObject]:
