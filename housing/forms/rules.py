@@ -83,7 +83,9 @@ class RuleForm(LengthsForm):
     def clean_least_caliper_mm(self) -> Decimal | None:
         caliper = self.cleaned_data["least_caliper_mm"]
         if caliper is not None and caliper > 50:
-            raise forms.ValidationError(f"{caliper.normalize():f} mm is no board. Enter 50 mm or less.")
+            raise forms.ValidationError(
+                f"No board is {caliper:,.0f} mm thick. Enter 50 mm or less, and check the unit."
+            )
         return caliper
 
     def clean(self) -> dict:

@@ -7,6 +7,7 @@ from housing.core.choosing import PIECES, Piece, Rule, Tally, never_decides, tal
 from housing.models import Campaign, Design, DesignRule
 from housing.queries.choosing import SeenObject, boxes_to_choose_for
 from housing.services.choosing import design_facts
+from housing.services.rules import place_of_new
 
 SHOWN = 8  # objects named while a rule is edited
 
@@ -56,13 +57,17 @@ def rule_reports(campaign: Campaign) -> list[RuleReport]:
 
 
 def try_rule(rule: DesignRule) -> RuleTrial:
-    """What a rule, stored or only typed, comes to at its place; one without a place comes last."""
+    """What a rule, stored or only typed, comes to at its place; a new one at that it would get."""
     campaign = rule.campaign
     others = [one.to_core() for one in campaign.rules.exclude(pk=rule.pk)]
-    if rule.position is None:
+    if is_new := rule.position is None:
         rule.position = max((one.position for one in others), default=0) + 1
     tried = rule.to_core()
-    above = [one for one in others if one.position < tried.position]
+    above = (
+        others[: place_of_new(tried, others)]
+        if is_new
+        else [one for one in others if one.position < tried.position]
+    )
     boxes = boxes_to_choose_for(campaign)
     count, places = tally_of(tried, above, [(box.facts, len(box.contents)) for box in boxes])
     objects = [thing for place in places for thing in boxes[place].contents]

@@ -1,22 +1,28 @@
 """Rules of a campaign: kept in one row without gaps; every change makes the plan out of date."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from django.db import transaction
 from django.db.models import Max
 
+from housing.core.choosing import Rule
 from housing.models import Campaign, DesignRule
 from housing.services.outdating import outdate
 
 
 @transaction.atomic
 def save_rule(*, rule: DesignRule) -> DesignRule:
-    """Store a rule; a new one comes last."""
+    """Store a rule; a new one comes last, but above rules at the end that match everything."""
     campaign = Campaign.objects.select_for_update().get(pk=rule.campaign_id)
-    if rule.pk is None:
-        rule.position = _last(campaign) + 1
+    if rule.pk is not None:
+        rule.save()
+        outdate(Campaign.objects.filter(pk=campaign.pk))
+        return rule
+    rules = list(campaign.rules.all())
+    rule.position = _last(campaign) + 1
     rule.save()
-    outdate(Campaign.objects.filter(pk=campaign.pk))
+    rules.insert(place_of_new(rule.to_core(), [one.to_core() for one in rules]), rule)
+    _number(campaign, rules)
     return rule
 
 
@@ -65,6 +71,14 @@ def move_rule(*, rule: DesignRule, places: int) -> None:
     moved = rules.pop(at)
     rules.insert(max(at + places, 0), moved)
     _number(campaign, rules)
+
+
+def place_of_new(rule: Rule, rules: Sequence[Rule]) -> int:
+    """How many of some rules stand above a new one, which could decide nothing below one for everything."""
+    place = len(rules)
+    while place and rules[place - 1].is_fallback and not rule.is_fallback:
+        place -= 1
+    return place
 
 
 def _last(campaign: Campaign) -> int:

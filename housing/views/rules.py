@@ -69,7 +69,7 @@ def _edit(request: HttpRequest, rule: DesignRule, is_try: bool) -> HttpResponse:
     is_sound = form.is_valid() if request.method == "POST" else bool(rule.pk)
     if request.method == "POST" and is_sound and not is_try:
         save_rule(rule=form.instance)
-        messages.success(request, "The rule is saved. Plan the campaign again to use it.")
+        messages.success(request, f"Rule {rule.position} is saved. Plan the campaign again to use it.")
         return _to_rules(rule)
     part = "#trial" if request.htmx and is_try else ""
     return render(
@@ -81,6 +81,7 @@ def _edit(request: HttpRequest, rule: DesignRule, is_try: bool) -> HttpResponse:
             "campaign": rule.campaign,
             "try_url": _try_url(rule),
             "trial": try_rule(form.instance) if is_sound else None,
+            "is_part": bool(part),
         },
     )
 

@@ -304,6 +304,15 @@ def test_a_rule_that_is_only_typed_is_counted_as_if_it_came_last(campaign):
     assert campaign.rules.count() == 1
 
 
+def test_a_new_rule_stands_above_one_for_everything_and_below_all_others(campaign, design):
+    wool = save_rule(rule=DesignRule(campaign=campaign, material="wool", design=design))
+    iron = save_rule(rule=DesignRule(campaign=campaign, material="iron", design=design))
+    anything = save_rule(rule=DesignRule(campaign=campaign, padding="tissue"))
+
+    assert [rule.material for rule in campaign.rules.all()] == ["wool", "iron", "", ""]
+    assert [rule.position for rule in (wool, iron, anything)] == [1, 2, 4]
+
+
 def test_a_dry_run_tells_what_would_change_and_stores_nothing(campaign, board):
     box = plan_with(campaign)
     chosen = make_object(number="1990.2")
@@ -321,7 +330,7 @@ def test_a_dry_run_tells_what_would_change_and_stores_nothing(campaign, board):
     first, second = found.changes
     assert (first.now.padding.split(";")[0], first.then.padding.split(";")[0]) == ("20 mm foam", "tissue")
     assert (first.now.marks, first.then.marks) == ("", "Fragile")
-    assert first.causes == ((2, "Padding: tissue. It is soft."), (2, "Mark: Fragile. It is soft."))
+    assert first.causes == ((1, "Padding: tissue. It is soft."), (1, "Mark: Fragile. It is soft."))
     assert (second.now, second.then.design, second.by_hand) == (None, "Mine", True)
     assert second.causes[0] == (None, "Chosen by hand.")
     box.refresh_from_db()
