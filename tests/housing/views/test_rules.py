@@ -50,7 +50,11 @@ def test_rules_are_added_moved_copied_and_deleted(manager, campaign):
         {"design": design.pk, "largest_over_mm": "20 in", "reason": "Large", "marks": ["fragile"]},
     )
     new = campaign.rules.get(reason="Large")
-    assert (new.position, new.largest_over_mm, new.marks) == (2, 508, ["fragile"])  # 20 x 25.4
+    # above the rule for everything, which would leave it nothing to decide; 20 x 25.4
+    assert (new.position, new.largest_over_mm, new.marks) == (1, 508, ["fragile"])
+
+    manager.post(f"/rules/{new.pk}/move/", {"direction": "down"})
+    assert [rule.reason for rule in campaign.rules.all()] == ["Usual.", "Large"]
 
     manager.post(f"/rules/{new.pk}/move/", {"direction": "up"})
     assert [rule.reason for rule in campaign.rules.all()] == ["Large", "Usual."]
