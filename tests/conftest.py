@@ -2,11 +2,15 @@
 
 import os
 from collections.abc import Iterator
+from threading import Lock
 
 import pytest
+from django.core.handlers.wsgi import WSGIHandler
+from django.test import Client
 from hypothesis import settings
 
 from tests.browser import BROWSER_MISSING, find_browser, launch_flags
+from tests.factories import make_user
 
 # Playwright keeps an event loop in the thread, and Django would refuse to make the test database beside it.
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
@@ -60,3 +64,51 @@ def browser_type_launch_args(browser_type_launch_args: dict, playwright) -> dict
     if (path := find_browser(playwright.chromium.executable_path)) is None:
         pytest.skip(BROWSER_MISSING)
     return {**browser_type_launch_args, "executable_path": path, "args": launch_flags()}
+
+
+@pytest.fixture(scope="session")
+def live_server(django_db_setup, live_server):
+    """The server, started when the database is there, so that its threads use the test's connection."""
+    return live_server
+
+
+@pytest.fixture(autouse=True)
+def one_request_at_a_time(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The threads of the server share one connection, whose transactions must not mix."""
+    if "live_server" not in request.fixturenames:
+        return
+    turn, handle = Lock(), WSGIHandler.__call__
+
+    def handle_in_turn(*given):
+        with turn:
+            return handle(*given)
+
+    monkeypatch.setattr(WSGIHandler, "__call__", handle_in_turn)
+
+
+# ---- Somebody who has signed in --------------------------------------------------------------------------
+
+
+@pytest.fixture
+def manager(db: None, client: Client) -> Client:
+    return signed_in(client, "manager")
+
+
+@pytest.fixture
+def maker(db: None, client: Client) -> Client:
+    return signed_in(client, "maker")
+
+
+@pytest.fixture
+def surveyor(db: None, client: Client) -> Client:
+    return signed_in(client, "surveyor")
+
+
+@pytest.fixture
+def viewer(db: None, client: Client) -> Client:
+    return signed_in(client, "viewer")
+
+
+def signed_in(client: Client, role: str) -> Client:
+    client.force_login(make_user(role))
+    return client

@@ -14,18 +14,6 @@ from tests.factories import balance_of, make_board, make_sheet_size, make_user
 pytestmark = pytest.mark.django_db
 
 
-@pytest.fixture
-def manager(client):
-    client.force_login(make_user("manager"))
-    return client
-
-
-@pytest.fixture
-def maker(client):
-    client.force_login(make_user("maker"))
-    return client
-
-
 def queries_of(client, address: str) -> int:
     client.get(address)
     with CaptureQueriesContext(connection) as made:

@@ -2,10 +2,8 @@
 
 from decimal import Decimal
 from io import BytesIO
-from threading import Lock
 
 import pytest
-from django.core.handlers.wsgi import WSGIHandler
 from PIL import Image
 from playwright.sync_api import BrowserContext, Page, expect
 
@@ -23,24 +21,6 @@ SMALL = """(selector) => [...document.querySelectorAll(selector)]
   .map((element) => ["checkbox", "radio"].includes(element.type) ? element.labels[0] : element)
   .filter((element) => Math.min(element.offsetWidth, element.offsetHeight) < 44)
   .map((element) => element.outerHTML)"""
-
-
-@pytest.fixture(scope="session")
-def live_server(django_db_setup, live_server):
-    """The server, started when the database is there, so that its threads use the test's connection."""
-    return live_server
-
-
-@pytest.fixture(autouse=True)
-def one_request_at_a_time(monkeypatch):
-    """The threads of the server share one connection, whose transactions must not mix."""
-    turn, handle = Lock(), WSGIHandler.__call__
-
-    def handle_in_turn(*given):
-        with turn:
-            return handle(*given)
-
-    monkeypatch.setattr(WSGIHandler, "__call__", handle_in_turn)
 
 
 @pytest.fixture

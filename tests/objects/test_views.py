@@ -16,12 +16,6 @@ from tests.factories import make_location, make_object, make_user
 pytestmark = pytest.mark.django_db
 
 
-@pytest.fixture
-def surveyor(client):
-    client.force_login(make_user("surveyor"))
-    return client
-
-
 def typed(page) -> dict:
     """What a browser sends when a form is saved as it was opened."""
     form, sent = page.context["form"], {}

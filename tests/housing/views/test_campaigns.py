@@ -27,12 +27,6 @@ PAGES = ("", "plan/", "estimate/", "tasks/", "progress/")
 
 
 @pytest.fixture
-def manager(client):
-    client.force_login(make_user("manager"))
-    return client
-
-
-@pytest.fixture
 def size():
     size = make_sheet_size()
     receive_sheets(sheet_size=size, count=5)

@@ -14,12 +14,6 @@ pytestmark = pytest.mark.django_db
 BOWL = {"height": "10", "width": "8 3/4", "depth": "7 1/8"}
 
 
-@pytest.fixture
-def manager(client):
-    client.force_login(make_user("manager"))
-    return client
-
-
 def design_data(**given) -> dict:
     return {
         "name": "Small box", "form": "lidded_tray", "board": given.get("board") or make_board().pk,

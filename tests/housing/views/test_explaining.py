@@ -15,12 +15,6 @@ pytestmark = pytest.mark.django_db
 WORKED = {"drawn_x": "10 3/4", "drawn_y": "9 1/8", "outside_x": "11 1/8", "outside_y": "9 1/4"}
 
 
-@pytest.fixture
-def manager(client):
-    client.force_login(make_user("manager"))
-    return client
-
-
 def test_worked_tray_is_explained_by_an_eighth_of_an_inch_creased(manager):
     found = manager.get("/boxes/explain/", {"board": make_board().pk, **WORKED}).context["found"]
 

@@ -10,12 +10,6 @@ BEST, CANCEL = "Take the best plan so far", ">Cancel</button>"
 PARTIAL = {"HX-Request": "true"}
 
 
-@pytest.fixture
-def manager(db, client):
-    client.force_login(make_user("manager"))
-    return client
-
-
 def make_job(**given) -> Job:
     return Job.objects.create(**{"kind": "plan", "title": "Plan “Attic”", "state": "running", **given})
 

@@ -16,12 +16,6 @@ PAGE = "/need/"
 
 
 @pytest.fixture
-def viewer(client):
-    client.force_login(make_user("viewer"))
-    return client
-
-
-@pytest.fixture
 def surveyor(client):
     client.force_login(make_user("surveyor", first_name="Ann", last_name="Brook"))
     return client

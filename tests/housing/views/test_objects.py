@@ -24,12 +24,6 @@ pytestmark = pytest.mark.django_db
 LIST = "/objects/"
 
 
-@pytest.fixture
-def maker(client):
-    client.force_login(make_user("maker"))
-    return client
-
-
 def numbers(client, query: str = "") -> list[str]:
     return [row.record.number for row in client.get(LIST + query).context["table"].paginated_rows]
 

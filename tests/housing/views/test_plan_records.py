@@ -5,16 +5,10 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from housing.models import PlanRecord
-from tests.factories import make_campaign, make_user
+from tests.factories import make_campaign
 
 pytestmark = pytest.mark.django_db
 RULES = {"Gap kept between blanks": "1 mm", "Blanks turned against the flutes": "not allowed"}
-
-
-@pytest.fixture
-def viewer(client):
-    client.force_login(make_user("viewer"))
-    return client
 
 
 @pytest.fixture

@@ -5,15 +5,9 @@ from decimal import Decimal
 import pytest
 
 from housing.models import Campaign, CuttingPlan, Job
-from tests.factories import make_campaign, make_sheet_size, make_user
+from tests.factories import make_campaign, make_sheet_size
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def manager(client):
-    client.force_login(make_user("manager"))
-    return client
 
 
 @pytest.fixture

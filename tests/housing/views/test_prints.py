@@ -12,17 +12,11 @@ from pypdf import PdfReader
 from housing.models import Job
 from housing.pdf import PANGO_MISSING
 from housing.views import prints
-from tests.factories import make_campaign, make_location, make_object, make_user
+from tests.factories import make_campaign, make_location, make_object
 from tests.housing.printing.boxes import make_box
 
 pytestmark = pytest.mark.django_db
 CUT_SHEETS, LABELS = "housing:print-cut-sheets", "housing:print-labels"
-
-
-@pytest.fixture
-def viewer(client):
-    client.force_login(make_user("viewer"))
-    return client
 
 
 @pytest.fixture

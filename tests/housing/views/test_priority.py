@@ -9,12 +9,6 @@ from tests.factories import make_campaign, make_object, make_user
 pytestmark = pytest.mark.django_db
 
 
-@pytest.fixture
-def manager(client):
-    client.force_login(make_user("manager"))
-    return client
-
-
 def page_of(campaign) -> str:
     return f"/campaigns/{campaign.pk}/weights/"
 

@@ -24,12 +24,6 @@ pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
-def manager(client):
-    client.force_login(make_user("manager"))
-    return client
-
-
-@pytest.fixture
 def campaign():
     campaign = make_campaign(make_object(number="2001.1", materials="Wool, iron"))
     campaign.rules.create(position=1, design=make_design(board=make_sheet_size().board), reason="Usual.")

@@ -7,18 +7,12 @@ from housing.intake.designs import DesignList
 from housing.models import Design, DesignRule
 from housing.queries.designs import designs_lacking, standards_lacking
 from objects.intake import preview
-from tests.factories import make_board, make_campaign, make_design, make_housing, make_object, make_user
+from tests.factories import make_board, make_campaign, make_design, make_housing, make_object
 from tests.housing.printing.boxes import make_box
 from tests.housing.views.test_designs import design_data
 
 pytestmark = pytest.mark.django_db
 LACKS = "The design asks for ISO 18916; nobody states that board B32 meets it."
-
-
-@pytest.fixture
-def manager(client):
-    client.force_login(make_user("manager"))
-    return client
 
 
 def make_asking_design(*stated: str, asks_for=("iso_18916",), **given) -> Design:
