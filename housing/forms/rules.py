@@ -1,6 +1,7 @@
 """The form of a rule, and choosing a design for an object over the rules."""
 
 from decimal import Decimal
+from hashlib import sha256
 
 from django import forms
 
@@ -19,6 +20,7 @@ ADVICE = (
     "side_allowance_mm", "marks", "asks_for",
 )  # fmt: skip
 GROUNDS = ("reason", "source", "is_advice")
+FIELDS = (*CONDITIONS, *ADVICE, *GROUNDS)
 
 
 class RuleForm(LengthsForm):
@@ -48,7 +50,7 @@ class RuleForm(LengthsForm):
 
     class Meta:
         model = DesignRule
-        fields = [*CONDITIONS, *ADVICE, *GROUNDS]
+        fields = FIELDS
         labels = {
             "weight_over_g": "Weight over, in grams",
             "weight_up_to_g": "Weight up to, in grams",
@@ -66,6 +68,7 @@ class RuleForm(LengthsForm):
 
     def __init__(self, *given, **named):
         super().__init__(*given, **named)
+        self.version = _version(self.instance)  # before what was typed is put into it
         for name, words in (("shape", "Any shape"), ("form", "Says nothing"), ("board_kind", "Says nothing")):
             self.fields[name].choices = [("", words), *self.fields[name].choices[1:]]
         self.fields["design"].empty_label = "Says nothing"
@@ -97,11 +100,22 @@ class RuleForm(LengthsForm):
             least, most = clean.get(over), clean.get(up_to)
             if least is not None and most is not None and least >= most:
                 self.add_error(up_to, f"Enter more than “{label}”, or nothing matches.")
+        if self.instance.pk and self.data.get("version", self.version) != self.version:
+            raise forms.ValidationError(
+                "Somebody else saved this rule while you were editing it. Nothing of yours is stored yet: it "
+                "is kept below. Look at the rule in the list, then save again to put yours in its place."
+            )
         if not self.errors and not any(clean.get(name) not in (None, "", []) for name in ADVICE):
             raise forms.ValidationError(
                 "This rule advises nothing. Choose a design or a form, or fill in some other advice."
             )
         return clean
+
+
+def _version(rule: DesignRule) -> str:
+    """Tells a rule apart from the same rule with something changed."""
+    values = [str(getattr(rule, DesignRule._meta.get_field(name).attname)) for name in FIELDS]
+    return sha256("\n".join(values).encode()).hexdigest()[:16]
 
 
 class OverruleForm(forms.Form):
