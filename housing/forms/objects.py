@@ -20,6 +20,13 @@ from objects.queries.catalogue import classifications, inside
 STILL, IN_HAND = "still_unhoused", "box_in_hand"
 SEVERAL_STATUSES = {STILL: STILL_UNHOUSED, IN_HAND: BOX_IN_HAND}
 LAST_BATCH = 999  # assumed; a year of daily batches and more
+WHOLE_BATCH = "Enter the batch as a whole number."
+BATCH_MESSAGES = {
+    "invalid": WHOLE_BATCH,
+    "max_decimal_places": WHOLE_BATCH,
+    "min_value": "Batches are counted from 1.",
+    "max_value": f"Enter a batch of {LAST_BATCH} or less.",
+}
 
 
 def _classification_choices() -> list[tuple[str, str]]:
@@ -100,7 +107,12 @@ class ObjectFilter(django_filters.FilterSet):
         queryset=Campaign.objects.all(), field_name="campaigns", empty_label="All"
     )
     batch = django_filters.NumberFilter(
-        label="Batch", method="of_batch", min_value=1, max_value=LAST_BATCH, decimal_places=0
+        label="Batch",
+        method="of_batch",
+        min_value=1,
+        max_value=LAST_BATCH,
+        decimal_places=0,
+        error_messages=BATCH_MESSAGES,
     )
     place_only = django_filters.ChoiceFilter(
         label="Not what lies further down",
@@ -186,11 +198,7 @@ class ObjectActionForm(forms.Form):
         required=False,
         min_value=1,
         max_value=LAST_BATCH,
-        error_messages={
-            "invalid": "Enter the batch as a whole number.",
-            "min_value": "Batches are counted from 1.",
-            "max_value": f"Enter a batch of {LAST_BATCH} or less.",
-        },
+        error_messages=BATCH_MESSAGES,
     )
     all_matching = forms.BooleanField(
         required=False, label="All that match the filter, not only those ticked"

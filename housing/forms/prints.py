@@ -31,6 +31,18 @@ class ObjectsField(forms.ModelMultipleChoiceField):
         return super().clean([key for key in value or [] if len(key) <= LONGEST_KEY])
 
 
+class CountField(forms.IntegerField):
+    """A whole number of labels; whatever is wrong with it, the message says what may be entered."""
+
+    def __init__(self, *, min_value: int, max_value: int | None = None, **given):
+        super().__init__(min_value=min_value, max_value=max_value, **given)
+        range_ = f"{min_value} or more" if max_value is None else f"from {min_value} to {max_value}"
+        said = f"Enter a whole number, {range_}."
+        self.error_messages |= {"invalid": said}
+        for validator in self.validators:
+            validator.message = said
+
+
 class PrintForm(forms.Form):
     """A selection and a layout, kept in the address; whatever is left out is the usual for the paper."""
 
@@ -38,13 +50,13 @@ class PrintForm(forms.Form):
     campaign = forms.ModelChoiceField(Campaign.objects.all(), required=False, empty_label="Any campaign")
     location = forms.ModelChoiceField(Location.objects.all(), required=False, empty_label="Any location")
     paper = forms.ChoiceField(choices=Preferences.Paper, required=False)
-    columns = forms.IntegerField(label="Labels across", min_value=1, max_value=6, required=False)
-    rows = forms.IntegerField(label="Labels down", min_value=1, max_value=20, required=False)
+    columns = CountField(label="Labels across", min_value=1, max_value=6, required=False)
+    rows = CountField(label="Labels down", min_value=1, max_value=20, required=False)
     margin_x = GapField(label="Margin left and right", required=False)
     margin_y = GapField(label="Margin above and below", required=False)
     gap_x = GapField(label="Gap between columns", required=False)
     gap_y = GapField(label="Gap between rows", required=False)
-    start = forms.IntegerField(
+    start = CountField(
         label="Start at label",
         min_value=1,
         required=False,

@@ -96,7 +96,7 @@ export function readLength(text, unit) {
   for (const each of figures) refuseThousands(each, text);
   if (mm > LARGEST_MM)
     throw new Refused(
-      `“${shown(text)}” is ${mm / 1000} m, and more than ${LARGEST_MM / 1000} m cannot be right. Check the figure and the unit.`,
+      `“${shown(text)}” is ${Number((mm / 1000).toPrecision(6))} m, and more than ${LARGEST_MM / 1000} m cannot be right. Check the figure and the unit.`,
     );
   if (mm < 0.00005)
     throw new Refused(`“${shown(text)}” is zero. Measure it, or leave it blank if it is not known.`);

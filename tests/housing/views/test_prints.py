@@ -101,7 +101,7 @@ def test_without_a_selection_the_reader_chooses_first(viewer):
         ({"columns": "6"}, "6 columns do not fit this paper"),
         ({"margin_x": "abc"}, "“abc” is not a length"),
         ({"start": "25"}, "A sheet has 24 labels; 25 is past its end."),
-        ({"paper": "A4", "rows": "0"}, "greater than or equal to 1"),
+        ({"paper": "A4", "rows": "0"}, "Enter a whole number, from 1 to 20."),
     ],
 )
 def test_a_layout_that_does_not_fit_is_refused_beside_its_field(viewer, values, words):
