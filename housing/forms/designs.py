@@ -13,6 +13,7 @@ from housing.core.enclosures import ENCLOSURES
 from housing.core.enclosures.options import Kind, Option, Value, check_choice
 from housing.core.errors import OptionRefused
 from housing.models import Design
+from objects.core.lengths import in_unit
 
 MINUTES = (
     "setup_minutes", "score_minutes_m", "cut_minutes_m", "joint_minutes", "padding_minutes", "fit_minutes",
@@ -61,7 +62,7 @@ def _field(option: Option, unit: str) -> forms.Field:
     if option.kind is Kind.LENGTH:
         field = ExactLengthField(may_be_zero=not option.is_above, **shown)
         field.read_in(unit)
-        field.help_text = " ".join(filter(None, (field.help_text, option.help)))
+        field.help_text = " ".join(filter(None, (field.help_text, in_unit(option.help, unit))))
         return field
     if option.kind is Kind.YES_NO:
         return forms.BooleanField(help_text=option.help, **shown)
