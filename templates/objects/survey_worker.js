@@ -78,10 +78,12 @@ async function photo(request) {
 }
 
 // A page just opened, and the photos of its objects: kept now, since it was loaded before this script was there.
-self.addEventListener("message", (event) => event.waitUntil(keep(event.data)));
+self.addEventListener("message", (event) => event.waitUntil(keep(event.data, event.ports[0])));
 
-async function keep({ page: address, photos }) {
-  await keepOnce(await caches.open(PAGES), address);
+async function keep({ page: address, photos }, whoAsked) {
+  const pages = await caches.open(PAGES);
+  await keepOnce(pages, address);
+  whoAsked?.postMessage({ isKept: Boolean(await pages.match(address)) });
   const kept = await caches.open(PHOTOS);
   for (const each of photos) await keepOnce(kept, each);
 }

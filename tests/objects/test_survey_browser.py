@@ -56,8 +56,7 @@ def open_shelf(tablet: BrowserContext, live_server, shelf, viewport=PHONE) -> Pa
     page.set_viewport_size(viewport)
     page.goto(f"{live_server.url}/catalogue/survey/{shelf.pk}/")
     ready(page)
-    page.evaluate("navigator.serviceWorker.ready.then(() => null)")
-    page.wait_for_function("async () => (await (await caches.open('survey-pages')).keys()).length > 0")
+    expect(page.get_by_text("This place now opens without a connection too.")).to_be_visible()
     return page
 
 

@@ -188,7 +188,10 @@ async function keepPageOnDevice() {
   await forgetPagesOfOthers();
   await navigator.serviceWorker.register(root.dataset.worker, { scope: root.dataset.scope });
   const worker = await navigator.serviceWorker.ready;
-  worker.active.postMessage({ page: here, photos: objects.all.filter((row) => row.has_photo).map(photoOf) });
+  const { port1: answers, port2 } = new MessageChannel();
+  answers.onmessage = ({ data }) => (root.querySelector("[data-kept]").hidden = !data.isKept);
+  const photos = objects.all.filter((row) => row.has_photo).map(photoOf);
+  worker.active.postMessage({ page: here, photos }, [port2]);
   await navigator.storage?.persist?.();
 }
 
