@@ -1,31 +1,16 @@
 """Deciding between measurements that differ; who decided what, and when, stays with them."""
 
 from decimal import Decimal as D
-from uuid import uuid4
 
 import pytest
-from django.utils import timezone
 
 from objects.models import CatalogueObject, SurveyEntry
 from objects.services.measurements import DecisionRefused, decide
-from objects.services.survey import record_entry
 from tests.factories import make_location, make_object, make_user
+from tests.objects.surveying import BOWL, record
 
 pytestmark = [pytest.mark.django_db, pytest.mark.any_database]
-BOWL = (D(254), D("222.25"), D("180.975"))  # 10 x 8 3/4 x 7 1/8 in, at 25.4 mm to the inch
 TALLER = (D(280), *BOWL[1:])  # 26 mm more, where 3 mm are allowed
-
-
-def record(thing: CatalogueObject, sides, **given) -> SurveyEntry:
-    return record_entry(
-        entry_id=uuid4(),
-        object=thing,
-        by=make_user("surveyor"),
-        measured_at=timezone.now(),
-        how="tape",
-        sides_mm=sides,
-        **given,
-    ).entry
 
 
 @pytest.fixture
@@ -44,7 +29,7 @@ def outcome(thing: CatalogueObject, *entries: SurveyEntry) -> tuple:
 
 
 def test_the_one_that_differs_can_be_used(thing, carla):
-    first, second = record(thing, BOWL), record(thing, TALLER)
+    first, second = record(thing, *BOWL), record(thing, *TALLER)
 
     decide(entry=second, decision="use", by=carla)
 
@@ -54,7 +39,7 @@ def test_the_one_that_differs_can_be_used(thing, carla):
 
 
 def test_the_size_in_use_can_be_kept(thing, carla):
-    first, second = record(thing, BOWL), record(thing, TALLER)
+    first, second = record(thing, *BOWL), record(thing, *TALLER)
 
     decide(entry=second, decision="keep", by=carla)
 
@@ -64,7 +49,7 @@ def test_the_size_in_use_can_be_kept(thing, carla):
 
 
 def test_setting_the_only_measurement_aside_leaves_no_size(thing, carla):
-    only = record(thing, BOWL)
+    only = record(thing, *BOWL)
 
     decide(entry=only, decision="set_aside", by=carla)
 
@@ -73,7 +58,7 @@ def test_setting_the_only_measurement_aside_leaves_no_size(thing, carla):
 
 def test_setting_a_measurement_aside_brings_back_the_list(carla):
     thing = make_object(dimensions_text="10 x 8 3/4 x 7 1/8 in")
-    entry = record(thing, TALLER)
+    entry = record(thing, *TALLER)
 
     decide(entry=entry, decision="set_aside", by=carla)
 
@@ -81,7 +66,7 @@ def test_setting_a_measurement_aside_brings_back_the_list(carla):
 
 
 def test_what_was_set_aside_can_be_taken_up_again(thing, carla):
-    entry = record(thing, BOWL)
+    entry = record(thing, *BOWL)
     decide(entry=entry, decision="set_aside", by=carla)
 
     decide(entry=entry, decision="use", by=carla)
@@ -90,7 +75,7 @@ def test_what_was_set_aside_can_be_taken_up_again(thing, carla):
 
 
 def test_choosing_one_settles_those_that_agree_with_it(thing, carla):
-    first, second, third = record(thing, BOWL), record(thing, TALLER), record(thing, TALLER)
+    first, second, third = record(thing, *BOWL), record(thing, *TALLER), record(thing, *TALLER)
 
     decide(entry=second, decision="use", by=carla)
 
@@ -98,7 +83,7 @@ def test_choosing_one_settles_those_that_agree_with_it(thing, carla):
 
 
 def test_one_of_two_that_differ_still_waits_when_the_other_is_kept_out(thing, carla):
-    first, second, third = record(thing, BOWL), record(thing, TALLER), record(thing, (D(300), *BOWL[1:]))
+    first, second, third = record(thing, *BOWL), record(thing, *TALLER), record(thing, D(300), *BOWL[1:])
 
     decide(entry=second, decision="keep", by=carla)
 
@@ -108,7 +93,7 @@ def test_one_of_two_that_differ_still_waits_when_the_other_is_kept_out(thing, ca
 def test_an_object_can_be_said_to_be_kept_where_it_was_found(carla):
     here = make_location("Here")
     thing = make_object(location=make_location("There"))
-    entry = record(thing, BOWL, place=here)
+    entry = record(thing, *BOWL, place=here)
 
     decide(entry=entry, decision="move", by=carla)
 
@@ -117,15 +102,15 @@ def test_an_object_can_be_said_to_be_kept_where_it_was_found(carla):
 
 @pytest.mark.parametrize("decision", ["use", "keep", "move", "burn"])
 def test_what_is_not_open_is_refused(thing, carla, decision):
-    entry = record(thing, BOWL)
+    entry = record(thing, *BOWL)
 
     with pytest.raises(DecisionRefused, match="decided already"):
         decide(entry=entry, decision=decision, by=carla)
 
 
 def test_of_two_managers_who_decide_the_second_is_told(thing, carla):
-    record(thing, BOWL)
-    entry = record(thing, TALLER)
+    record(thing, *BOWL)
+    entry = record(thing, *TALLER)
     seen = SurveyEntry.objects.get(pk=entry.pk)
     decide(entry=entry, decision="keep", by=carla)
 

@@ -11,10 +11,9 @@ from django.test.utils import CaptureQueriesContext
 from objects.models import CatalogueObject, MeasuringRules, SurveyEntry
 from objects.views.survey import ASSETS, MODULES
 from tests.factories import make_location, make_object, make_user
+from tests.objects.surveying import BOWL, UNMEASURED
 
 pytestmark = pytest.mark.django_db
-UNMEASURED = {"height_mm": None, "width_mm": None, "depth_mm": None}
-BOWL = (D(254), D("222.25"), D("180.975"))  # 10 x 8 3/4 x 7 1/8 in, at 25.4 mm to the inch
 
 
 @pytest.fixture
