@@ -255,8 +255,3 @@ BANDS: tuple[tuple[str, str, int | None, int | None], ...] = (
     ("from7", "7 to 8", 700, 800),
     ("under7", "Under 7", None, 700),
 )
-
-
-def band_of(total: int) -> str:
-    """The key of the band a score in hundredths falls in."""
-    return next(key for key, _, least, _ in BANDS if least is None or total >= least)

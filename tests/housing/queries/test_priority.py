@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from housing.core.factors import FACTORS
 from housing.core.need import HOUSING_OF_NEED, NEED_OF_HOUSING
-from housing.core.priority import BANDS, band_of, score
+from housing.core.priority import BANDS, score
 from housing.models import HousedObject, Housing
 from housing.queries.need import need_of, unhoused_rows
 from housing.queries.objects import objects_with_status
@@ -119,7 +119,12 @@ def test_a_band_holds_the_objects_whose_score_falls_in_it():
     held = {band: {thing.number for thing in in_band(scored, band)} for band, *_ in BANDS}
 
     assert held == {
-        band: {thing.number for thing in scored if band_of(thing.score) == band} for band, *_ in BANDS
+        band: {
+            thing.number
+            for thing in scored
+            if (least is None or thing.score >= least) and (below is None or thing.score < below)
+        }
+        for band, _, least, below in BANDS
     }
 
 
