@@ -63,6 +63,7 @@ class Difference:
     sides: tuple[str, ...]
     likely_reason: str = ""
     is_rounding_up: bool = False
+    is_unit_slip: bool = False
 
 
 def sides_in_use(measurements: Iterable[Measurement]) -> tuple[Measurement | None, ...]:
@@ -98,10 +99,12 @@ def difference(
     apart = [(name, mine, theirs) for name, mine, theirs in both if not _agree(mine, theirs, tolerance)]
     if not apart:
         return Difference(())
+    slip = _unit_slip(apart)
     return Difference(
         tuple(name for name, _, _ in apart),
-        _likely_reason(apart, both, tolerance),
+        _other_order(both, tolerance) or slip,
         all(-LIST_TOO_SMALL_MM <= theirs - mine <= LIST_TOO_LARGE_MM for _, mine, theirs in both),
+        bool(slip),
     )
 
 
@@ -109,12 +112,16 @@ def _agree(mine: Decimal, theirs: Decimal, tolerance: Tolerance) -> bool:
     return abs(mine - theirs) <= tolerance.of(max(mine, theirs))
 
 
-def _likely_reason(
-    apart: list[tuple[str, Decimal, Decimal]], both: list[tuple[str, Decimal, Decimal]], tolerance: Tolerance
-) -> str:
+def _other_order(both: Sequence[tuple[str, Decimal, Decimal]], tolerance: Tolerance) -> str:
+    """A sentence where the same sides are given in another order, else nothing."""
     mine, theirs = sorted(pair[1] for pair in both), sorted(pair[2] for pair in both)
     if len(both) > 1 and all(_agree(a, b, tolerance) for a, b in zip(mine, theirs, strict=True)):
         return "These are the same sides in another order."
+    return ""
+
+
+def _unit_slip(apart: Sequence[tuple[str, Decimal, Decimal]]) -> str:
+    """A sentence where every side that differs does so by what a mistaken unit makes of it, else nothing."""
     for factor, units in UNIT_SLIPS:
         slips = [abs(max(a, b) / min(a, b) / factor - 1) <= SLIP_PLAY for _, a, b in apart]
         if all(slips) and len({a > b for _, a, b in apart}) == 1:

@@ -153,7 +153,10 @@ def _lies_elsewhere(thing: CatalogueObject, place: Location | None) -> bool:
 
 
 def _compare(entry: SurveyEntry, rules: MeasuringRules) -> None:
-    """Flag an entry that differs from what was measured before; say how it differs from the list."""
+    """Flag an entry that differs from what was measured before; say how it differs from the list.
+
+    A list is only told of, since many round up; but where the unit seems mistaken a person has to decide.
+    """
     good = list(entry.object.survey_entries.filter(state=State.GOOD))
     used = sides_in_use(each.to_core() for each in good)
     by_hand, by_list = (
@@ -161,8 +164,11 @@ def _compare(entry: SurveyEntry, rules: MeasuringRules) -> None:
         for trust in (BY_HAND, BY_LIST)
     )
     apart = difference(entry.sides_mm, by_hand, rules.to_core())
+    from_list = difference(entry.sides_mm, by_list, rules.to_core())
     if not apart.sides:
-        entry.state_note = list_remark(difference(entry.sides_mm, by_list, rules.to_core()), by_list)
+        entry.state_note = list_remark(from_list, by_list)
+        if from_list.is_unit_slip and entry.how != SurveyEntry.How.EYE:
+            entry.state = State.DIFFERS
     elif entry.how == SurveyEntry.How.EYE:
         entry.state_note = "The estimate differs from what was measured, which stays in use."
     else:

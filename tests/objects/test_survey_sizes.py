@@ -42,15 +42,15 @@ def test_a_size_that_was_typed_before_is_kept_too():
     assert kept(thing) == [("typed", "good"), ("tape", "good")]
 
 
-def test_a_list_that_was_wrong_by_the_unit_is_told_and_not_followed():
+def test_where_list_and_measurement_differ_by_a_unit_a_person_decides():
     thing = make_object(
         height_mm=D(10), width_mm=D("8.75"), depth_mm=D("7.125"), dimensions_text="10 x 8.75 x 7.125 mm"
     )
 
-    record(thing, *BOWL)
+    measured = record(thing, *BOWL)  # 25.4 times as much: the list or the person took the wrong unit
 
     now = fresh(thing)
-    assert (now.sides_mm, now.size_state) == (BOWL, "known")
+    assert (measured.state, now.size_state, now.height_mm) == ("differs", "check", D(10))
     assert "perhaps inches and millimetres were mixed up" in now.dimensions_note
 
 
