@@ -80,6 +80,11 @@ class Rule:
     source: str = ""
     is_advice: bool = False
 
+    @property
+    def is_fallback(self) -> bool:
+        """Whether it has no conditions and so matches everything."""
+        return not self.conditions
+
     @cached_property
     def classes(self) -> frozenset[str]:
         return frozenset(read_words(self.classification).found)
