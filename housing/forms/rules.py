@@ -9,6 +9,7 @@ from boards.core.standards import standard_choices
 from boards.forms import ExactLengthField, LengthsForm
 from housing.core.choosing import mark_choices
 from housing.models import Campaign, Design, DesignRule
+from objects.forms.catalogue import WeightField
 from objects.queries.catalogue import classifications
 
 CONDITIONS = (
@@ -21,11 +22,14 @@ ADVICE = (
 )  # fmt: skip
 GROUNDS = ("reason", "source", "is_advice")
 FIELDS = (*CONDITIONS, *ADVICE, *GROUNDS)
+WEIGHT_HELP = "Such as 5 kg or 11 lb; a number alone is kilograms."
 
 
 class RuleForm(LengthsForm):
     """A rule: conditions, of which blank ones match every object, and advice, of which blank says nothing."""
 
+    weight_over_g = WeightField(label="Weight over", unit="kg", required=False, help_text=WEIGHT_HELP)
+    weight_up_to_g = WeightField(label="Weight up to", unit="kg", required=False, help_text=WEIGHT_HELP)
     largest_over_mm = ExactLengthField(label="Largest side over", required=False)
     largest_up_to_mm = ExactLengthField(label="Largest side up to", required=False)
     thinnest_up_to_mm = ExactLengthField(label="Thinnest side up to", required=False)
@@ -52,8 +56,6 @@ class RuleForm(LengthsForm):
         model = DesignRule
         fields = FIELDS
         labels = {
-            "weight_over_g": "Weight over, in grams",
-            "weight_up_to_g": "Weight up to, in grams",
             "board_kind": "Kind of board",
             "reason": "Why",
         }
@@ -63,8 +65,6 @@ class RuleForm(LengthsForm):
             "padding": "Goes in place of the padding of the design.",
         }
         widgets = {"classification": forms.TextInput(attrs={"list": "classifications"})}
-
-    limits = {"weight_over_g": (1, None), "weight_up_to_g": (1, None)}
 
     def __init__(self, *given, **named):
         super().__init__(*given, **named)

@@ -22,8 +22,8 @@ from objects.models import CatalogueObject
 UNHOUSED, POORLY_HOUSED = "unhoused", "poorly_housed"
 HOUSED_BEFORE, NOT_NEEDED = "housed_before", "not_needed"
 STATUS_NAMES = {
-    UNHOUSED: "Unhoused",
-    POORLY_HOUSED: "Poorly housed",
+    UNHOUSED: "Unhoused, no box yet",
+    POORLY_HOUSED: "Poorly housed, no box yet",
     **{status: label for status, label in Housing.Status.choices if status != Housing.Status.DROPPED},
     HOUSED_BEFORE: "Adequate already",
     NOT_NEEDED: "Needs none",

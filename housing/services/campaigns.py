@@ -250,14 +250,13 @@ def _work_out(draft: Draft, missing: str) -> None:
     housing = draft.housing
     housing.design = draft.design
     for thing in draft.contents:
+        which = f"{thing.number}: " if len(draft.contents) > 1 else ""
         if thing.size_state == CatalogueObject.SizeState.MISSING:
-            draft.wait(
-                Housing.Problem.UNMEASURED,
-                f"{thing.number} has no full measurements. Measure height, width and depth.",
-            )
+            lacking = "Not fully measured. Measure height, width and depth."
+            draft.wait(Housing.Problem.UNMEASURED, which + lacking)
             return
         if thing.size_state == CatalogueObject.SizeState.CHECK:
-            draft.wait(Housing.Problem.CHECK, f"{thing.number}: {thing.dimensions_note or 'check its size.'}")
+            draft.wait(Housing.Problem.CHECK, which + (thing.dimensions_note or "Check its size."))
             return
     if draft.design is None:
         draft.wait(Housing.Problem.NO_DESIGN, missing)

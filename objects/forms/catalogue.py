@@ -5,6 +5,7 @@ from decimal import Decimal
 from django import forms
 
 from objects.core.lengths import LengthError, format_length, parse_length
+from objects.core.weights import GRAMS, WeightError, parse_weight
 from objects.models import CatalogueObject, Location, Preferences
 from objects.models.locations import SEPARATOR
 from objects.models.objects import HAZARD_SEPARATOR
@@ -39,12 +40,46 @@ class LengthField(forms.CharField):
             return True
 
 
+class WeightField(forms.CharField):
+    """A weight as text, "1.2 kg" or "2 lb 4 oz", that becomes grams; a bare number is in `unit`."""
+
+    def __init__(self, *, unit: str = "g", **given):
+        super().__init__(**given)
+        self.unit = unit
+
+    def prepare_value(self, value):
+        if not isinstance(value, Decimal):
+            return value
+        figure = round(value / GRAMS[self.unit], 4).normalize()  # finer than the tenth of a gram that is kept
+        return f"{figure:f} {self.unit}"
+
+    def clean(self, value) -> Decimal | None:
+        text = super().clean(value)
+        if not text:
+            return None
+        try:
+            return parse_weight(text, self.unit)
+        except WeightError as error:
+            raise forms.ValidationError(str(error)) from error
+
+    def has_changed(self, initial, data) -> bool:
+        try:
+            return self.clean(self.prepare_value(initial)) != self.clean(data)
+        except forms.ValidationError:
+            return True
+
+
 class ObjectForm(forms.ModelForm):
     """An object's data. Each field carries along what it was when the page was opened."""
 
     height_mm = LengthField(label="Height", required=False)
     width_mm = LengthField(label="Width", required=False)
     depth_mm = LengthField(label="Depth", required=False)
+    weight_g = WeightField(
+        label="Weight",
+        required=False,
+        help_text="Such as 850 g, 1.2 kg or 2 lb 4 oz; a number alone is grams.",
+    )
     hazards = forms.MultipleChoiceField(required=False, widget=forms.CheckboxSelectMultiple)
     size_checked = forms.BooleanField(required=False, label="I have checked the size and it is right")
     version = forms.IntegerField(required=False, widget=forms.HiddenInput)
@@ -58,7 +93,6 @@ class ObjectForm(forms.ModelForm):
             "priority", "present_housing", "need_by_hand", "need_note", "photo",
         ]  # fmt: skip
         labels = {
-            "weight_g": "Weight in grams",
             "number": "Object number",
             "need_by_hand": "Housing need, over what the present housing says",
             "need_note": "Why this need",

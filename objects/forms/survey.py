@@ -8,8 +8,7 @@ from django.utils import timezone
 
 from objects.core.lengths import LengthError, parse_length
 from objects.core.numbers import clean_number
-from objects.core.weights import WeightError, parse_weight
-from objects.forms.catalogue import LengthField
+from objects.forms.catalogue import LengthField, WeightField
 from objects.models import CatalogueObject, MeasuringRules, SurveyEntry
 from objects.models.objects import HAZARD_SEPARATOR
 from objects.queries.catalogue import LONGEST_KEY
@@ -24,21 +23,6 @@ SHELF_HOW = [(how.value, how.label) for how in (How.TAPE, How.CALIPERS, How.BOX,
 SHELF_HOUSING = [(h.value, h.label) for h in (Housing.NONE, Housing.POOR, Housing.ADEQUATE, Housing.GOOD)]
 NOT_SAID = [("", "Not said")]
 LARGEST_TOLERANCE_MM = 1000  # two measurements a metre apart are not of one object; assumed
-
-
-class WeightField(forms.CharField):
-    """A weight as text, "1.2" or "2 lb 4 oz", that becomes grams; a bare number is in `unit`."""
-
-    unit = "g"
-
-    def clean(self, value) -> Decimal | None:
-        text = super().clean(value)
-        if not text:
-            return None
-        try:
-            return parse_weight(text, self.unit)
-        except WeightError as error:
-            raise forms.ValidationError(str(error)) from error
 
 
 def _said(choices) -> forms.ChoiceField:

@@ -196,7 +196,7 @@ def test_a_housed_object_is_told_with_box_place_and_day():
         "Housed", housing.box_number, "292.4 × 286.1 × 244.8", "11 1/2 × 11 1/4 × 9 5/8 in",
         "Store / Bay 3", "2026-03-02",
     ]  # fmt: skip
-    assert [second[name] for name in added] == ["Unhoused", "", "", "", "", ""]
+    assert [second[name] for name in added] == ["Unhoused, no box yet", "", "", "", "", ""]
 
 
 def test_a_reader_of_millimetres_gets_the_box_once():
