@@ -2,11 +2,9 @@
 
 from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime
-from functools import lru_cache
 from itertools import batched
 from typing import Any
 
-from django.apps.registry import Apps
 from django.db import connection, models
 
 from objects.core.numbers import natural_key
@@ -41,14 +39,14 @@ class WaitingRows:
         assert isinstance(self.kind, ObjectList)
         told = ["number", "number_key", *(f for key in understood.columns for f in TOLD_BY.get(key, (key,)))]
         self.told = [CatalogueObject._meta.get_field(name) for name in dict.fromkeys(told)]
-        self.row = _row_model(tuple(field.name for field in self.told))
+        self.columns = _columns(self.told)
         self.photos = PhotoFolder(self.kind.photos)
         self._statuses: dict[int, str] = {}
         self._seen: dict[int, tuple[int, int]] = {}  # record to its line and the version that was seen
         self._added: dict[str, int] = {}  # match key of a new object to its line
 
     def __enter__(self) -> "WaitingRows":
-        columns = [f"{_name(f.column)} {f.db_type(connection)}" for f in self.row._meta.concrete_fields]
+        columns = [f"{_name(field.column)} {field.db_type(connection)}" for field in self.columns]
         _run(f"DROP TABLE IF EXISTS {TABLE}")
         _run(f"CREATE TEMPORARY TABLE {TABLE} ({', '.join(columns)})")
         return self
@@ -90,9 +88,18 @@ class WaitingRows:
     # ---- Rows come to wait --------------------------------------------------------------------------------
 
     def _add(self, rows: Iterable[RowReading]) -> None:
-        self.row._default_manager.bulk_create([self._waiting(row) for row in rows], batch_size=BATCH)
+        """Many rows in one statement, each value prepared by the field it is for."""
+        names = ", ".join(_name(field.column) for field in self.columns)
+        one_row = f"({', '.join(['%s'] * len(self.columns))})"
+        for some in batched(map(self._waiting, rows), BATCH):
+            values = [
+                field.get_db_prep_save(row.get(field.attname), connection)
+                for row in some
+                for field in self.columns
+            ]
+            _run(f"INSERT INTO {TABLE} ({names}) VALUES {', '.join([one_row] * len(some))}", values)
 
-    def _waiting(self, row: RowReading) -> models.Model:
+    def _waiting(self, row: RowReading) -> dict[str, Any]:
         self._statuses[row.line] = row.status
         if not row.is_stored:
             return self._report(row, record=row.instance and row.instance.pk)
@@ -109,11 +116,18 @@ class WaitingRows:
             changes[field] = [as_stored(before), as_stored(after)]
         return self._report(row, record=thing.pk, is_changed=True, changes=changes, **told)
 
-    def _report(self, row: RowReading, **more) -> models.Model:
-        return self.row(
-            **{"line": row.line, "key": row.key[:200], "status": row.status, "messages": list(row.messages)},
-            **{"is_added": False, "is_changed": False, "says_need": False, "changes": {}, **more},
-        )
+    def _report(self, row: RowReading, **more) -> dict[str, Any]:
+        return {
+            "line": row.line,
+            "key": row.key[:200],
+            "status": row.status,
+            "messages": list(row.messages),
+            "is_added": False,
+            "is_changed": False,
+            "says_need": False,
+            "changes": {},
+            **more,
+        }
 
     def _told_values(self, row: RowReading) -> dict[str, Any]:
         """Every field the list tells, as the record is to have it: from the row, else as it is."""
@@ -153,7 +167,7 @@ class WaitingRows:
 
     def _replace(self, lines: list[int]) -> None:
         for some in batched(lines, CHUNK):
-            self.row._default_manager.filter(line__in=some).delete()
+            _run(f"DELETE FROM {TABLE} WHERE line IN ({', '.join(['%s'] * len(some))})", list(some))
         gone = set(lines)
         self._seen = {pk: seen for pk, seen in self._seen.items() if seen[0] not in gone}
         self._added = {key: line for key, line in self._added.items() if line not in gone}
@@ -162,8 +176,9 @@ class WaitingRows:
     # ---- All at once --------------------------------------------------------------------------------------
 
     def _make_places(self) -> list[Location]:
-        paths = self.row._default_manager.exclude(place=None).values_list("place", flat=True).distinct()
-        made = make_missing(paths)
+        with connection.cursor() as cursor:
+            cursor.execute(f"SELECT DISTINCT place FROM {TABLE} WHERE place IS NOT NULL ORDER BY place")
+            made = make_missing([path for (path,) in cursor.fetchall()])
         if any(field.name == "location" for field in self.told):
             places = _name(Location._meta.db_table)
             _run(
@@ -218,37 +233,33 @@ class WaitingRows:
         )
 
 
-@lru_cache(maxsize=32)
-def _row_model(told: tuple[str, ...]) -> type[models.Model]:
+def _columns(told: Iterable[models.Field]) -> list[models.Field]:
     """A waiting row: its report, and the fields of an object that its list tells."""
-    columns: dict[str, Any] = {
-        "line": models.PositiveIntegerField(primary_key=True),
+    fields: dict[str, models.Field] = {
+        "line": models.PositiveIntegerField(),
         "key": models.CharField(max_length=200),
         "status": models.CharField(max_length=9),
-        "record": models.BigIntegerField(null=True),
+        "record": models.BigIntegerField(),
         "is_added": models.BooleanField(),
         "is_changed": models.BooleanField(),
         "says_need": models.BooleanField(),
         "changes": models.JSONField(),
         "messages": models.JSONField(),
-        "place": models.CharField(max_length=400, null=True),
-        **{field.attname: _loose(field) for field in map(CatalogueObject._meta.get_field, told)},
+        "place": models.CharField(max_length=400),
+        **{field.attname: _loose(field) for field in told},
     }
-    # A register of its own, because this is no table of the records and has no migration.
-    options = {"apps": Apps(), "app_label": "objects", "managed": False, "db_table": TABLE}
-    meta = type("Meta", (), options)
-    return type("WaitingRow", (models.Model,), {"__module__": __name__, "Meta": meta, **columns})
+    for name, field in fields.items():
+        field.set_attributes_from_name(name)
+    return list(fields.values())
 
 
 def _loose(field: models.Field) -> models.Field:
     """The field of a waiting row for one of an object: of the same sort, blank where nothing is stored."""
     if field.is_relation:
-        return models.BigIntegerField(null=True)
+        return models.BigIntegerField()
     if isinstance(field, models.FileField):
-        return models.CharField(max_length=field.max_length, null=True)
-    loose = field.clone()
-    loose.null, loose._unique, loose.db_index = True, False, False
-    return loose
+        return models.CharField(max_length=field.max_length)
+    return field.clone()
 
 
 _BLANK = CatalogueObject()
