@@ -198,7 +198,7 @@ def test_the_command_writes_the_file_that_the_ending_says(tmp_path):
         (
             "list.csv",
             ["--filter", "batch=x"],
-            "The filter of the list cannot be read (Batch: Enter a number.).",
+            "The filter of the list cannot be read (Batch: Enter the batch as a whole number.).",
         ),
         ("none/list.csv", [], "cannot be written: No such file or directory."),
     ],
