@@ -88,16 +88,16 @@ class WaitingRows:
     # ---- Rows come to wait --------------------------------------------------------------------------------
 
     def _add(self, rows: Iterable[RowReading]) -> None:
-        """Many rows in one statement, each value prepared by the field it is for."""
+        """Many rows at once, each value prepared by the field it is for."""
         names = ", ".join(_name(field.column) for field in self.columns)
-        one_row = f"({', '.join(['%s'] * len(self.columns))})"
         for some in batched(map(self._waiting, rows), BATCH):
-            values = [
-                field.get_db_prep_save(row.get(field.attname), connection)
-                for row in some
-                for field in self.columns
-            ]
-            _run(f"INSERT INTO {TABLE} ({names}) VALUES {', '.join([one_row] * len(some))}", values)
+            _insert(
+                names,
+                [
+                    [field.get_db_prep_save(row.get(field.attname), connection) for field in self.columns]
+                    for row in some
+                ],
+            )
 
     def _waiting(self, row: RowReading) -> dict[str, Any]:
         self._statuses[row.line] = row.status
@@ -273,6 +273,18 @@ def _prepared(field: models.Field, now: datetime) -> Any:
 
 def _name(name: str) -> str:
     return connection.ops.quote_name(name)
+
+
+def _insert(names: str, rows: list[list]) -> None:
+    """Rows into the table that waits; PostgreSQL copies them in, which takes a fraction of the time there."""
+    if connection.vendor == "postgresql":
+        with connection.cursor() as cursor, cursor.copy(f"COPY {TABLE} ({names}) FROM STDIN") as copy:
+            for row in rows:
+                copy.write_row(row)
+        return
+    one_row = f"({', '.join(['%s'] * len(rows[0]))})"
+    values = [value for row in rows for value in row]
+    _run(f"INSERT INTO {TABLE} ({names}) VALUES {', '.join([one_row] * len(rows))}", values)
 
 
 def _run(sql: str, values: list | None = None) -> None:

@@ -31,7 +31,7 @@ from tests.factories import (
     make_sheet_size,
 )
 
-pytestmark = [pytest.mark.django_db, pytest.mark.any_database]
+pytestmark = pytest.mark.django_db
 
 # What a stored sheet is, apart from its key, price and batch.
 type Sheets = dict[int, tuple]
@@ -178,6 +178,7 @@ def costs_and_tasks(campaign: Campaign) -> dict[str, list]:
 # ---- What stays ------------------------------------------------------------------------------------------
 
 
+@pytest.mark.any_database
 def test_nothing_changed_leaves_all_as_it_was(campaign):
     sheets, tasks = sheets_of(campaign), set(Task.objects.values_list("pk", flat=True))
     costs = costs_and_tasks(campaign)
@@ -284,6 +285,7 @@ def test_another_form_for_one_object_leaves_the_sheets_of_others(campaign, desig
     assert_is_whole(campaign)
 
 
+@pytest.mark.any_database
 def test_another_board_leaves_the_sheets_of_boards_that_stay(campaign, design):
     things = campaign.objects_in_it.order_by("width_mm")[:4]
     other = make_design(board=make_sheet_size(board=make_board(code="E16")).board)
@@ -484,6 +486,7 @@ def unmeasure(campaign: Campaign, chance: Random) -> None:
     thing.save()
 
 
+@pytest.mark.any_database
 @pytest.mark.parametrize("seed", range(3))
 def test_many_changes_one_after_the_other(campaign, seed):
     chance = Random(seed)
