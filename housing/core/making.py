@@ -7,6 +7,7 @@ from housing.core.blank import Blank, Score
 from housing.core.enclosures.form import Part, Seat
 from housing.core.enclosures.seating import fits
 from housing.core.panels import GlueJoint
+from objects.core.phrases import joined
 
 COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
@@ -22,7 +23,7 @@ def making_steps(parts: Sequence[Part]) -> list[str]:
     for part, count in alike(parts):
         name = part.name if count == 1 else f"{_counted(count)} like {part.name}"
         made.setdefault(tuple(_part_steps(part)), []).append(name)
-    steps = [f"{_capital(_and(names))}: {step}" for ways, names in made.items() for step in ways]
+    steps = [f"{_capital(joined(names))}: {step}" for ways, names in made.items() for step in ways]
     return steps + list(_joining(parts))
 
 
@@ -104,12 +105,8 @@ def _listed(words: Sequence[str]) -> str:
     """Left wall, right wall → left and right walls, where only the first word differs; else with "and"."""
     heads, tails = [word.rpartition(" ")[0] for word in words], {word.rpartition(" ")[2] for word in words}
     if len(words) > 1 and all(heads) and len(tails) == 1:
-        return f"{_and(heads)} {tails.pop()}s"
-    return _and(words)
-
-
-def _and(words: Sequence[str]) -> str:
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+        return f"{joined(heads)} {tails.pop()}s"
+    return joined(words)
 
 
 def _counted(count: int) -> str:

@@ -26,13 +26,13 @@ def advice_of(context, thing: CatalogueObject, housing: Housing | None) -> dict[
     campaign = housing.campaign if housing else _only_open_campaign(thing)
     if campaign is None:
         return {"campaign": None}
-    choice = DesignChoice.of(campaign)
+    choice, contents = DesignChoice.of(campaign), contents_with(thing)
     advice, design = housing.advice if housing else {}, housing.design if housing else None
     would_be = None
     if housing is None:
-        would_be = choice.choose(contents_with(thing))
+        would_be = choice.choose(contents)
         advice, design = would_be.advice, would_be.design
-    chosen = next((choice.by_hand[one.pk] for one in contents_with(thing) if one.pk in choice.by_hand), None)
+    chosen = next((choice.by_hand[one.pk] for one in contents if one.pk in choice.by_hand), None)
     form = OverruleForm(initial={"campaign": campaign, "design": chosen}, auto_id="overrule_%s")
     return {
         "object": thing,

@@ -11,6 +11,7 @@ from django.utils.timezone import localtime
 
 from objects.core.lengths import format_length, format_size
 from objects.core.measuring import SIDE_NAMES, Difference, Sides, sides_in_use
+from objects.core.phrases import joined
 from objects.models import CatalogueObject, SurveyEntry
 
 SIZE_FIELDS = ("height_mm", "width_mm", "depth_mm")
@@ -96,12 +97,12 @@ def _sources(givers: list[SurveyEntry | None]) -> list[str]:
     sentences = []
     for entry in dict.fromkeys(giver for giver in givers if giver):
         names = [name for name, giver in zip(SIDE_NAMES, givers, strict=True) if giver == entry]
-        which = "Size" if len(names) == 3 else _listed(names)
+        which = "Size" if len(names) == 3 else joined(names).capitalize()
         sentences.append(f"{which} {_how(entry)}.")
         if entry.how != How.LIST and entry.state_note:
             sentences.append(entry.state_note)
     if any(givers) and (lacking := [n for n, giver in zip(SIDE_NAMES, givers, strict=True) if giver is None]):
-        sentences.append(f"{_listed(lacking)} not measured yet.")
+        sentences.append(f"{joined(lacking).capitalize()} not measured yet.")
     return sentences
 
 
@@ -112,10 +113,6 @@ def _how(entry: SurveyEntry) -> str:
         How(entry.how), f"measured with {entry.get_how_display().lower()}"
     )
     return f"{done} {said_by(entry.by, entry.measured_at)}"
-
-
-def _listed(names: list[str]) -> str:
-    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names).capitalize()
 
 
 def said_by(by: AbstractBaseUser | None, at: datetime) -> str:

@@ -10,6 +10,7 @@ from housing.core.drawing.svg import number
 from housing.core.enclosures.form import Part, Seat
 from housing.core.enclosures.seating import around, turn_of
 from housing.core.folding import Bounds
+from objects.core.phrases import joined
 
 GAP_SHARE = 0.06  # of the largest blank, between one blank and the next
 LAID_OUT = 1.9  # how much wider than deep the blanks are laid out together, about
@@ -263,7 +264,7 @@ def _listed(names: Sequence[str]) -> str:
     distinct = list(dict.fromkeys(names))
     if len(distinct) > 2:
         distinct = [f"{kind}s" for kind in dict.fromkeys(_kind(name) for name in distinct)]
-    return distinct[0] if len(distinct) == 1 else f"{', '.join(distinct[:-1])} and {distinct[-1]}"
+    return joined(distinct)
 
 
 def _kind(name: str) -> str:
