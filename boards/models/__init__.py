@@ -1,7 +1,17 @@
-"""Boards, what they are stated to meet, the sheets they are sold in, the stock, and the offcuts."""
+"""Boards and supplies, what boards are stated to meet, what is sold by whom, the stock, and the offcuts."""
 
 from boards.models.boards import Board, SheetSize
 from boards.models.statements import BoardStatement
 from boards.models.stock import Offcut, StockMovement
+from boards.models.supplies import PriceBreak, Supplier, Supply
 
-__all__ = ["Board", "BoardStatement", "Offcut", "SheetSize", "StockMovement"]
+__all__ = [
+    "Board",
+    "BoardStatement",
+    "Offcut",
+    "PriceBreak",
+    "SheetSize",
+    "StockMovement",
+    "Supplier",
+    "Supply",
+]

@@ -41,6 +41,7 @@ class Board(models.Model):
     measured_caliper_mm = models.DecimalField(max_digits=7, decimal_places=4, null=True, blank=True)
     measured_fold_share = models.DecimalField(max_digits=5, decimal_places=4, null=True, blank=True)
     measured_note = models.CharField(max_length=200, blank=True)
+    withdrawn_on = models.DateField("no longer sold from", null=True, blank=True)
     changed_at = models.DateTimeField(auto_now=True)
 
     class Meta:
@@ -94,6 +95,10 @@ class SheetSize(models.Model):
     pack = models.PositiveSmallIntegerField(
         "sheets in a pack", default=1, help_text="Packs are bought whole; 1 where single sheets are sold."
     )
+    supplier = models.ForeignKey(
+        "boards.Supplier", on_delete=models.SET_NULL, null=True, blank=True, related_name="sheet_sizes"
+    )
+    priced_on = models.DateField("price holds from", null=True, blank=True)
 
     class Meta:
         ordering = ["board__code", "along_mm", "across_mm"]

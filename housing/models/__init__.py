@@ -1,19 +1,24 @@
 """The plan and the work: designs, campaigns, housings, cutting plans, estimates, people, tasks, long jobs."""
 
 from housing.models.blanks import Blank
+from housing.models.budgets import Budget, BudgetTerms, Phase
 from housing.models.campaigns import Campaign, CampaignObject, DesignRule
 from housing.models.designs import Design
 from housing.models.estimates import Estimate, EstimateLine
 from housing.models.housings import HousedObject, Housing, HousingEvent
 from housing.models.jobs import Job
-from housing.models.people import Person
+from housing.models.people import Grade, Person
 from housing.models.plan_records import PlanRecord
 from housing.models.plans import BoardPlan, CuttingPlan, PlannedBlank, PlannedSheet
+from housing.models.standard_times import StandardTime
 from housing.models.tasks import Task
+from housing.models.ways import ReadyMadeBox, Scenario, Selection, SizeFamily
 
 __all__ = [
     "Blank",
     "BoardPlan",
+    "Budget",
+    "BudgetTerms",
     "Campaign",
     "CampaignObject",
     "CuttingPlan",
@@ -21,13 +26,20 @@ __all__ = [
     "DesignRule",
     "Estimate",
     "EstimateLine",
+    "Grade",
     "HousedObject",
     "Housing",
     "HousingEvent",
     "Job",
     "Person",
+    "Phase",
     "PlanRecord",
     "PlannedBlank",
     "PlannedSheet",
+    "ReadyMadeBox",
+    "Scenario",
+    "Selection",
+    "SizeFamily",
+    "StandardTime",
     "Task",
 ]

@@ -80,6 +80,9 @@ class Housing(models.Model):
     glue_cost = models.DecimalField(max_digits=10, decimal_places=2, default=0)
     padding_cost = models.DecimalField(max_digits=10, decimal_places=2, default=0)
     labour_cost = models.DecimalField(max_digits=10, decimal_places=2, default=0)
+    other_cost = models.DecimalField(
+        "supplies, freight, supervision and the like", max_digits=10, decimal_places=2, default=0
+    )
     labour_minutes = models.DecimalField(max_digits=8, decimal_places=2, default=0)
     created_at = models.DateTimeField(auto_now_add=True)
 

@@ -14,6 +14,10 @@ class Job(models.Model):
         IMPORT = "import", "Save a list"
         UNDO = "undo", "Undo a list"
         EXPORT = "export", "Write a list"
+        BUDGET = "budget", "Work out a budget"
+        SCENARIO = "scenario", "Work out a scenario"
+        SIZES = "sizes", "Find standard sizes"
+        SELECT = "select", "Choose within limits"
 
     class State(models.TextChoices):
         WAITING = "waiting", "Waiting for its turn"

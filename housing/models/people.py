@@ -7,6 +7,34 @@ from django.db.models import Q
 SKILL_SEPARATOR = "; "
 
 
+class Grade(models.Model):
+    """What an hour of a kind of worker costs, or is worth where given; on-costs are a share of the pay."""
+
+    name = models.CharField(max_length=80, unique=True)
+    rate_per_hour = models.DecimalField("paid for an hour", max_digits=8, decimal_places=2, default=0)
+    on_cost_share = models.DecimalField(
+        "on-costs, a share of the pay", max_digits=5, decimal_places=4, default=0
+    )
+    in_kind_rate = models.DecimalField(
+        "worth of an hour that is given", max_digits=8, decimal_places=2, default=0
+    )
+    source = models.CharField("where the figures come from", max_length=300, blank=True)
+
+    class Meta:
+        ordering = ["name"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(
+                    rate_per_hour__gte=0, on_cost_share__gte=0, on_cost_share__lte=2, in_kind_rate__gte=0
+                ),
+                name="grade_rates_possible",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
 class Person(models.Model):
     """A member of staff, a volunteer or an intern, with hours, skills and what an hour costs."""
 
@@ -29,7 +57,26 @@ class Person(models.Model):
     )
     kind = models.CharField(max_length=10, choices=Kind, default=Kind.STAFF)
     hours_per_week = models.DecimalField(max_digits=4, decimal_places=1)
-    rate_per_hour = models.DecimalField(max_digits=8, decimal_places=2, default=0)
+    grade = models.ForeignKey(Grade, on_delete=models.SET_NULL, null=True, blank=True, related_name="people")
+    rate_per_hour = models.DecimalField(
+        max_digits=8, decimal_places=2, default=0, help_text="0: as the grade has it."
+    )
+    on_cost_share = models.DecimalField(
+        "on-costs, a share of the pay",
+        max_digits=5,
+        decimal_places=4,
+        null=True,
+        blank=True,
+        help_text="Blank: as the grade has it.",
+    )
+    in_kind_rate = models.DecimalField(
+        "worth of an hour that is given",
+        max_digits=8,
+        decimal_places=2,
+        null=True,
+        blank=True,
+        help_text="Blank: as the grade has it.",
+    )
     skills = models.CharField(max_length=120, blank=True)
     handles_hazards = models.BooleanField("may handle hazardous objects", default=False)
     is_active = models.BooleanField("works at present", default=True)
@@ -42,6 +89,11 @@ class Person(models.Model):
                 condition=Q(hours_per_week__gte=0, hours_per_week__lte=80), name="person_hours_possible"
             ),
             models.CheckConstraint(condition=Q(rate_per_hour__gte=0), name="person_rate_not_negative"),
+            models.CheckConstraint(
+                condition=(Q(on_cost_share__isnull=True) | Q(on_cost_share__gte=0, on_cost_share__lte=2))
+                & (Q(in_kind_rate__isnull=True) | Q(in_kind_rate__gte=0)),
+                name="person_on_costs_possible",
+            ),
         ]
 
     def __str__(self) -> str:

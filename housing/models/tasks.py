@@ -29,6 +29,13 @@ class Task(models.Model):
     week = models.PositiveIntegerField(default=1)
     reason = models.CharField("why nobody has it", max_length=300, blank=True)
     state = models.CharField(max_length=8, choices=State, default=State.TO_DO)
+    standard_minutes = models.DecimalField(
+        "minutes by the standard times alone, without learning or what was logged",
+        max_digits=7,
+        decimal_places=2,
+        null=True,
+        blank=True,
+    )
     planned_minutes = models.DecimalField(max_digits=7, decimal_places=2)
     spent_minutes = models.DecimalField(max_digits=7, decimal_places=2, null=True, blank=True)
     started_at = models.DateTimeField(null=True, blank=True)

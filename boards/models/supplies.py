@@ -1,0 +1,144 @@
+"""What is bought besides board, from whom, in which packs, and what more of it costs less."""
+
+from decimal import Decimal
+
+from django.db import models
+from django.db.models import Q
+
+from boards.models.boards import SheetSize
+
+
+class Supplier(models.Model):
+    """Somebody who sells boards or supplies, and what having them sent costs. Shares from 0 to 1."""
+
+    name = models.CharField(max_length=120, unique=True)
+    freight_each = models.DecimalField(
+        "freight of an order", max_digits=8, decimal_places=2, default=Decimal("0")
+    )
+    freight_share = models.DecimalField(
+        "freight as a share of the goods", max_digits=5, decimal_places=4, default=Decimal("0")
+    )
+    freight_free_from = models.DecimalField(
+        "free of freight from goods worth", max_digits=10, decimal_places=2, null=True, blank=True
+    )
+    lead_days = models.PositiveSmallIntegerField("days until it comes", null=True, blank=True)
+    note = models.CharField("how to order", max_length=300, blank=True)
+
+    class Meta:
+        ordering = ["name"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(freight_each__gte=0, freight_share__gte=0, freight_share__lte=1)
+                & (Q(freight_free_from__isnull=True) | Q(freight_free_from__gte=0)),
+                name="supplier_freight_possible",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Supply(models.Model):
+    """Something that boxes take besides board, such as glue, tape or foam, as it is bought and used up.
+
+    It is counted in its unit and bought in packs of so many units. The usual one of a kind is taken where a
+    design names no other; a padding is found by its name.
+    """
+
+    class Kind(models.TextChoices):
+        GLUE = "glue", "Glue"
+        TAPE = "tape", "Tape"
+        LABEL = "label", "Label"
+        FOAM = "foam", "Foam or lining"
+        TISSUE = "tissue", "Tissue"
+        BATTING = "batting", "Batting"
+        OTHER = "other", "Something else"
+
+    class Unit(models.TextChoices):
+        PIECE = "piece", "piece"
+        STICK = "stick", "stick"
+        KILOGRAM = "kg", "kg"
+        METRE = "m", "m"
+        SQUARE_METRE = "m2", "m²"
+        SHEET = "sheet", "sheet"
+
+    name = models.CharField(max_length=120, unique=True)
+    kind = models.CharField(max_length=8, choices=Kind)
+    unit = models.CharField("counted in", max_length=6, choices=Unit)
+    pack = models.DecimalField("units in a pack", max_digits=10, decimal_places=3, default=Decimal("1"))
+    price = models.DecimalField("price of a pack", max_digits=10, decimal_places=2, null=True, blank=True)
+    priced_on = models.DateField("price holds from", null=True, blank=True)
+    supplier = models.ForeignKey(
+        Supplier, on_delete=models.SET_NULL, null=True, blank=True, related_name="supplies"
+    )
+    on_hand = models.DecimalField("units on hand", max_digits=10, decimal_places=3, default=Decimal("0"))
+    spoilage_share = models.DecimalField(
+        "spoiled", max_digits=5, decimal_places=4, default=Decimal("0.05"), help_text="A share, 0 to 1."
+    )
+    grams_each = models.DecimalField(
+        "grams in a unit", max_digits=8, decimal_places=2, null=True, blank=True, help_text="Of glue."
+    )
+    fills_litres = models.DecimalField(
+        "litres of gap that a unit fills",
+        max_digits=8,
+        decimal_places=3,
+        null=True,
+        blank=True,
+        help_text="Of tissue or batting put around the object.",
+    )
+    is_usual = models.BooleanField("the usual one of its kind", default=False)
+    withdrawn_on = models.DateField("no longer sold from", null=True, blank=True)
+    source = models.CharField("where the figures come from", max_length=300, blank=True)
+
+    class Meta:
+        ordering = ["kind", "name"]
+        verbose_name_plural = "supplies"
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(pack__gt=0, on_hand__gte=0, spoilage_share__gte=0, spoilage_share__lt=1),
+                name="supply_pack_and_spoilage_possible",
+            ),
+            models.CheckConstraint(
+                condition=Q(price__isnull=True) | Q(price__gte=0), name="supply_price_not_negative"
+            ),
+            models.CheckConstraint(
+                condition=(Q(grams_each__isnull=True) | Q(grams_each__gt=0))
+                & (Q(fills_litres__isnull=True) | Q(fills_litres__gt=0)),
+                name="supply_measures_positive",
+            ),
+            models.UniqueConstraint(
+                fields=["kind"], condition=Q(is_usual=True), name="one_usual_supply_a_kind"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class PriceBreak(models.Model):
+    """What a sheet, or a pack of a supply, costs where at least so many of them are bought at once."""
+
+    sheet_size = models.ForeignKey(
+        SheetSize, on_delete=models.CASCADE, null=True, blank=True, related_name="price_breaks"
+    )
+    supply = models.ForeignKey(
+        Supply, on_delete=models.CASCADE, null=True, blank=True, related_name="price_breaks"
+    )
+    least = models.PositiveIntegerField("from so many", help_text="Sheets, or packs of a supply.")
+    price = models.DecimalField("price of each", max_digits=10, decimal_places=2)
+
+    class Meta:
+        ordering = ["sheet_size", "supply", "least"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(sheet_size__isnull=False, supply__isnull=True)
+                | Q(sheet_size__isnull=True, supply__isnull=False),
+                name="price_break_of_a_sheet_or_a_supply",
+            ),
+            models.CheckConstraint(condition=Q(least__gt=1, price__gt=0), name="price_break_possible"),
+            models.UniqueConstraint(fields=["sheet_size", "least"], name="one_price_break_a_sheet_count"),
+            models.UniqueConstraint(fields=["supply", "least"], name="one_price_break_a_pack_count"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.price} from {self.least} of {self.sheet_size or self.supply}"

@@ -1,0 +1,1 @@
+"""Minutes of work: elements with their standard times, allowances, learning, and what was logged."""
