@@ -3,11 +3,13 @@
 from boards.intake import BoardList
 from housing.intake.designs import DesignList
 from housing.intake.people import PersonList
+from housing.intake.ready_made import ReadyMadeList
 from housing.intake.rules import RuleList
 from objects.intake import ListKind
 from objects.intake.catalogue import ObjectList
 from objects.intake.locations import LocationList
 
 KINDS: dict[str, type[ListKind]] = {
-    kind.key: kind for kind in (ObjectList, LocationList, BoardList, PersonList, DesignList, RuleList)
+    kind.key: kind
+    for kind in (ObjectList, LocationList, BoardList, PersonList, DesignList, RuleList, ReadyMadeList)
 }

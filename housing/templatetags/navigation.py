@@ -28,6 +28,7 @@ GROUPS = (
         (
             ("Boards and stock", "boards:board-list", "board"),
             ("Designs", "housing:design-list", "design"),
+            ("Ready-made boxes", "housing:ready-made-list", "ready_made"),
             ("Campaigns", "housing:campaign-list", "campaign"),
             ("People", "housing:person-list", "people"),
             ("Work", "housing:task-list", "work"),

@@ -14,6 +14,7 @@ class ListImport(models.Model):
         PEOPLE = "people", "People"
         DESIGNS = "designs", "Designs"
         RULES = "rules", "Design rules"
+        READY_MADE = "ready_made", "Ready-made boxes"
 
     class State(models.TextChoices):
         STAGED = "staged", "Waiting for your agreement"

@@ -1,0 +1,84 @@
+"""Price lists of boxes that are sold ready-made."""
+
+from collections.abc import Iterable
+from datetime import date
+from typing import Any
+
+from boards.models import Supplier
+from housing.models import ReadyMadeBox
+from objects.intake import Field, ListKind, Row, RowReading
+
+SIDES = ("inner_x_mm", "inner_y_mm", "inner_z_mm")
+
+
+class ReadyMadeList(ListKind):
+    """Boxes that can be bought, one a row; a supplier not known yet is entered along with them."""
+
+    key = "ready_made"
+    model, identity, identity_label = ReadyMadeBox, "name", "ready-made box"
+    fields = (
+        Field("name", "Name", ("box", "ready-made box", "description"), required=True),
+        Field("supplier", "Supplier", ("sold by", "vendor")),
+        Field("inner_x_mm", "Width inside", ("inside width", "inner width", "width")),
+        Field("inner_y_mm", "Depth inside", ("inside depth", "inner depth", "depth")),
+        Field("inner_z_mm", "Height inside", ("inside height", "inner height", "height")),
+        Field("wall_mm", "Wall", ("thickness of its walls", "wall thickness")),
+        Field("pack", "Pack", ("boxes in a pack", "boxes per pack", "pack size")),
+        Field("price", "Price per pack", ("price", "price of a pack", "pack price")),
+        Field("priced_on", "Price holds from", ("price date", "priced on")),
+        Field("withdrawn_on", "No longer sold from", ("withdrawn on", "withdrawn")),
+        Field("is_buffered", "Buffered", ("is buffered", "alkaline reserve")),
+        Field("note", "Note", ("notes", "remarks")),
+    )
+
+    def __init__(self, **context: Any) -> None:
+        super().__init__(**context)
+        self.suppliers = {supplier.name.casefold(): supplier for supplier in Supplier.objects.all()}
+
+    def records(self) -> Iterable[ReadyMadeBox]:
+        return ReadyMadeBox.objects.select_related("supplier")
+
+    def read(self, row: Row) -> None:
+        row.text("name", 120)
+        for side in SIDES:
+            row.length(side)
+        row.length("wall_mm", may_be_zero=True)
+        row.whole("pack", 1, 10_000)
+        row.number("price", "0", "99999999")
+        if row.values.get("price") == 0:
+            row.notes.append("A price of 0 is taken as one that is not known; no budget uses this box.")
+        _day(row, "priced_on")
+        _day(row, "withdrawn_on")
+        row.yes_no("is_buffered")
+        row.text("note", 300)
+        self._read_supplier(row)
+
+    def _read_supplier(self, row: Row) -> None:
+        row.text("supplier", 120)
+        if name := row.values.get("supplier"):
+            known = self.suppliers.setdefault(name.casefold(), Supplier(name=name))
+            if known.pk is None:
+                row.notes.append(f"“{name}” is not known as a supplier yet and is entered as one.")
+            row.values["supplier"] = known
+
+    def settle(self, row: Row, record: ReadyMadeBox | None) -> None:
+        """A new box needs its three sides."""
+        lacking = [side for side in SIDES if side not in row.values]
+        if record is None and lacking and not row.problems:
+            row.refuse("A new box needs width, depth and height inside.")
+
+    def save(self, rows: list[RowReading], by: Any = None) -> None:
+        for row in rows:
+            supplier = row.values.get("supplier")
+            if supplier is not None and supplier.pk is None:
+                supplier.save()
+        super().save(rows, by)
+
+
+def _day(row: Row, key: str) -> None:
+    """A day as a calendar date, such as 2026-11-28."""
+    if cell := row.cell(key):
+        try:
+            row.values[key] = date.fromisoformat(cell)
+        except ValueError:
+            row.refuse_cell(key, f"“{cell}” is no date. Write year, month and day, such as 2026-11-28.")

@@ -1,0 +1,53 @@
+"""Boxes that are sold ready-made: the list, and those that may be bought."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from housing.core.clearances import InnerSize
+from housing.core.ready_made import BoughtBox
+from housing.models import ReadyMadeBox
+
+
+@dataclass(frozen=True)
+class ListedBox:
+    """A box of the price list. each: the price of one, None where none is known. fault: why none is bought.
+
+    doubt: what to look at although it may be bought.
+    """
+
+    box: ReadyMadeBox
+    each: Decimal | None
+    fault: str = ""
+    doubt: str = ""
+
+    @property
+    def inner_mm(self) -> tuple[Decimal, Decimal, Decimal]:
+        """Width, depth and height inside, mm."""
+        return self.box.inner_x_mm, self.box.inner_y_mm, self.box.inner_z_mm
+
+
+def boxes_on_the_list(*, today: date, prices: dict[int, Decimal] | None = None) -> list[ListedBox]:
+    """All boxes by name, each with what keeps it from being bought. prices: of a pack, over the list's."""
+    found = ReadyMadeBox.objects.select_related("supplier").order_by("name")
+    return [_listed(box, today, (prices or {}).get(box.pk, box.price)) for box in found]
+
+
+def _listed(box: ReadyMadeBox, today: date, price: Decimal | None) -> ListedBox:
+    fault = doubt = ""
+    if box.withdrawn_on and box.withdrawn_on <= today:
+        fault = f"No longer sold since {box.withdrawn_on:%d %B %Y}"
+    elif not price:
+        fault = "No price"
+    elif box.priced_on and box.priced_on > today:
+        doubt = f"The price holds only from {box.priced_on:%d %B %Y}"
+    return ListedBox(box, price / box.pack if price else None, fault, doubt)
+
+
+def boxes_to_buy(listed: list[ListedBox]) -> Iterator[BoughtBox]:
+    """Those of the list that may be bought, as the core knows them."""
+    for one in listed:
+        if not one.fault and one.each is not None:
+            inside = InnerSize(*map(float, one.inner_mm))
+            yield BoughtBox(str(one.box.pk), one.box.name, inside, one.each, one.box.is_buffered)
