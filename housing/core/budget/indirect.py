@@ -1,0 +1,31 @@
+"""Indirect costs: a share of all other money, for rent, heating, accounts and the like."""
+
+from collections.abc import Sequence
+from decimal import Decimal
+
+from housing.core.budget.lines import APART, BudgetLine, Section, Target, total
+
+KEY = "indirect"
+
+
+def indirect_line(lines: Sequence[BudgetLine], share: Decimal, currency: str) -> BudgetLine | None:
+    """The line of indirect costs, a share of the money of all other lines.
+
+    lines: of one budget; what is given in kind or on hand does not count. share: 0 to 1. Returns None where
+    the share is 0 or there is nothing to pay.
+    Source: indirect = share of (direct + fringe), as federal grant rules in the USA have it; worked value in
+        tests/housing/core/budget/test_indirect.py.
+    """
+    direct = total(line for line in lines if line.section not in APART | {Section.INDIRECT})
+    if not share or not direct:
+        return None
+    return BudgetLine(
+        key=KEY,
+        section=Section.INDIRECT,
+        what=f"Indirect costs, {share * 100:.2f} %".replace(".00 %", " %"),
+        quantity=direct,
+        unit=currency,
+        price=share,
+        computed_from=f"{share * 100:.2f} % of {direct:,.2f} {currency}, all other lines that are paid",
+        target=Target("terms"),
+    )
