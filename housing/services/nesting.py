@@ -37,6 +37,7 @@ from objects.core.refusals import Refusal
 Progress = Callable[..., bool | None]
 Source = SheetSize | Offcut
 
+NO_PRICES: Mapping[int, Decimal] = {}
 BEGIN, END = 15, 80  # per cent of the planning that are the nesting
 
 
@@ -169,11 +170,12 @@ def nest_blanks(
     needed: Iterable[NeededBlank],
     progress: Progress,
     keep: CuttingPlan | None = None,
+    prices: Mapping[int, Decimal] = NO_PRICES,
 ) -> list[BoardLayout]:
     """Nest blanks, saved or not, board by board; nothing is stored.
 
     keep: the plan whose sheets, if not yet cut, are left as they are as far as their blanks are still needed
-    and the rules allow it.
+    and the rules allow it. prices: what a sheet of some sizes costs, in place of what is stored.
     Raises PlanRefused when a board has no sheet to cut from, or when the independent check finds a fault,
     which would be a fault of the program.
     """
@@ -189,7 +191,9 @@ def nest_blanks(
         progress(
             BEGIN + round((END - BEGIN) * done / in_all), f"Nesting {len(of_board)} blanks of {board.code}"
         )
-        layouts.append(_nest_board(campaign, board, of_board, earlier.get(board_id, []), watch, share))
+        layouts.append(
+            _nest_board(campaign, board, of_board, earlier.get(board_id, []), watch, share, prices)
+        )
         done += len(of_board)
     return layouts
 
@@ -221,8 +225,9 @@ def _nest_board(
     earlier: list[EarlierSheet],
     watch: Callable[[Standing], bool],
     share: float,
+    prices: Mapping[int, Decimal],
 ) -> BoardLayout:
-    rules, sources = rules_of(campaign), _sources(board, campaign)
+    rules, sources = rules_of(campaign), _sources(board, campaign, prices)
     sheets = [sheet for sheet, _ in sources.values()]
     pieces = [one.to_core(str(number), campaign.may_turn) for number, one in enumerate(needed)]
     seconds = campaign.search_seconds * share if campaign.search_seconds else None
@@ -251,7 +256,9 @@ def _nest_board(
     )
 
 
-def _sources(board: Board, campaign: Campaign) -> dict[str, tuple[Sheet, Source]]:
+def _sources(
+    board: Board, campaign: Campaign, prices: Mapping[int, Decimal]
+) -> dict[str, tuple[Sheet, Source]]:
     """What the blanks of a board may be cut from: free offcuts first, then sheets on offer or in stock."""
     promised = PlannedSheet.objects.filter(offcut__board=board, cut_at=None).exclude(plan__campaign=campaign)
     offcuts = Offcut.objects.filter(board=board, gone_at=None).exclude(pk__in=promised.values("offcut"))
@@ -263,19 +270,19 @@ def _sources(board: Board, campaign: Campaign) -> dict[str, tuple[Sheet, Source]
             sources[key] = Sheet(key, *sides, Decimal(), stock=1), offcut
     for size in sheet_sizes_in_stock().filter(board=board):
         if size.is_offered or size.in_stock:
-            sources[source_key(size.pk, None)] = _sheet(size), size
+            sources[source_key(size.pk, None)] = _sheet(size, prices.get(size.pk, size.price)), size
     if not sources:
         raise PlanRefused(f"{board.code} has no sheet size. Enter one on the board's page, then plan again.")
     return sources
 
 
-def _sheet(size: SheetSize) -> Sheet:
+def _sheet(size: SheetSize, price: Decimal) -> Sheet:
     """A sheet size with what is in stock; where it can be bought there are as many as needed, in packs."""
     return Sheet(
         source_key(size.pk, None),
         float(size.along_mm),
         float(size.across_mm),
-        size.price,
+        price,
         stock=None if size.is_offered else size.in_stock,
         pack=size.pack,
         on_hand=size.in_stock,
