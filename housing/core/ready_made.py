@@ -8,6 +8,15 @@ from housing.core.clearances import InnerSize
 
 SAME_MM = 1e-6  # lengths nearer to each other than this are one, far above rounding error
 
+# Forms that a plain box with a lid can stand in for; the others do more than enclose, as dividers or foam do.
+# Assumed, from what each form is for.
+BOX_FORMS = frozenset(
+    {
+        "lidded_tray", "full_lid_tray", "notched_lid_tray", "hinged_lid", "drop_front", "clamshell",
+        "garment_box",
+    }
+)  # fmt: skip
+
 
 @dataclass(frozen=True)
 class BoughtBox:
@@ -105,3 +114,8 @@ def choose(rooms: Iterable[Room], boxes: Iterable[BoughtBox], limits: Limits) ->
 
 def _volume(inside: InnerSize) -> float:
     return inside.x_mm * inside.y_mm * inside.z_mm
+
+
+def holds_as_a_box(form: str) -> bool:
+    """Whether a plain box can stand in for an enclosure of a form. Source: see BOX_FORMS."""
+    return form in BOX_FORMS
