@@ -112,8 +112,8 @@ class Housing(models.Model):
 
     @property
     def cost(self):
-        """Board, glue, padding and labour together."""
-        return self.board_cost + self.glue_cost + self.padding_cost + self.labour_cost
+        """Its share of the campaign's budget: board, glue, padding, labour and all else together."""
+        return self.board_cost + self.glue_cost + self.padding_cost + self.labour_cost + self.other_cost
 
     @property
     def recipe(self) -> Design | None:

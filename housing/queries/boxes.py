@@ -47,6 +47,7 @@ def _row(tie: HousedObject, batch: int) -> dict[str, Any]:
         "Glue cost": box.glue_cost,
         "Padding cost": box.padding_cost,
         "Work cost": box.labour_cost,
+        "Other cost": box.other_cost,
         "Cost": box.cost,
         "Minutes": box.labour_minutes,
     }
