@@ -1,0 +1,83 @@
+"""What each box of a campaign causes of each line of its budget, where records tell more than its facts."""
+
+from collections import defaultdict
+from collections.abc import Callable, Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from boards.models import Supply
+from housing.core.budget.facts import BoxFacts
+from housing.core.budget.lines import BudgetLine, Section
+from housing.core.budget.worked import person_of_each
+from housing.models import Campaign, PlannedBlank, Task
+
+type Weights = NDArray[np.float64]
+
+# What of a box a supply of a kind goes by; tape and others go by what its form asks for of that name.
+OF_KIND: dict[str, Callable[[BoxFacts], float]] = {
+    Supply.Kind.GLUE: lambda box: box.joint_m,
+    Supply.Kind.LABEL: lambda box: 1.0,
+    Supply.Kind.TISSUE: lambda box: box.gap_litres,
+    Supply.Kind.BATTING: lambda box: box.gap_litres,
+}
+
+
+def people_of_steps(campaign: Campaign) -> dict[tuple[str, str], str]:
+    """Who does, or has done, each step of each box: keys of housing and person as text."""
+    rows = (
+        Task.objects.filter(housing__campaign=campaign)
+        .exclude(person=None)
+        .order_by()
+        .values_list("housing", "step", "person")
+    )
+    return {(str(housing), step): str(person) for housing, step, person in rows}
+
+
+def causes_of(
+    campaign: Campaign,
+    boxes: Sequence[BoxFacts],
+    lines: Sequence[BudgetLine],
+    minutes: dict[str, Weights],
+    people: dict[tuple[str, str], str],
+) -> dict[str, Weights]:
+    """By key of a line what each box causes of it: area on its sheets, minutes of its person, its supplies.
+
+    minutes: of each box by step. people: who does which step of which box.
+    """
+    causes = _areas(campaign, boxes) | _supplies(boxes)
+    keys = [box.key for box in boxes]
+    for line in lines:
+        if line.section is Section.LABOUR and line.target.kind == "person" and line.step in minutes:
+            is_hers = person_of_each(keys, line.step, people) == line.target.key
+            causes[line.key] = minutes[line.step] * is_hers
+    return causes
+
+
+def _areas(campaign: Campaign, boxes: Sequence[BoxFacts]) -> dict[str, Weights]:
+    """Area of each box's blanks on the planned sheets of each size."""
+    places = {box.key: place for place, box in enumerate(boxes)}
+    areas: defaultdict[str, Weights] = defaultdict(lambda: np.zeros(len(boxes)))
+    rows = PlannedBlank.objects.filter(sheet__plan__campaign=campaign, sheet__offcut=None).order_by()
+    for size, housing, along_mm, across_mm in rows.values_list(
+        "sheet__sheet_size", "blank__housing", "along_mm", "across_mm"
+    ):
+        if (place := places.get(str(housing))) is not None:
+            areas[f"sheet:{size}"][place] += float(along_mm * across_mm)
+    return dict(areas)
+
+
+def _supplies(boxes: Sequence[BoxFacts]) -> dict[str, Weights]:
+    """What each box takes of each supply, in a unit of that supply's kind."""
+    return {
+        f"supply:{supply.pk}": np.array([_taken(box, supply) for box in boxes], dtype=np.float64)
+        for supply in Supply.objects.order_by("pk")
+    }
+
+
+def _taken(box: BoxFacts, supply: Supply) -> float:
+    if supply.kind in OF_KIND:
+        return OF_KIND[supply.kind](box)
+    if supply.kind == Supply.Kind.FOAM:
+        return box.lining_m2 if box.lining == supply.name else 0.0
+    return sum(number * (metres or 1.0) for name, number, metres in box.supplies if name == supply.name)
