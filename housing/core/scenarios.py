@@ -12,7 +12,7 @@ SLACK_MM = 40.0  # most room left over on a side of a bought box where nobody sa
 HEAVIEST_G = 5000.0  # single-wall board may bulge above it when lifted; common practice, no source
 MOST_HOURS = Decimal(80)  # a week, as of people
 MOST_PRICE = Decimal("99999999")
-PRICED = ("sheet", "supply", "ready_made")
+PRICED = ("sheet", "supply")
 
 
 class ScenarioRefused(Refusal):
@@ -215,6 +215,5 @@ def describe(differences: Differences, names: Mapping[str, str], currency: str) 
         yield f"{name('person', person)}: " + (f"{hours:f} hours a week" if hours else "takes no part")
     for key, value in differences.terms.items():
         term = TERMS[key]
-        yield (
-            f"{term.label}: {value * 100:g} %" if term.as_percent else f"{term.label} {value:g} of 100 cases"
-        )
+        figure = f"{float(value) * 100:g} %" if term.as_percent else f"{value:f} of 100 cases"
+        yield f"{term.label[0].upper()}{term.label[1:]}{':' if term.as_percent else ''} {figure}"

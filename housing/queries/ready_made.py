@@ -28,14 +28,14 @@ class ListedBox:
         return self.box.inner_x_mm, self.box.inner_y_mm, self.box.inner_z_mm
 
 
-def boxes_on_the_list(*, today: date, prices: dict[int, Decimal] | None = None) -> list[ListedBox]:
-    """All boxes by name, each with what keeps it from being bought. prices: of a pack, over the list's."""
+def boxes_on_the_list(*, today: date) -> list[ListedBox]:
+    """All boxes by name, each with what keeps it from being bought."""
     found = ReadyMadeBox.objects.select_related("supplier").order_by("name")
-    return [_listed(box, today, (prices or {}).get(box.pk, box.price)) for box in found]
+    return [_listed(box, today) for box in found]
 
 
-def _listed(box: ReadyMadeBox, today: date, price: Decimal | None) -> ListedBox:
-    fault = doubt = ""
+def _listed(box: ReadyMadeBox, today: date) -> ListedBox:
+    price, fault, doubt = box.price, "", ""
     if box.withdrawn_on and box.withdrawn_on <= today:
         fault = f"No longer sold since {box.withdrawn_on:%d %B %Y}"
     elif not price:
