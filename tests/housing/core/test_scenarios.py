@@ -91,8 +91,8 @@ def test_each_difference_is_told_in_words():
         terms={"indirect_share": Decimal("0.15"), "contingency_percent": Decimal(95)},
     )  # fmt: skip
     names = {
-        "board:1": "B32", "board:2": "E16", "design:5": "Tray", "sizes:8": "Six sizes", "sheet:9": "A sheet of B32",
-        "person:7": "Tovi", "person:8": "Ondra",
+        "board:1": "B32", "board:2": "E16", "design:5": "Tray", "sizes:8": "Six sizes",
+        "sheet:9": "A sheet of B32", "person:7": "Tovi", "person:8": "Ondra",
     }  # fmt: skip
 
     assert list(describe(differences, names, "USD")) == [
