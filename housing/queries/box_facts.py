@@ -1,0 +1,193 @@
+"""What budgets and minutes are worked out from, box by box: from the records, or from boxes in memory."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from housing.core.blank import CutOut
+from housing.core.budget.facts import BoxFacts
+from housing.core.enclosures.form import BOARD
+from housing.core.estimate.padding import lined_area_m2
+from housing.core.folding import Box3
+from housing.core.priority import HUNDREDTHS
+from housing.models import Blank, Campaign, Design, HousedObject, Housing
+from housing.queries.priority import scores_in
+from objects.models import CatalogueObject
+
+MM, MM2, MM3_LITRE = 1e-3, 1e-6, 1e-6
+Status = Housing.Status
+IN_A_BUDGET = (Status.PLANNED, Status.IN_WORK, Status.MADE, Status.HOUSED)
+
+
+@dataclass
+class _Parts:
+    """The parts of one box, added up; lengths in mm."""
+
+    sizes: list[str] = field(default_factory=list)
+    blanks: int = 0
+    folds: int = 0
+    joints: int = 0
+    score_mm: float = 0.0
+    cut_mm: float = 0.0
+    joint_mm: float = 0.0
+    area_mm2: float = 0.0
+
+    def add(self, material: str, x_mm: float, y_mm: float, drawing: Mapping[str, Any]) -> None:
+        """Take in a part. Foam and cloth are cut too, but not marked out on board or paid as such."""
+        self.cut_mm += 2 * (x_mm + y_mm) + _cuts_mm(drawing)
+        self.joints += drawing["glue_joints"]
+        self.joint_mm += drawing["glue_length_mm"]
+        if material == BOARD:
+            scores = drawing["scores"]
+            self.blanks += 1
+            self.folds += len(scores)
+            self.score_mm += sum(abs(s["x2"] - s["x1"]) + abs(s["y2"] - s["y1"]) for s in scores)
+            self.area_mm2 += x_mm * y_mm
+            self.sizes.append(f"{x_mm:.1f}x{y_mm:.1f}")
+
+
+@dataclass
+class _Contents:
+    """What of a box's objects counts: the most urgent priority and score, the first one's place."""
+
+    objects: int = 0
+    volume_mm3: float = 0.0
+    priority: str = ""
+    score: float = 0.0
+    location: str = ""
+    batch: int = 0
+
+    def add(self, sides: Iterable[Any], priority: str, score: float, location: str, batch: int) -> None:
+        """Take in an object. sides: mm, None where not measured."""
+        known = [float(side) for side in sides if side is not None]
+        if len(known) == 3:
+            self.volume_mm3 += known[0] * known[1] * known[2]
+        if not self.objects:
+            self.location = location
+        self.objects += 1
+        self.priority = min(self.priority or priority, priority)
+        self.score = max(self.score, score)
+        self.batch = min(self.batch or batch, batch)
+
+
+def facts_of_campaign(campaign: Campaign) -> list[BoxFacts]:
+    """The boxes of a campaign that are planned, being made, made or housed, in the order of the work."""
+    housings = Housing.objects.filter(campaign=campaign, status__in=IN_A_BUDGET)
+    found = list(housings.select_related("design").defer("notes", "design_reason").order_by("pk"))
+    contents, parts = _contents(campaign), _parts(campaign)
+    facts = [
+        _facts(str(box.pk), box, box.recipe, parts[box.pk], contents[box.pk], is_measured=True)
+        for box in found
+    ]
+    return sorted(facts, key=lambda box: (box.batch, box.priority, -box.score, box.location, int(box.key)))
+
+
+def facts_of_box(
+    housing: Housing,
+    blanks: Sequence[Blank],
+    recipe: Design | None,
+    contents: Sequence[CatalogueObject],
+    *,
+    key: str = "",
+    batch: int = 1,
+    score: float = 0.0,
+) -> BoxFacts:
+    """The facts of a box that may not be stored: its blanks, its design as advised, its objects.
+
+    A box without a design, or whose objects are not measured, has only its objects to be measured.
+    """
+    parts, inside = _Parts(), _Contents()
+    for blank in blanks:
+        parts.add(blank.material, float(blank.x_mm), float(blank.y_mm), blank.geometry)
+    for thing in contents:
+        sides = thing.height_mm, thing.width_mm, thing.depth_mm
+        place = thing.location.path if thing.location_id else ""
+        inside.add(sides, thing.priority, score, place, batch)
+    is_measured = all(thing.size_state == CatalogueObject.SizeState.KNOWN for thing in contents)
+    return _facts(key or str(housing.pk), housing, recipe, parts, inside, is_measured)
+
+
+def _facts(
+    key: str, housing: Housing, recipe: Design | None, parts: _Parts, contents: _Contents, is_measured: bool
+) -> BoxFacts:
+    lining = recipe.padding if recipe and recipe.to_form().is_padded else ""
+    lining_m2, lining_mm, gap_litres = 0.0, 0.0, 0.0
+    if housing.inner_x_mm is not None:
+        sides = [float(housing.inner_x_mm), float(housing.inner_y_mm), float(housing.inner_z_mm)]
+        lined_m2 = lined_area_m2(Box3(*sides))
+        if lining:
+            lining_m2, lining_mm = lined_m2, float(recipe.lining_mm) if recipe else 0.0
+        inside_mm3 = sides[0] * sides[1] * sides[2]
+        lining_mm3 = lining_m2 / MM2 * lining_mm
+        gap_litres = max(inside_mm3 - lining_mm3 - contents.volume_mm3, 0.0) * MM3_LITRE
+    outside = housing.outside_x_mm, housing.outside_y_mm, housing.outside_z_mm
+    outside_mm3 = float(outside[0] * outside[1] * outside[2]) if None not in outside else 0.0
+    form, board = (recipe.form, str(recipe.board_id)) if recipe else ("", "")
+    return BoxFacts(
+        key=key,
+        form=form,
+        design=str(recipe.pk) if recipe else "",
+        board=board,
+        alike="|".join((form, board, *sorted(parts.sizes))) if parts.sizes else "",
+        objects=contents.objects or 1,
+        blanks=parts.blanks,
+        folds=parts.folds,
+        joints=parts.joints,
+        score_m=parts.score_mm * MM,
+        cut_m=parts.cut_mm * MM,
+        joint_m=parts.joint_mm * MM,
+        blank_m2=parts.area_mm2 * MM2,
+        lining=lining,
+        lining_m2=lining_m2,
+        lining_mm=lining_mm,
+        gap_litres=gap_litres,
+        supplies=tuple(_supply(what, count) for what, count in housing.supplies),
+        outside_litres=outside_mm3 * MM3_LITRE,
+        to_measure=not is_measured,
+        priority=contents.priority,
+        score=contents.score,
+        location=contents.location,
+        batch=contents.batch or 1,
+    )
+
+
+def _supply(what: str, count: int) -> tuple[str, int, float]:
+    """A supply as a form asks for it: its name without the length, how many, metres of each or 0."""
+    name, _, rest = what.partition(", ")
+    length, is_long, _ = rest.partition(" mm long")
+    if is_long and length.replace(".", "", 1).isdecimal():
+        return name, count, float(length) * MM
+    return what, count, 0.0
+
+
+def _cuts_mm(drawing: Mapping[str, Any]) -> float:
+    """All cuts inside the rectangle of a part, from its stored drawing."""
+    lines = sum(abs(cut["x2"] - cut["x1"]) + abs(cut["y2"] - cut["y1"]) for cut in drawing["cuts"])
+    return lines + sum(CutOut(**opening).cut_length_mm for opening in drawing.get("openings", ()))
+
+
+def _parts(campaign: Campaign) -> defaultdict[int, _Parts]:
+    parts: defaultdict[int, _Parts] = defaultdict(_Parts)
+    rows = Blank.objects.filter(housing__campaign=campaign, housing__status__in=IN_A_BUDGET).order_by("pk")
+    for housing, material, x_mm, y_mm, drawing in rows.values_list(
+        "housing", "material", "x_mm", "y_mm", "geometry"
+    ).iterator():
+        parts[housing].add(material, float(x_mm), float(y_mm), drawing)
+    return parts
+
+
+def _contents(campaign: Campaign) -> defaultdict[int, _Contents]:
+    contents: defaultdict[int, _Contents] = defaultdict(_Contents)
+    scores = scores_in(campaign)
+    batches = dict(campaign.memberships.values_list("object", "batch"))
+    ties = HousedObject.objects.filter(housing__campaign=campaign).order_by("housing", "position")
+    for housing, thing, height, width, depth, priority, path in ties.values_list(
+        "housing", "object", "object__height_mm", "object__width_mm", "object__depth_mm", "object__priority",
+        "object__location__path",
+    ):  # fmt: skip
+        contents[housing].add(
+            (height, width, depth), priority, scores.get(thing, 0) / HUNDREDTHS, path or "",
+            batches.get(thing, 1),
+        )  # fmt: skip
+    return contents
