@@ -7,7 +7,7 @@ from decimal import Decimal
 from boards.core.money import to_cents
 from housing.core.clearances import MM2_PER_M2
 from housing.core.estimate.board_use import EstimateRefused, SheetUse, board_areas_mm2, board_costs
-from housing.core.estimate.glue import GlueFigures
+from housing.core.budget.glue import GlueFigures
 from housing.core.estimate.labour import BenchWork, LabourFigures
 from housing.core.estimate.lines import EstimateLine, Totals, add_up, rollup
 from housing.core.estimate.padding import lined_area_m2

@@ -64,7 +64,7 @@ def labour_lines(
 ) -> tuple[list[BudgetLine], list[Problem]]:
     """Lines of labour, of supervision and of what is given in kind, and what is wrong with them.
 
-    hours: who works how long at what. rates: of everybody named in hours, and of "" for whoever is to be found.
+    hours: who works how long at what. rates: of everybody named in hours, "" for whoever is to be found.
     Returns one line a person and step; hours in hundredths, each line rounded once.
     Raises KeyError for a person without an entry in rates.
     Source: hours × rate × (1 + on-costs), worked by hand in tests/housing/core/labour/test_rates.py.

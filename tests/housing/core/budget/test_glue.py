@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from housing.core.estimate import GlueFigures
+from housing.core.budget.glue import GlueFigures
 from tests.housing.core.made import IN, worked_base
 
 
