@@ -1,7 +1,7 @@
 """What each box of a campaign causes of each line of its budget, where records tell more than its facts."""
 
 from collections import defaultdict
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,7 +14,7 @@ from housing.models import Campaign, PlannedBlank, Task
 
 type Weights = NDArray[np.float64]
 
-# What of a box a supply of a kind goes by; tape and others go by what its form asks for of that name.
+# What of a box the usual supply of a kind goes by; a lining and what a form asks for go by their names.
 OF_KIND: dict[str, Callable[[BoxFacts], float]] = {
     Supply.Kind.GLUE: lambda box: box.joint_m,
     Supply.Kind.LABEL: lambda box: 1.0,
@@ -68,16 +68,37 @@ def _areas(campaign: Campaign, boxes: Sequence[BoxFacts]) -> dict[str, Weights]:
 
 
 def _supplies(boxes: Sequence[BoxFacts]) -> dict[str, Weights]:
-    """What each box takes of each supply, in a unit of that supply's kind."""
-    return {
-        f"supply:{supply.pk}": np.array([_taken(box, supply) for box in boxes], dtype=np.float64)
-        for supply in Supply.objects.order_by("pk")
+    """What each box takes of each supply, and of each lining that no supply is listed for."""
+    found = list(Supply.objects.order_by("pk"))
+    listed = {supply.name.casefold() for supply in found}
+    taken = {
+        f"supply:{supply.pk}": np.array([_taken(box, supply, listed) for box in boxes], dtype=np.float64)
+        for supply in found
+    }
+    linings = {box.lining for box in boxes if box.lining}
+    return taken | {
+        f"lining:{name}": np.array([box.lining_m2 * (box.lining == name) for box in boxes], dtype=np.float64)
+        for name in linings
     }
 
 
-def _taken(box: BoxFacts, supply: Supply) -> float:
-    if supply.kind in OF_KIND:
-        return OF_KIND[supply.kind](box)
-    if supply.kind == Supply.Kind.FOAM:
-        return box.lining_m2 if box.lining == supply.name else 0.0
-    return sum(number * (metres or 1.0) for name, number, metres in box.supplies if name == supply.name)
+def _taken(box: BoxFacts, supply: Supply, listed: Collection[str]) -> float:
+    """In a unit of the use it is put to: metres, square metres, litres or pieces."""
+    name = supply.name.casefold()
+    lining = box.lining_m2 if box.lining.casefold() == name else 0.0
+    of_kind = OF_KIND[supply.kind](box) if supply.is_usual and supply.kind in OF_KIND else 0.0
+    return (
+        lining
+        + of_kind
+        + sum(
+            number * (metres or 1.0)
+            for asked, number, metres in box.supplies
+            if asked.casefold() == name or (metres and _is_any_tape(asked, supply, listed))
+        )
+    )
+
+
+def _is_any_tape(asked: str, supply: Supply, listed: Collection[str]) -> bool:
+    """Whether a form asks for a tape that is not listed, so that the usual one is taken."""
+    is_usual_tape = supply.is_usual and supply.kind == Supply.Kind.TAPE
+    return is_usual_tape and "tape" in asked and asked.casefold() not in listed

@@ -1,15 +1,10 @@
-"""Budgets: put together from boxes, sheets and hours; worked out and stored for a campaign; frozen; shared out.
+"""Budgets: put together from boxes, sheets and hours; worked out and stored for a campaign; frozen."""
 
-What is kept of a budget beside what stored.to_json() writes:
-percent: up to which of 100 cases the contingency reaches. range: the simulation, or null. by_design, by_board,
-by_batch: label, boxes, hours, money by section, total. orders: what is ordered from whom. suppliers: name and
-days by key. terms: label and value of each. inputs: fingerprints of all that it rests on. counts: objects,
-boxes, boxes that wait, storage litres. plan_made_at, starts_on, ends_on, funder_note, in_kind_source.
-"""
-
-from collections.abc import Callable, Mapping, Sequence
+from collections import defaultdict
+from collections.abc import Callable, Sequence
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 from django.db import transaction
 from django.utils import timezone
@@ -17,11 +12,22 @@ from django.utils import timezone
 from housing.core.budget.facts import BoxFacts
 from housing.core.budget.indirect import indirect_line
 from housing.core.budget.lines import Budget as CoreBudget
-from housing.core.budget.lines import Problem
+from housing.core.budget.lines import Problem, Target
 from housing.core.budget.purchases import MaterialNeed, SupplierTerms, buy
+from housing.core.budget.sharing import BoxShares, share_lines
 from housing.core.labour.rates import HourRate, WorkedHours, labour_lines
 from housing.models import Budget, BudgetTerms, Campaign
+from housing.queries.budget_causes import causes_of
+from housing.queries.budgets import baselines, changes_since, live_budget
+from housing.queries.materials import material_needs, supplier_terms
+from housing.queries.plans import plan_of
+from housing.queries.standards import hour_rates, supervision_of
+from housing.services.box_costs import store_box_costs
+from housing.services.budget_content import content_of
+from housing.services.budget_figures import BudgetFigures, budget_figures
 from objects.core.refusals import Refusal
+
+type Told = Callable[..., object]
 
 
 class BudgetRefused(Refusal):
@@ -40,9 +46,109 @@ def assemble(
     today: date,
     more: Sequence[Problem] = (),
 ) -> CoreBudget:
-    """A budget of boxes that may be stored or only thought of; without contingency, nothing is read or stored.
+    """A budget of boxes that may be stored or only thought of; without contingency; nothing is stored.
 
-    needs: what the boxes and their sheets take. hours: who works how long at which step. more: problems that
-    are known already.
+    needs: what the boxes and their sheets take. hours: who works how long at which step. rates: of everybody
+    in hours. more: problems that are known already, those of needs among them.
     """
-    ...
+    bought = buy(needs, suppliers, today)
+    worked, doubts = labour_lines(hours, rates, supervision_of(terms))
+    lines = [*bought.lines, *worked]
+    if indirect := indirect_line(lines, terms.indirect_share, campaign.currency):
+        lines.append(indirect)
+    by_step: defaultdict[str, float] = defaultdict(float)
+    for one in hours:
+        by_step[one.step] += one.hours
+    problems = (*more, *bought.problems, *doubts)
+    if not boxes:
+        problems = (*problems, _no_box(campaign))
+    return CoreBudget(campaign.currency, tuple(lines), problems, hours=dict(by_step))
+
+
+def _no_box(campaign: Campaign) -> Problem:
+    return Problem(
+        f"No box of “{campaign}” is planned",
+        "The budget has nothing in it",
+        "See what its boxes wait for",
+        Target("waiting"),
+    )
+
+
+def make_budget(
+    *, campaign: Campaign, by=None, with_range: bool = True, progress: Told = lambda *told: None
+) -> Budget:
+    """Work out the live budget of a campaign and what each box costs, in place of the one before.
+
+    with_range: also how uncertain it is, which takes longer; without it there is no contingency.
+    Everything is worked out first and then stored in one short transaction.
+    Raises BudgetRefused where the campaign was not planned yet.
+    """
+    if (plan := plan_of(campaign)) is None:
+        raise BudgetRefused(f"“{campaign}” has no plan yet. Plan it first; its budget comes with the plan.")
+    progress(5, "Reading boxes and sheets")
+    figures, today = budget_figures(campaign), timezone.localdate()
+    needs, lacking = material_needs(campaign, figures.terms, figures.planned_boxes)
+    suppliers = supplier_terms()
+    budget = assemble(
+        campaign=campaign,
+        terms=figures.terms,
+        boxes=figures.boxes,
+        needs=needs,
+        suppliers=suppliers,
+        hours=figures.hours,
+        rates=hour_rates(campaign),
+        today=today,
+        more=[*figures.problems, *lacking],
+    )
+    progress(30, "Sharing it out over the boxes")
+    causes = causes_of(campaign, figures.boxes, budget.lines, figures.of_step, figures.people)
+    shares = share_lines(budget.lines, figures.boxes, figures.of_step, causes)
+    orders = buy(needs, suppliers, today).orders
+    content = content_of(campaign, plan, figures, budget, shares, orders, None)
+    progress(95, "Storing it")
+    return _store(campaign, by, figures, budget, content, shares)
+
+
+def _store(
+    campaign: Campaign,
+    by: Any,
+    figures: BudgetFigures,
+    budget: CoreBudget,
+    content: dict[str, Any],
+    shares: BoxShares,
+) -> Budget:
+    """Keep a budget as the live one, unless somebody meanwhile kept one that rests on newer records."""
+    with transaction.atomic():
+        Campaign.objects.select_for_update().get(pk=campaign.pk)
+        live = live_budget(campaign)
+        if live and live.made_at > figures.as_of:
+            return live
+        live = live or Budget(campaign=campaign)
+        live.made_at, live.by, live.content = figures.as_of, by, content
+        live.currency, live.money, live.contingency = budget.currency, budget.money, budget.contingency
+        live.is_complete, live.boxes = budget.is_complete, len(figures.boxes)
+        live.hours = Decimal(f"{sum(budget.hours.values()):.2f}")
+        live.save()
+        store_box_costs(campaign=campaign, shares=shares)
+        return live
+
+
+@transaction.atomic
+def freeze_budget(*, campaign: Campaign, name: str, by=None) -> Budget:
+    """Keep the live budget as it is now under a name; the copy never changes again.
+
+    Raises BudgetRefused where there is none, without a name, or where a baseline has that name already.
+    """
+    Campaign.objects.select_for_update().get(pk=campaign.pk)
+    live, name = live_budget(campaign), " ".join(name.split())
+    if live is None:
+        raise BudgetRefused(f"“{campaign}” has no budget yet. Work it out first, then freeze it.")
+    if not name:
+        raise BudgetRefused("A baseline needs a name, such as the grant's, so that it is found again.")
+    if baselines(campaign).filter(name__iexact=name).exists():
+        raise BudgetRefused(f"There is a baseline “{name}” already. Give this one another name.")
+    content = live.content | {"changed_when_frozen": changes_since(live)}
+    kept = {f.attname: getattr(live, f.attname) for f in Budget._meta.concrete_fields if not f.primary_key}
+    return Budget.objects.create(
+        **kept | {"name": name, "by_id": by and by.pk, "frozen_at": timezone.now(), "content": content}
+    )

@@ -24,6 +24,7 @@ PAGES = {
     "supply": ("boards:supply-edit", KEY),
     "supplies": ("boards:supply-list", ALL),
     "supplier": ("boards:supplier-edit", KEY),
+    "designs": ("housing:design-list", ALL),
     "design": ("housing:design-detail", KEY),
     "person": ("housing:person-edit", KEY),
     "people": ("housing:person-list", ALL),
