@@ -89,7 +89,7 @@ def budget_figures(campaign: Campaign) -> BudgetFigures:
             ]
         ),
         people=people_of_steps(campaign),
-        problems=_waiting_problems(waiting) + _unplanned_problem(boxes_without_a_plan(campaign)),
+        problems=waiting_problems(waiting) + _unplanned_problem(boxes_without_a_plan(campaign)),
         waiting=waiting,
     )
 
@@ -112,7 +112,8 @@ def _boxes_to_measure(campaign: Campaign) -> list[BoxFacts]:
     ]
 
 
-def _waiting_problems(waiting: dict[str, int]) -> list[Problem]:
+def waiting_problems(waiting: dict[str, int]) -> list[Problem]:
+    """What is missing of a budget because boxes wait. waiting: how many, by what they wait for."""
     return [
         Problem(
             f"{_boxes(number)} wait{'s' if number == 1 else ''}: {Waits(problem).label.lower()}",
