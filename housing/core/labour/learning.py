@@ -51,7 +51,8 @@ def unit_factors(numbers: NDArray[np.int64], rate: float, model: Model) -> NDArr
     b = exponent(rate)
     if model is Model.UNIT:
         return np.asarray(n**b)
-    return np.asarray(n ** (1 + b) - (n - 1) ** (1 + b))
+    before = np.where(n > 1, np.maximum(n - 1, 1) ** (1 + b), 0.0)  # nothing before the first, at any rate
+    return np.asarray(n ** (1 + b) - before)
 
 
 def total_factor(number: int, rate: float, model: Model) -> float:
