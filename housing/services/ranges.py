@@ -1,0 +1,84 @@
+"""How uncertain a campaign's budget is: its lines and the minutes of its boxes put to the simulation."""
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from housing.core.budget.causes import (
+    BOX,
+    OF_LABOUR,
+    OF_SECTION,
+    Cause,
+    element_cause,
+    element_causes,
+    with_ranges,
+)
+from housing.core.budget.lines import BudgetLine, Section
+from housing.core.budget.simulation import CostLine, Simulation, SimulationInput, simulate
+from housing.core.labour.elements import ELEMENTS, SHIPPED
+from housing.core.labour.work import StandardTimes
+from housing.models import BudgetTerms
+
+TRIALS = 10_000
+SEED = 1  # so that the same campaign always has the same range
+OF_PEOPLE = (Section.LABOUR, Section.SUPERVISION)
+
+type Array = NDArray[np.float64]
+
+
+def simulate_budget(
+    *, terms: BudgetTerms, minutes: Array, times: StandardTimes, lines: Sequence[BudgetLine]
+) -> Simulation:
+    """The range of the money to be paid.
+
+    minutes: boxes × ELEMENTS, as budgeted. Labour costs an element what its step costs in the lines, shared out
+    over all minutes of that step: given hours cost nothing.
+    """
+    paid = {step: 0.0 for step in {one.step for one in SHIPPED.values()}}
+    for line in lines:
+        if line.section is Section.LABOUR:
+            paid[line.step] += float(line.amount)
+    supervision = sum(float(line.amount) for line in lines if line.section is Section.SUPERVISION)
+    of_step = {step: 0.0 for step in paid}
+    for column, element in enumerate(ELEMENTS):
+        of_step[SHIPPED[element].step] += float(minutes[:, column].sum())
+    rates = np.array([_rate(paid[SHIPPED[e].step], of_step[SHIPPED[e].step]) for e in ELEMENTS])
+    other = [
+        CostLine(float(line.amount), OF_SECTION[line.section]) for line in lines if line.section in OF_SECTION
+    ]
+    # Labour of steps that no box has minutes of, and supervision, move with pace and pay.
+    loose = supervision + sum(money for step, money in paid.items() if not of_step[step])
+    indirect = sum(float(line.amount) for line in lines if line.section is Section.INDIRECT)
+    direct = sum(float(line.amount) for line in lines if line.section in {*OF_SECTION, *OF_PEOPLE})
+    return simulate(
+        SimulationInput(
+            minutes=minutes,
+            cost_per_minute=rates,
+            box_scatter=causes_of_terms(terms)[BOX].range,
+            element_causes=element_causes(),
+            labour_causes=OF_LABOUR,
+            hour_causes=("pace",),
+            lines=[*other, CostLine(loose, OF_LABOUR)] if loose else other,
+            causes=causes_of_terms(terms) | element_ranges(times),
+            indirect_share=indirect / direct if direct else 0.0,
+        ),
+        trials=TRIALS,
+        seed=SEED,
+    )
+
+
+def causes_of_terms(terms: BudgetTerms) -> dict[str, Cause]:
+    """The causes with the ranges of a campaign."""
+    return with_ranges({key: tuple(map(float, points)) for key, points in terms.ranges.items()})
+
+
+def element_ranges(times: StandardTimes) -> Mapping[str, Cause]:
+    """How far the standard times may be off, those that hold for every design."""
+    points = [times.of(element) for element in ELEMENTS]
+    causes = [element_cause(at, one.low, one.likely, one.high) for at, one in enumerate(points)]
+    return {cause.key: cause for cause in causes}
+
+
+def _rate(money: float, minutes: float) -> float:
+    return money / minutes if minutes else 0.0
