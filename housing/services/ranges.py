@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 import numpy as np
+from django.db import transaction
 from numpy.typing import NDArray
 
 from housing.core.budget.causes import (
@@ -18,7 +19,7 @@ from housing.core.budget.lines import BudgetLine, Section
 from housing.core.budget.simulation import CostLine, Simulation, SimulationInput, simulate
 from housing.core.labour.elements import ELEMENTS, SHIPPED
 from housing.core.labour.work import StandardTimes
-from housing.models import BudgetTerms
+from housing.models import BudgetTerms, Campaign
 
 TRIALS = 10_000
 SEED = 1  # so that the same campaign always has the same range
@@ -32,15 +33,15 @@ def simulate_budget(
 ) -> Simulation:
     """The range of the money to be paid.
 
-    minutes: boxes × ELEMENTS, as budgeted. Labour costs an element what its step costs in the lines, shared out
-    over all minutes of that step: given hours cost nothing.
+    minutes: boxes × ELEMENTS, as budgeted. An element costs what its step costs in the lines, shared out over
+    all minutes of that step: given hours cost nothing.
     """
-    paid = {step: 0.0 for step in {one.step for one in SHIPPED.values()}}
+    paid = dict.fromkeys((one.step for one in SHIPPED.values()), 0.0)
     for line in lines:
         if line.section is Section.LABOUR:
             paid[line.step] += float(line.amount)
     supervision = sum(float(line.amount) for line in lines if line.section is Section.SUPERVISION)
-    of_step = {step: 0.0 for step in paid}
+    of_step = dict.fromkeys(paid, 0.0)
     for column, element in enumerate(ELEMENTS):
         of_step[SHIPPED[element].step] += float(minutes[:, column].sum())
     rates = np.array([_rate(paid[SHIPPED[e].step], of_step[SHIPPED[e].step]) for e in ELEMENTS])
@@ -82,3 +83,19 @@ def element_ranges(times: StandardTimes) -> Mapping[str, Cause]:
 
 def _rate(money: float, minutes: float) -> float:
     return money / minutes if minutes else 0.0
+
+
+@transaction.atomic
+def set_ranges(*, campaign: Campaign, ranges: Mapping[str, tuple[float, float, float]]) -> BudgetTerms:
+    """Keep ranges as multiples by cause, those only that differ from what is shipped.
+
+    Raises RangeRefused for figures out of order.
+    """
+    entered, shipped = with_ranges(ranges), with_ranges({})
+    own = {
+        key: [cause.range.low, cause.range.likely, cause.range.high]
+        for key, cause in entered.items()
+        if cause.range != shipped[key].range
+    }
+    terms, _ = BudgetTerms.objects.update_or_create(campaign=campaign, defaults={"ranges": own})
+    return terms

@@ -1,0 +1,110 @@
+"""How uncertain a budget is, in words, as pictures and as a table; from what is stored with it."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from django import template
+from django.urls import reverse
+from django.utils.safestring import SafeString, mark_safe
+
+from boards.core.money import to_cents
+from housing.core.budget.causes import ELEMENT
+from housing.core.budget.simulation import Driver, Simulation
+from housing.core.drawing.range_charts import Mark, Swing, histogram_svg, tornado_svg
+
+register = template.Library()
+
+SHOWN = (50, 80, 95)  # of 100 cases
+MOST_DRIVERS = 6
+LEAST_SHARE_OF_SWING = 0.05  # of the largest; smaller ones do not matter
+
+
+@dataclass(frozen=True)
+class ShownDriver:
+    """An input that matters: cost at its low and high end, share of the uncertainty, where to change it."""
+
+    name: str
+    low: Decimal
+    high: Decimal
+    percent: int
+    href: str
+
+
+@dataclass(frozen=True)
+class ShownRange:
+    """A range as it is shown. rows: of 100 cases, cost and hours not exceeded, whether it is chosen."""
+
+    rows: list[tuple[int, Decimal, float, bool]]
+    mean: Decimal
+    trials: int
+    histogram: SafeString
+    tornado: SafeString
+    drivers: list[ShownDriver]
+
+
+@register.simple_tag
+def range_of(content: dict[str, Any], campaign_pk: int | None = None) -> ShownRange | None:
+    """The range stored with a budget, None where none was worked out. campaign_pk: for links, if wanted."""
+    return shown_range(content, campaign_pk)
+
+
+def shown_range(content: dict[str, Any], campaign_pk: int | None = None) -> ShownRange | None:
+    """As range_of(), for prints."""
+    if not content.get("range"):
+        return None
+    found, currency, chosen = Simulation.from_json(content["range"]), content["currency"], content["percent"]
+    percents = sorted({*SHOWN, chosen})
+    drivers = matter_most(found.drivers)
+    return ShownRange(
+        rows=[(p, money(found.at(p)), found.hours_at(p), p == chosen) for p in percents],
+        mean=money(found.mean),
+        trials=found.trials,
+        histogram=mark_safe(  # noqa: S308  drawn by us, all words escaped
+            histogram_svg(
+                "How often the cost comes to so much",
+                found.edges,
+                found.counts,
+                [Mark(found.at(p), f"{p} of 100: {found.at(p):,.0f}") for p in SHOWN],
+                (f"{found.edges[0]:,.0f} {currency}", f"{found.edges[-1]:,.0f} {currency}"),
+            )
+        ),
+        tornado=mark_safe(  # noqa: S308  as above
+            tornado_svg(
+                "What moves the cost most",
+                [
+                    Swing(driver.name, driver.low, driver.high, f"{driver.low:,.0f} to {driver.high:,.0f}")
+                    for driver in drivers
+                ],
+                found.mean,
+            )
+        ),
+        drivers=[
+            ShownDriver(
+                driver.name, money(driver.low), money(driver.high), round(driver.share * 100),
+                _href(driver, campaign_pk),
+            )
+            for driver in drivers
+        ],
+    )  # fmt: skip
+
+
+def matter_most(drivers: tuple[Driver, ...]) -> list[Driver]:
+    """The few inputs that move the cost most, the first one most."""
+    if not drivers:
+        return []
+    least = drivers[0].swing * LEAST_SHARE_OF_SWING
+    return [driver for driver in drivers if driver.swing >= least][:MOST_DRIVERS]
+
+
+def money(amount: float) -> Decimal:
+    """Drawn money to hundredths."""
+    return to_cents(Decimal(repr(amount)))
+
+
+def _href(driver: Driver, campaign_pk: int | None) -> str:
+    if campaign_pk is None:
+        return ""
+    if driver.key.startswith(ELEMENT):
+        return reverse("housing:standard-list")
+    return reverse("housing:campaign-ranges", args=[campaign_pk])
