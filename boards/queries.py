@@ -1,15 +1,16 @@
-"""Boards with their sheets and what is in stock, the ledger, the rack, and what is stated of them."""
+"""Boards with sheets and stock, the ledger, the rack, what is stated of them; suppliers and supplies."""
 
 from collections.abc import Iterable
 
 from django.db.models import Count, Prefetch, Q, QuerySet, Sum
 
-from boards.models import Board, BoardStatement, Offcut, SheetSize, StockMovement
+from boards.models import Board, BoardStatement, Offcut, SheetSize, StockMovement, Supplier, Supply
 
 
 def sheet_sizes_in_stock() -> QuerySet[SheetSize]:
     """Sheet sizes with `in_stock`, the sum of all their movements."""
-    return SheetSize.objects.select_related("board").annotate(in_stock=Sum("movements__quantity", default=0))
+    sizes = SheetSize.objects.select_related("board", "supplier").prefetch_related("price_breaks")
+    return sizes.annotate(in_stock=Sum("movements__quantity", default=0))
 
 
 def boards_with_stock() -> QuerySet[Board]:
@@ -55,3 +56,15 @@ def standards_stated_of(boards: Iterable[int]) -> dict[int, set[str]]:
     for board, standard in pairs.order_by().distinct():
         stated[board].add(standard)
     return stated
+
+
+def supplies_listed() -> QuerySet[Supply]:
+    """Supplies by kind and name, with their suppliers and price breaks."""
+    return Supply.objects.select_related("supplier").prefetch_related("price_breaks")
+
+
+def suppliers_listed() -> QuerySet[Supplier]:
+    """Suppliers with `sheets` and `goods`: how many sheet sizes and supplies are bought there."""
+    return Supplier.objects.annotate(
+        sheets=Count("sheet_sizes", distinct=True), goods=Count("supplies", distinct=True)
+    )

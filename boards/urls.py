@@ -1,8 +1,9 @@
-"""Addresses of the boards and their stock."""
+"""Addresses of the boards and their stock, of suppliers and of supplies."""
 
 from django.urls import path
 
-from boards import views
+from boards.views import boards as views
+from boards.views import supplies
 
 app_name = "boards"
 urlpatterns = [
@@ -20,4 +21,13 @@ urlpatterns = [
     path("statements/<int:pk>/delete/", views.statement_delete, name="statement-delete"),
     path("movements/<int:pk>/reverse/", views.movement_reverse, name="movement-reverse"),
     path("offcuts/<int:pk>/gone/", views.offcut_gone, name="offcut-gone"),
+    # /boards/supplies/
+    path("supplies/", supplies.supply_list, name="supply-list"),
+    path("supplies/new/", supplies.supply_new, name="supply-new"),
+    path("supplies/<int:pk>/edit/", supplies.supply_edit, name="supply-edit"),
+    path("supplies/<int:pk>/delete/", supplies.supply_delete, name="supply-delete"),
+    # /boards/suppliers/
+    path("suppliers/new/", supplies.supplier_new, name="supplier-new"),
+    path("suppliers/<int:pk>/edit/", supplies.supplier_edit, name="supplier-edit"),
+    path("suppliers/<int:pk>/delete/", supplies.supplier_delete, name="supplier-delete"),
 ]

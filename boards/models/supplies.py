@@ -37,6 +37,11 @@ class Supplier(models.Model):
     def __str__(self) -> str:
         return self.name
 
+    @property
+    def freight_percent(self) -> Decimal:
+        """The share of the goods, in per cent."""
+        return self.freight_share * 100
+
 
 class Supply(models.Model):
     """Something that boxes take besides board, such as glue, tape or foam, as it is bought and used up.

@@ -5,40 +5,12 @@ from decimal import Decimal
 from django import forms
 from django.db import transaction
 
-from boards.forms import ExactLengthField, LengthsForm
+from boards.forms import ExactLengthField, LengthsForm, PercentField
 from housing.core.enclosures import ENCLOSURES
 from housing.models import BudgetTerms, Campaign, Design, Person
 
 RATE = "rate_"  # in front of the form that a learning rate is for
-LEAST_RATE, WHOLE = Decimal("0.5"), Decimal(1)
-PLACES = 4
-
-
-class PercentField(forms.DecimalField):
-    """A share from 0 to 1, typed and shown in per cent."""
-
-    def __init__(self, *, least: Decimal = Decimal(0), most: Decimal = WHOLE, below: bool = False, **given):
-        limit = f"less than {most * 100:.0f}" if below else f"{most * 100:.0f}"
-        words = f"Enter {least * 100:.0f} to {limit} per cent."
-        super().__init__(error_messages={"invalid": words}, **given)
-        self.least, self.most, self.below, self.words = least, most, below, words
-        self.unit = "%"
-        self.widget.attrs |= {"min": f"{least * 100:.0f}", "max": f"{most * 100:.0f}", "step": "any"}
-
-    def prepare_value(self, value):
-        return f"{(value * 100).normalize():f}" if isinstance(value, Decimal) else value
-
-    def clean(self, value) -> Decimal | None:
-        percent = super().clean(value)
-        if percent is None:
-            return None
-        share = round(percent / 100, PLACES)
-        if not self.least <= share <= self.most or (self.below and share == self.most):
-            raise forms.ValidationError(self.words)
-        return share
-
-    def has_changed(self, initial, data) -> bool:
-        return super().has_changed(self.prepare_value(initial), data)
+LEAST_RATE = Decimal("0.5")
 
 
 class BudgetTermsForm(LengthsForm):

@@ -27,6 +27,7 @@ GROUPS = (
         "Making",
         (
             ("Boards and stock", "boards:board-list", "board"),
+            ("Suppliers and supplies", "boards:supply-list", "supply"),
             ("Designs", "housing:design-list", "design"),
             ("Ready-made boxes", "housing:ready-made-list", "ready_made"),
             ("Campaigns", "housing:campaign-list", "campaign"),
@@ -37,6 +38,7 @@ GROUPS = (
     ),
     ("", (("Preferences", "objects:preferences", "preferences"),)),
 )
+OF_SUPPLIES = ("boards:supply-", "boards:supplier-")
 # Pages that only surveyors and managers may open.
 FOR_SURVEYORS = {"housing:import-start", "objects:survey-start"}
 
@@ -72,7 +74,9 @@ def navigation(context) -> list[tuple[str, list[Link]]]:
 
 def _covers(name: str, here: str) -> bool:
     """Whether the page named `here` is about the noun of a link: object-list covers object-detail."""
-    if name.startswith("boards:"):
-        return here.startswith("boards:")
+    if name == "boards:supply-list":
+        return here.startswith(OF_SUPPLIES)
+    if name == "boards:board-list":
+        return here.startswith("boards:") and not here.startswith(OF_SUPPLIES)
     noun = name.removesuffix("-list").removesuffix("-start").removesuffix("-choose")
     return here == noun or here.startswith(f"{noun}-")

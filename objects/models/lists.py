@@ -15,6 +15,7 @@ class ListImport(models.Model):
         DESIGNS = "designs", "Designs"
         RULES = "rules", "Design rules"
         READY_MADE = "ready_made", "Ready-made boxes"
+        SUPPLIES = "supplies", "Supplies and their suppliers"
 
     class State(models.TextChoices):
         STAGED = "staged", "Waiting for your agreement"

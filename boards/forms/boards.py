@@ -4,104 +4,15 @@ from datetime import date
 from decimal import Decimal
 
 from django import forms
-from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import transaction
 from django.db.models import Max
 from django.utils import timezone
 
+from boards.core.price_breaks import break_fault
+from boards.forms.fields import BreaksField, ExactLengthField, LengthsForm, day_input
 from boards.models import Board, BoardStatement, Offcut, SheetSize
-from objects.core.areas import AreaError, format_area, parse_area
-from objects.core.lengths import FINEST, LengthError, format_length, format_size, parse_length
-from objects.forms.catalogue import LengthField
-
-
-class ExactLengthField(LengthField):
-    """A length that comes back exactly as stored, even where the reader's own unit would round it."""
-
-    def __init__(self, *, may_be_zero: bool = False, **given):
-        super().__init__(**given)
-        self.may_be_zero = may_be_zero
-        self.read_in("in")
-
-    def read_in(self, unit: str) -> None:
-        """Take a number without a unit as being in `unit`, and say so."""
-        self.bare_unit, self.unit = unit, ""
-        named = "inches" if unit == "in" else unit
-        self.help_text = f"Such as 10 3/4 in or 27.3 cm; a number alone is {named}."
-
-    def prepare_value(self, value):
-        if not isinstance(value, Decimal):
-            return value
-        text = format_length(value, self.bare_unit)
-        exact = parse_length(text, may_be_zero=True) == value.quantize(FINEST)
-        return text if exact else f"{value.normalize():f} mm"
-
-    def clean(self, value) -> Decimal | None:
-        text = forms.CharField.clean(self, value)
-        if not text:
-            return None
-        try:
-            length = parse_length(text, self.bare_unit, may_be_zero=self.may_be_zero or self.required)
-        except LengthError as error:
-            raise forms.ValidationError(str(error)) from error
-        if not length and not self.may_be_zero:
-            raise forms.ValidationError("Enter more than 0.")
-        return length
-
-
-class ExactAreaField(forms.CharField):
-    """An area that becomes mm² and comes back exactly as stored, even where the reader's unit rounds it."""
-
-    def __init__(self, *, hint: str = "", **given):
-        super().__init__(**given)
-        self.hint = hint
-        self.read_in("in")
-
-    def read_in(self, unit: str) -> None:
-        """Take a number without a unit as being in square inches for "in", else square centimetres."""
-        self.bare_unit = unit
-        named = "square inches" if unit == "in" else "square centimetres"
-        self.help_text = f"Such as 40 sq in or 250 cm²; a number alone is {named}. {self.hint}".strip()
-
-    def prepare_value(self, value):
-        if not isinstance(value, Decimal):
-            return value
-        texts = (format_area(value, unit) for unit in (self.bare_unit, "in", "cm"))
-        is_exact = [text for text in texts if parse_area(text, self.bare_unit) == value]
-        return is_exact[0] if is_exact else f"{value / 100:f} cm²"
-
-    def clean(self, value) -> Decimal | None:
-        text = super().clean(value)
-        if not text:
-            return None
-        try:
-            return parse_area(text, self.bare_unit)
-        except AreaError as error:
-            raise forms.ValidationError(str(error)) from error
-
-
-class LengthsForm(forms.ModelForm):
-    """A form whose lengths and areas are read in the reader's unit, and whose numbers keep to `limits`."""
-
-    limits: dict[str, tuple[int, int | None]] = {}
-
-    def __init__(self, *given, unit: str, **named):
-        super().__init__(*given, **named)
-        for field in self.fields.values():
-            if isinstance(field, (ExactLengthField, ExactAreaField)):
-                field.read_in(unit)
-        for name, (least, most) in self.limits.items():
-            self._keep_between(self.fields[name], least, most)
-
-    @staticmethod
-    def _keep_between(field: forms.Field, least: int, most: int | None) -> None:
-        words = f"Enter {least:,} or more." if most is None else f"Enter {least:,} to {most:,}."
-        field.validators = [one for one in field.validators if not isinstance(one, MinValueValidator)]
-        field.validators.append(MinValueValidator(least, message=words))
-        field.widget.attrs["min"] = least
-        if most is not None:
-            field.validators.append(MaxValueValidator(most, message=words))
-            field.widget.attrs["max"] = most
+from boards.services import store_breaks
+from objects.core.lengths import format_length, format_size
 
 
 class BoardForm(LengthsForm):
@@ -113,10 +24,14 @@ class BoardForm(LengthsForm):
         model = Board
         fields = [
             "code", "name", "construction", "flute", "caliper_mm", "fold_share", "grammage_g_m2",
-            "is_buffered", "standards", "edge_crush_kn_m",
+            "is_buffered", "standards", "edge_crush_kn_m", "withdrawn_on",
         ]  # fmt: skip
+        widgets = {"withdrawn_on": day_input()}
         labels = {"grammage_g_m2": "Grammage in g/m²", "edge_crush_kn_m": "Edge crush in kN/m"}
-        help_texts = {"edge_crush_kn_m": "If the maker states it."}
+        help_texts = {
+            "edge_crush_kn_m": "If the maker states it.",
+            "withdrawn_on": "Budgets then say that what they lack of it cannot be bought.",
+        }
 
     limits = {"grammage_g_m2": (1, None), "edge_crush_kn_m": (0, None)}
 
@@ -134,12 +49,24 @@ class SheetForm(LengthsForm):
 
     class Meta:
         model = SheetSize
-        fields = ["along_mm", "across_mm", "price", "pack", "is_offered"]
+        fields = ["along_mm", "across_mm", "price", "priced_on", "pack", "supplier", "is_offered"]
+        widgets = {"priced_on": day_input()}
+        help_texts = {"price": "Without freight. With 0 every budget that needs it is incomplete."}
+
+    breaks = BreaksField(help_text="By the sheet, such as 50: 16.20; 200: 15.40. From so many, each costs.")
 
     limits = {"price": (0, None), "pack": (1, 10_000)}
 
+    def __init__(self, *given, **named):
+        super().__init__(*given, **named)
+        self.fields["supplier"].empty_label = "Not entered"
+        if self.instance.pk:
+            self.initial["breaks"] = tuple(self.instance.price_breaks.values_list("least", "price"))
+
     def clean(self) -> dict:
         clean = super().clean()
+        if fault := break_fault(clean.get("breaks", ()), clean.get("price")):
+            self.add_error("breaks", fault)
         same = SheetSize.objects.filter(
             board=self.instance.board, along_mm=clean.get("along_mm"), across_mm=clean.get("across_mm")
         )
@@ -151,6 +78,7 @@ class SheetForm(LengthsForm):
     def save(self, commit: bool = True) -> SheetSize:
         """Store the sheet and note the change at its board, which plans are compared with."""
         sheet = super().save(commit)
+        store_breaks(of=sheet, breaks=self.cleaned_data["breaks"])
         sheet.board.save(update_fields=["changed_at"])
         return sheet
 

@@ -4,13 +4,16 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
+from boards.core.price_breaks import break_fault, breaks_text, parse_breaks
 from boards.core.standards import standard_of
 from boards.core.statements import statements_in
+from boards.intake.buying import Suppliers, read_breaks, read_day
 from boards.models import Board, BoardStatement, SheetSize, StockMovement
+from boards.services import store_breaks
 from objects.intake import Field, ListKind, Row, RowReading
 from objects.intake.kinds import BATCH, overwrite
 
-SHEET_FIELDS = ("along_mm", "across_mm", "price", "pack")
+SHEET_FIELDS = ("along_mm", "across_mm", "price", "pack", "supplier", "priced_on", "breaks")
 STATEMENT_NOTE = "From a board list"
 
 
@@ -43,6 +46,10 @@ class BoardList(ListKind):
         Field("along_mm", "Sheet along flutes", ("along flutes", "along", "sheet length"), required=True),
         Field("across_mm", "Sheet across flutes", ("across flutes", "across", "sheet width"), required=True),
         Field("price", "Price per sheet", ("price", "cost per sheet", "sheet price")),
+        Field("priced_on", "Price holds from", ("price date", "priced on")),
+        Field("breaks", "Price breaks", ("quantity prices", "price from")),
+        Field("supplier", "Supplier", ("sold by", "vendor")),
+        Field("withdrawn_on", "No longer sold from", ("withdrawn on", "withdrawn")),
         Field("pack", "Pack", ("sheets in a pack", "sheets per pack", "pack size")),
         Field("stock", "Stock", ("in stock", "sheets in stock", "on hand")),
         Field("edge_crush_kn_m", "Edge crush kN/m", ("edge crush", "ect", "ect kn/m")),
@@ -52,10 +59,11 @@ class BoardList(ListKind):
         super().__init__(**context)
         boards = Board.objects.prefetch_related("statements")
         self.boards = {board.code.casefold(): board for board in boards}
+        self.suppliers = Suppliers()
         self.first_rows: dict[str, tuple[int, dict]] = {}
 
     def records(self) -> Iterable[SheetSize]:
-        return SheetSize.objects.select_related("board")
+        return SheetSize.objects.select_related("board", "supplier").prefetch_related("price_breaks")
 
     def existing(self) -> dict[str, SheetSize]:
         return {
@@ -84,6 +92,10 @@ class BoardList(ListKind):
         row.length("across_mm")
         row.number("price", "0", "1000000")
         row.whole("pack", 1, 10_000)
+        read_day(row, "priced_on")
+        read_day(row, "withdrawn_on")
+        read_breaks(row)
+        self.suppliers.read(row)
         row.whole("stock", 0, 1_000_000)
         row.number("edge_crush_kn_m", "0.01", "999")
 
@@ -102,6 +114,10 @@ class BoardList(ListKind):
             row.refuse("A new board needs a name and a caliper. Fill them in.")
         if record is None and "price" not in row.values:
             row.refuse("A new sheet size needs a price. Fill it in.")
+        if fault := break_fault(
+            parse_breaks(row.values.get("breaks", "")), row.values.get("price", record and record.price)
+        ):
+            row.refuse_cell("breaks", fault)
         if record is not None and row.values.pop("stock", None) is not None:
             row.notes.append("Stock of a sheet size already here is kept by receipts and use, not by lists.")
         figures = {field: value for field, value in row.values.items() if field in BOARD_FIELDS}
@@ -123,11 +139,15 @@ class BoardList(ListKind):
     def current(self, record: SheetSize, field: str) -> Any:
         if field == "statements":
             return []
+        if field == "breaks":
+            return breaks_text([(one.least, one.price) for one in record.price_breaks.all()])
         return getattr(record if field in SHEET_FIELDS else record.board, field)
 
     def label(self, field: str) -> str:
         if field == "statements":
             return "standards it is stated to meet"
+        if field == "breaks":
+            return "price breaks"
         return str((SheetSize if field in SHEET_FIELDS else Board)._meta.get_field(field).verbose_name)
 
     def changes(self, row: Row, record: SheetSize) -> dict[str, tuple]:
@@ -138,6 +158,7 @@ class BoardList(ListKind):
         }
 
     def save(self, rows: list[RowReading], by=None) -> None:
+        self.suppliers.save(rows)
         self._save_boards(rows)
         self._save_statements(rows, by)
         stocks = [row.values.get("stock", 0) for row in rows if row.instance is None]
@@ -147,12 +168,15 @@ class BoardList(ListKind):
                 along_mm=row.values["along_mm"], across_mm=row.values["across_mm"]
             )
             size.board = self.boards[row.values["code"].casefold()]
-            size.price = row.values.get("price", size.price)
-            size.pack = row.values.get("pack", size.pack)
+            for field in BOUGHT & row.values.keys():
+                setattr(size, field, row.values[field])
             (new if row.instance is None else changed).append(size)
             row.instance = size
         SheetSize.objects.bulk_create(new, batch_size=BATCH)
         overwrite(changed)
+        for row in rows:
+            if "breaks" in row.values:
+                store_breaks(of=row.instance, breaks=parse_breaks(row.values["breaks"]))
         StockMovement.objects.bulk_create(
             StockMovement(
                 sheet_size=size,
@@ -196,6 +220,7 @@ class BoardList(ListKind):
         )
 
 
+BOUGHT = {"price", "pack", "supplier", "priced_on"}
 BOARD_FIELDS = {field.key for field in BoardList.fields} - {*SHEET_FIELDS, "code", "stock"}
 
 

@@ -1,0 +1,1 @@
+"""Pages of the boards and of what is bought besides, one noun a file."""

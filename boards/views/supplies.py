@@ -1,0 +1,82 @@
+"""Pages of suppliers and of what is bought besides board."""
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_POST, require_safe
+
+from boards.forms import SupplierForm, SupplyForm
+from boards.models import Supplier, Supply
+from boards.queries import suppliers_listed, supplies_listed
+from boards.services import SupplierInUse, delete_supplier, delete_supply
+from objects.readers import reader_of
+from objects.roles import role_required
+
+
+@require_safe
+def supply_list(request: HttpRequest) -> HttpResponse:
+    return render(
+        request,
+        "boards/supply_list.html",
+        {"supplies": supplies_listed(), "suppliers": suppliers_listed(), "today": timezone.localdate()},
+    )
+
+
+@role_required()
+def supply_new(request: HttpRequest) -> HttpResponse:
+    return _edit(request, SupplyForm, Supply(), "New supply")
+
+
+@role_required()
+def supply_edit(request: HttpRequest, pk: int) -> HttpResponse:
+    supply = get_object_or_404(Supply, pk=pk)
+    return _edit(request, SupplyForm, supply, f"Edit {supply}")
+
+
+@require_POST
+@role_required()
+def supply_delete(request: HttpRequest, pk: int) -> HttpResponse:
+    """Take a supply off the list; what still needs it is named by the budgets worked out from then on."""
+    supply = get_object_or_404(Supply, pk=pk)
+    delete_supply(supply=supply)
+    messages.success(request, f"{supply} is off the list. Budgets show themselves out of date.")
+    return redirect("boards:supply-list")
+
+
+@role_required()
+def supplier_new(request: HttpRequest) -> HttpResponse:
+    return _edit(request, SupplierForm, Supplier(), "New supplier")
+
+
+@role_required()
+def supplier_edit(request: HttpRequest, pk: int) -> HttpResponse:
+    supplier = get_object_or_404(Supplier, pk=pk)
+    return _edit(request, SupplierForm, supplier, f"Edit {supplier}")
+
+
+@require_POST
+@role_required()
+def supplier_delete(request: HttpRequest, pk: int) -> HttpResponse:
+    supplier = get_object_or_404(Supplier, pk=pk)
+    try:
+        delete_supplier(supplier=supplier)
+    except SupplierInUse as refused:
+        messages.error(request, str(refused))
+    else:
+        messages.success(request, f"{supplier} is off the list.")
+    return redirect("boards:supply-list")
+
+
+def _edit(
+    request: HttpRequest,
+    form_class: type[SupplierForm | SupplyForm],
+    record: Supplier | Supply,
+    heading: str,
+) -> HttpResponse:
+    form = form_class(request.POST or None, instance=record, unit=reader_of(request).unit)
+    if request.method == "POST" and form.is_valid():
+        saved = form.save()
+        messages.success(request, f"{saved} is saved.")
+        return redirect("boards:supply-list")
+    return render(request, "boards/supply_edit.html", {"form": form, "heading": heading})
