@@ -46,7 +46,7 @@ def boxes_of_scenario(
     price_list: list[ListedBox],
     progress: Progress,
 ) -> WorkedOut:
-    """Work out the open boxes with what is different; nothing is stored. family: of standard sizes, if any."""
+    """Work out the open boxes with what is different; nothing is stored. family: of standard sizes."""
     choice, swaps = DesignChoice.of(campaign), _Swaps(differences)
     sizes = _StandardSizes(family) if family else None
     found, drafts = WorkedOut(), drafts_of(campaign)

@@ -1,0 +1,109 @@
+"""Who would do the work of a scenario, and in which week it would end; no task is made or changed."""
+
+from collections import Counter
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from housing.core.assignment import SKILL_OF_STEP, Work, Worker, assign
+from housing.core.budget.facts import BoxFacts
+from housing.core.scenarios import Differences
+from housing.models import Campaign, Housing, Person, Task
+from housing.services.tasks import ORDER
+
+MINUTES_PER_HOUR = 60
+State = Task.State
+
+
+@dataclass(frozen=True)
+class GivenOut:
+    """people: who does a step of a box, by key of the box and step. last_week: counted from 1, 0 for no work.
+
+    nobody: why some steps have nobody, each reason with how many steps.
+    """
+
+    people: dict[tuple[str, str], str] = field(default_factory=dict)
+    last_week: int = 0
+    nobody: dict[str, int] = field(default_factory=dict)
+
+
+def workers_of(campaign: Campaign, differences: Differences) -> list[Worker]:
+    """The people who take part, with the hours that the scenario gives them."""
+    people = {person.pk: person for person in campaign.people.filter(is_active=True)}
+    others = [pk for pk, hours in differences.people.items() if hours and pk not in people]
+    people |= Person.objects.filter(is_active=True).in_bulk(others)
+    return [
+        Worker(
+            key=str(person.pk),
+            minutes_per_week=float(differences.people.get(person.pk, person.hours_per_week))
+            * MINUTES_PER_HOUR,
+            skills=person.skill_set,
+            may_handle_hazards=person.handles_hazards,
+        )
+        for person in people.values()
+        if differences.people.get(person.pk) != 0
+    ]
+
+
+def give_out(
+    campaign: Campaign,
+    boxes: Sequence[BoxFacts],
+    minutes: Mapping[str, NDArray[np.float64]],
+    begun: Collection[str],
+    hazardous: Collection[str],
+    workers: Sequence[Worker],
+) -> GivenOut:
+    """Share out what is still to be done of some boxes, in the way tasks are given out.
+
+    boxes: in the order of their tasks. minutes: of each box by step. begun: keys of boxes that have the tasks
+    they are stored with. hazardous: keys of boxes with hazards. What is done stays with whoever did it, what
+    is begun with whoever has begun it.
+    """
+    stored = _stored_tasks(campaign)
+    people: dict[tuple[str, str], str] = {}
+    work: list[tuple[bool, tuple[str, str], Work]] = []
+    for place, box in enumerate(boxes):
+        before: str | None = None
+        for step in ORDER:
+            state, person = stored.get((box.key, step), (State.TO_DO, ""))
+            if state == State.DONE:
+                if person:
+                    people[box.key, step] = person
+                continue
+            spent = round(float(minutes[step][place]), 2)
+            if not spent or (box.key in begun and (box.key, step) not in stored):
+                continue
+            key = f"{box.key}:{step}"
+            item = Work(
+                key=key,
+                skill=SKILL_OF_STEP[step],
+                minutes=spent,
+                priority=box.priority,
+                location=box.location,
+                is_hazardous=box.key in hazardous,
+                sequence_after=before,
+                kept_with=person if state == State.STARTED and person else None,
+                score=box.score,
+            )
+            work.append((state == State.TO_DO, (box.key, step), item))
+            before = key
+    work.sort(key=lambda each: each[0])
+    given = assign([item for _, _, item in work], workers)
+    nobody: Counter[str] = Counter()
+    for (_, of, _), one in zip(work, given, strict=True):
+        if one.worker_key:
+            people[of] = one.worker_key
+        else:
+            nobody[one.reason] += 1
+    return GivenOut(people, max((one.week for one in given), default=0), dict(nobody))
+
+
+def _stored_tasks(campaign: Campaign) -> dict[tuple[str, str], tuple[str, str]]:
+    """State and person of the tasks there are, by key of the box and step."""
+    rows = Task.objects.filter(housing__campaign=campaign).exclude(housing__status=Housing.Status.DROPPED)
+    return {
+        (str(housing), step): (state, str(person) if person else "")
+        for housing, step, state, person in rows.order_by().values_list("housing", "step", "state", "person")
+    }
