@@ -65,7 +65,9 @@ class SheetForm(LengthsForm):
 
     def clean(self) -> dict:
         clean = super().clean()
-        if fault := break_fault(clean.get("breaks", ()), clean.get("price")):
+        if "price" not in self.errors and (
+            fault := break_fault(clean.get("breaks") or (), clean.get("price"))
+        ):
             self.add_error("breaks", fault)
         same = SheetSize.objects.filter(
             board=self.instance.board, along_mm=clean.get("along_mm"), across_mm=clean.get("across_mm")

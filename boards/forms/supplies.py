@@ -65,7 +65,9 @@ class SupplyForm(LengthsForm):
         for name in ("pack", "grams_each", "fills_litres"):
             if clean.get(name) == 0:
                 self.add_error(name, "Enter more than 0.")
-        if fault := break_fault(clean.get("breaks") or (), clean.get("price")):
+        if "price" not in self.errors and (
+            fault := break_fault(clean.get("breaks") or (), clean.get("price"))
+        ):
             self.add_error("breaks", fault)
         kind, unit = clean.get("kind"), clean.get("unit")
         if kind and unit and (fault := unit_fault(kind, unit)):

@@ -36,7 +36,7 @@ def load_demo(*, say: Say, lists: Path = LISTS) -> Campaign:
 
 
 def _load(say: Say, lists: Path) -> Campaign:
-    for kind in ("locations", "boards", "people", "designs", "ready_made"):
+    for kind in ("locations", "boards", "supplies", "people", "designs", "ready_made"):
         _load_one(say, kind, lists)
     _load_one(say, "objects", lists, photos=lists / "photos")
     campaign = Campaign.objects.create(
