@@ -14,7 +14,7 @@ from housing.core.scenario_figures import Compared, Figures, compare
 from housing.core.scenarios import Differences, ScenarioRefused, describe, read
 from housing.models import Campaign, HousedObject, Housing, Job, PlannedBlank, PlannedSheet, Scenario, Task
 from housing.queries.budgets import is_budget_current, live_budget
-from housing.queries.scenarios import inputs_of_scenario, names_of
+from housing.queries.scenarios import inputs_now, inputs_of_scenario, names_of
 
 Status = Housing.Status
 DAYS_IN_WEEK = 7
@@ -47,14 +47,19 @@ def columns_of(campaign: Campaign) -> list[Column]:
         except ScenarioRefused as refused:
             readings[scenario.pk] = str(refused)
     names = names_of(one for one in readings.values() if isinstance(one, Differences))
+    now = inputs_now(campaign) if any(scenario.result for scenario in scenarios) else {}
     return [
         _as_it_is(campaign),
-        *(_column(campaign, scenario, readings[scenario.pk], names) for scenario in scenarios),
+        *(_column(campaign, scenario, readings[scenario.pk], names, now) for scenario in scenarios),
     ]
 
 
 def _column(
-    campaign: Campaign, scenario: Scenario, reading: Differences | str, names: Mapping[str, str]
+    campaign: Campaign,
+    scenario: Scenario,
+    reading: Differences | str,
+    names: Mapping[str, str],
+    now: Mapping[str, str],
 ) -> Column:
     if isinstance(reading, str):
         return Column(scenario.name, scenario, fault=reading)
@@ -66,7 +71,7 @@ def _column(
         scenario,
         words,
         Figures.from_json(scenario.result["figures"]),
-        scenario.result["inputs"] == inputs_of_scenario(campaign, reading),
+        scenario.result["inputs"] == inputs_of_scenario(now, reading),
         problems=scenario.result["problems"],
     )
 
@@ -98,7 +103,7 @@ def _as_it_is(campaign: Campaign) -> Column:
     problems = [one for one in budget.content["problems"] if one["makes_incomplete"]] if budget else []
     figures = Figures(
         money=budget.money if budget else None,
-        asked_for=budget.asked_for if budget else None,
+        asked_for=budget.asked_for if budget and budget.content.get("range") else None,
         hours=float(budget.hours) if budget else None,
         sheets=_sheets(campaign),
         waste_share=_waste_share(campaign),

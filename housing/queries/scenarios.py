@@ -1,16 +1,15 @@
 """Scenarios of a campaign: what they name, what cannot be so, and whether their figures still hold."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 from hashlib import blake2b
-from typing import Any
 
 from django.db.models import Max, Q, QuerySet
 
 from boards.models import Board, SheetSize, Supply
 from housing.core.scenarios import Differences
 from housing.models import Campaign, Design, Housing, Person, ReadyMadeBox, SizeFamily
-from housing.queries.budgets import inputs_of
+from housing.queries.budgets import PERSON_FIGURES, inputs_of, terms_of
 
 # ---- What scenarios name ---------------------------------------------------------------------------------
 
@@ -93,29 +92,28 @@ def _people_left(campaign: Campaign, differences: Differences) -> bool:
 # ---- Whether it still holds ------------------------------------------------------------------------------
 
 
-def inputs_of_scenario(campaign: Campaign, differences: Differences) -> str:
-    """A fingerprint of all that a scenario rests on; equal ones mean equal figures."""
-    designs = Design.objects.order_by("pk")
-    now: list[Any] = [
-        sorted(inputs_of(campaign).items()),
-        Campaign.objects.values_list("changed_at", flat=True).get(pk=campaign.pk),
-        list(campaign.memberships.order_by("object").values_list("object", "chosen_design", "batch")),
-        campaign.objects_in_it.aggregate(last=Max("changed_at")),
-        list(designs.values_list("pk", "changed_at", "board__changed_at")),
-        repr(differences),
-    ]
-    if differences.board:
-        sizes = SheetSize.objects.filter(board__in=differences.board.values()).order_by("pk")
-        now.append(list(sizes.values_list("pk", "price", "pack", "is_offered", "supplier", "priced_on")))
-    if differences.people:
-        people = Person.objects.filter(pk__in=differences.people).order_by("pk")
-        now.append(
-            list(people.values_list("pk", "rate_per_hour", "on_cost_share", "skills", "is_active", "grade"))
-        )
-    if differences.ready_made:
-        now.append(list(ReadyMadeBox.objects.order_by("pk").values_list()))
-    if differences.sizes is not None:
-        now.append(
-            list(SizeFamily.objects.filter(pk=differences.sizes).values_list("made_at", "design", "slack_mm"))
-        )
-    return blake2b(repr(now).encode(), digest_size=8).hexdigest()
+def inputs_now(campaign: Campaign) -> dict[str, str]:
+    """What scenarios of a campaign may rest on, by kind; equal texts mean equal figures."""
+    return {
+        "campaign": repr(
+            [
+                sorted(inputs_of(campaign).items()),
+                terms_of(campaign).contingency_percent,
+                Campaign.objects.values_list("changed_at", flat=True).get(pk=campaign.pk),
+                campaign.objects_in_it.aggregate(last=Max("changed_at")),
+                *campaign.memberships.order_by("object").values_list("object", "chosen_design", "batch"),
+                *Design.objects.order_by("pk").values_list("pk", "changed_at", "board__changed_at"),
+            ]
+        ),
+        "board": repr(list(SheetSize.objects.order_by("pk").values_list())),
+        "people": repr(list(Person.objects.order_by("pk").values_list(*PERSON_FIGURES))),
+        "ready_made": repr(list(ReadyMadeBox.objects.order_by("pk").values_list())),
+        "sizes": repr(list(campaign.size_families.values_list("pk", "made_at", "design", "slack_mm"))),
+    }
+
+
+def inputs_of_scenario(now: Mapping[str, str], differences: Differences) -> str:
+    """A fingerprint of all that one scenario rests on. now: as inputs_now() tells it."""
+    kinds = [kind for kind in ("board", "people", "ready_made", "sizes") if getattr(differences, kind)]
+    rests_on = [now[kind] for kind in ("campaign", *kinds)] + [repr(differences)]
+    return blake2b("".join(rests_on).encode(), digest_size=8).hexdigest()

@@ -10,6 +10,7 @@ from decimal import Decimal
 import numpy as np
 from django.utils import timezone
 
+from housing.core.budget.contingency import contingency
 from housing.core.budget.lines import Budget as CoreBudget
 from housing.core.budget.lines import Problem, Section, Target
 from housing.core.budget.purchases import MaterialNeed
@@ -22,11 +23,12 @@ from housing.queries.budget_causes import people_of_steps
 from housing.queries.budgets import terms_of
 from housing.queries.materials import material_needs, supplier_terms
 from housing.queries.scenario_columns import last_day
-from housing.queries.standards import hour_rates
+from housing.queries.standards import hour_rates, standard_times
 from housing.services.budget_figures import BudgetFigures, only_measuring, waiting_problems
 from housing.services.budgets import assemble
 from housing.services.minutes import minutes_of
 from housing.services.nesting import Progress, refuse_too_large
+from housing.services.ranges import simulate_budget
 from housing.services.scenario_boxes import WorkedOut
 from housing.services.scenario_facts import ScenarioFacts, facts_of_scenario
 from housing.services.scenario_sheets import ScenarioSheets, sheets_of_scenario
@@ -76,6 +78,10 @@ def budget_of_scenario(
         today=today,
         more=[*figures.problems, *lacking, *boxes.notes, *_doubts(campaign, differences, given)],
     )
+    progress(94, "Drawing how far the money may be off")
+    drawn = simulate_budget(terms=terms, minutes=figures.minutes, times=standard_times(), lines=budget.lines)
+    most = contingency(drawn.at(terms.contingency_percent), budget.money)
+    budget = replace(budget, contingency=most)
     return Worked(_figures(campaign, boxes, facts, sheets, budget, given), budget)
 
 

@@ -14,7 +14,7 @@ from housing.core.budget.stored import to_json
 from housing.core.scenarios import Differences, ScenarioRefused, read
 from housing.models import Campaign, Job, Scenario, SizeFamily
 from housing.queries.ready_made import boxes_on_the_list
-from housing.queries.scenarios import faults_of, inputs_of_scenario
+from housing.queries.scenarios import faults_of, inputs_now, inputs_of_scenario
 from housing.services.jobs import runs, start_job
 from housing.services.nesting import PlanRefused, Progress
 from housing.services.scenario_boxes import boxes_of_scenario
@@ -92,7 +92,7 @@ def _work_out(scenario: Scenario, progress: Progress) -> _Outcome:
         raise ScenarioRefused(f"“{campaign}” has no objects yet. Add some to it, then work this out again.")
     if faults := list(faults_of(campaign, differences, today)):
         raise ScenarioRefused(" ".join(faults))
-    made_at, inputs = timezone.now(), inputs_of_scenario(campaign, differences)
+    made_at, inputs = timezone.now(), inputs_of_scenario(inputs_now(campaign), differences)
     progress(1, "Choosing designs")
     boxes = boxes_of_scenario(
         campaign, differences, _family(differences), boxes_on_the_list(today=today), progress
