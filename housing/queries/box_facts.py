@@ -1,5 +1,6 @@
 """What budgets and minutes are worked out from, box by box: from the records, or from boxes in memory."""
 
+import re
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -16,6 +17,10 @@ from housing.queries.priority import scores_in
 from objects.models import CatalogueObject
 
 MM, MM2, MM3_LITRE = 1e-3, 1e-6, 1e-6
+# How forms write a size behind what they ask for: "cotton tape, 900 mm long, ...", "tube, 80 mm across and
+# 900 mm long", "tissue, 900 x 600 mm, ...".
+LONG = re.compile(r"(.+?), (?:(.+) and )?([0-9.]+) mm long(?:,.*)?")
+LARGE = re.compile(r"(.+?), ([0-9.]+) x ([0-9.]+) mm(?:,.*)?")
 Status = Housing.Status
 IN_A_BUDGET = (Status.PLANNED, Status.IN_WORK, Status.MADE, Status.HOUSED)
 
@@ -32,6 +37,7 @@ class _Parts:
     cut_mm: float = 0.0
     joint_mm: float = 0.0
     area_mm2: float = 0.0
+    others: list[tuple[str, int, float]] = field(default_factory=list)
 
     def add(self, material: str, x_mm: float, y_mm: float, drawing: Mapping[str, Any]) -> None:
         """Take in a part. Foam and cloth are cut too, but not marked out on board or paid as such."""
@@ -45,6 +51,8 @@ class _Parts:
             self.score_mm += sum(abs(s["x2"] - s["x1"]) + abs(s["y2"] - s["y1"]) for s in scores)
             self.area_mm2 += x_mm * y_mm
             self.sizes.append(f"{x_mm:.1f}x{y_mm:.1f}")
+        else:
+            self.others.append((material, 1, x_mm * y_mm * MM2))
 
 
 @dataclass
@@ -142,7 +150,7 @@ def _facts(
         lining_m2=lining_m2,
         lining_mm=lining_mm,
         gap_litres=gap_litres,
-        supplies=tuple(_supply(what, count) for what, count in housing.supplies),
+        supplies=(*(_supply(what, count) for what, count in housing.supplies), *parts.others),
         outside_litres=outside_mm3 * MM3_LITRE,
         to_measure=not is_measured,
         priority=contents.priority,
@@ -153,11 +161,12 @@ def _facts(
 
 
 def _supply(what: str, count: int) -> tuple[str, int, float]:
-    """A supply as a form asks for it: its name without the length, how many, metres of each or 0."""
-    name, _, rest = what.partition(", ")
-    length, is_long, _ = rest.partition(" mm long")
-    if is_long and length.replace(".", "", 1).isdecimal():
-        return name, count, float(length) * MM
+    """A supply as a form asks for it: its name without its size, how many, metres or m² of each or 0."""
+    if found := LONG.fullmatch(what):
+        name = f"{found[1]}, {found[2]}" if found[2] else found[1]
+        return name, count, float(found[3]) * MM
+    if found := LARGE.fullmatch(what):
+        return found[1], count, float(found[2]) * float(found[3]) * MM2
     return what, count, 0.0
 
 

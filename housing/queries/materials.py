@@ -134,8 +134,11 @@ def _sheets(
 
 
 def _of_packs(breaks: Iterable[tuple[int, Decimal]], pack: int) -> tuple[tuple[int, Decimal], ...]:
-    """Breaks by the sheet as breaks by the pack: reached with the first pack that makes so many sheets."""
-    return tuple((-(-least // pack), price * pack) for least, price in breaks)
+    """Breaks by the sheet as breaks by the pack: reached with the first pack that makes so many sheets.
+
+    Of several that the same number of packs reaches, the last holds.
+    """
+    return tuple({-(-least // pack): price * pack for least, price in sorted(breaks)}.items())
 
 
 def _breaks(of: str) -> dict[int, tuple[tuple[int, Decimal], ...]]:

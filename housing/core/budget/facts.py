@@ -11,7 +11,8 @@ class BoxFacts:
     objects: how many it holds. blanks, folds, joints: counts over all its parts of board. score_m, cut_m:
     all scores; all cuts with the outlines. joint_m: the lengths of its glue joints added up. lining: the name
     of what lines it, blank for none, lining_m2 of it, lining_mm thick. gap_litres: what is left between the
-    objects and the lined inside. supplies: what else its form asks for: name, how many, metres of each or 0.
+    objects and the lined inside. supplies: what else its form asks for, parts of
+    other materials among it: name, how many, metres or m2 of each or 0.
     outside_litres: room taken on the shelf. blank_m2: area of its blanks as rectangles.
     to_measure: whether its objects are still to be measured. ready_made: the key of the bought box that is
     used in its place, blank where it is made. priority, score, location, batch: as its objects have them.

@@ -13,6 +13,8 @@ from housing.core.budget.lines import Problem, Section, Target
 from housing.core.budget.purchases import MaterialNeed
 
 G_PER_KG = 1000.0
+M, M2 = "m", "m²"
+MEASURED = {M, M2}
 LINING_WASTE = "without waste; what is cut away is in the spoiled share"
 
 
@@ -170,7 +172,10 @@ def _linings(boxes: Sequence[BoxFacts], supplies: Sequence[SupplyFacts], terms: 
         told = f"floor and walls of {len(lined):,} boxes, {area:,.2f} m²"
         told += f" ({litres:,.1f} litres), {LINING_WASTE}" if litres else f", {LINING_WASTE}"
         if supply := listed.get(name.casefold()):
-            yield _need(supply, Section.PADDING, area, told)
+            if supply.unit == M2:
+                yield _need(supply, Section.PADDING, area, told)
+            else:
+                yield _miscounted(supply, f"{area:,.2f} m² of lining", "m²")
             continue
         yield MaterialNeed(
             key=f"lining:{name}",
@@ -209,22 +214,37 @@ def _filling(boxes: Sequence[BoxFacts], supplies: Sequence[SupplyFacts], terms: 
 
 
 def _of_forms(boxes: Sequence[BoxFacts], supplies: Sequence[SupplyFacts]) -> Asked:
-    """What forms ask for by name, in metres where they say a length, else by the piece."""
+    """What forms ask for by name: in metres or square metres where they say a size, else by the piece."""
     counted: defaultdict[str, list[tuple[int, float]]] = defaultdict(list)
     for box in boxes:
-        for name, number, metres in box.supplies:
-            counted[name].append((number, metres))
+        for name, number, size in box.supplies:
+            counted[name].append((number, size))
     listed = {one.name.casefold(): one for one in supplies}
     for name, asked in sorted(counted.items()):
-        pieces, metres = sum(n for n, _ in asked), math.fsum(n * each for n, each in asked)
-        told = f"{pieces:,} of it in {len(asked):,} boxes" + (f", {metres:,.2f} m together" if metres else "")
+        pieces, together = sum(n for n, _ in asked), math.fsum(n * each for n, each in asked)
+        told = f"{pieces:,} of it in {len(asked):,} boxes"
         supply = listed.get(name.casefold()) or (
-            _usual(supplies, "tape") if metres and "tape" in name else None
+            _usual(supplies, "tape") if together and "tape" in name else None
         )
-        if supply:
-            yield _need(supply, Section.SUPPLIES, metres or float(pieces), told)
-        else:
+        if supply is None:
+            told += f", {together:,.2f} m or m² together" if together else ""
             yield _unlisted(name, told, f"Enter a supply named “{name}” with its price")
+        elif together and supply.unit not in MEASURED:
+            yield _miscounted(supply, told, "m or m², since boxes take a length or an area of it")
+        elif not together and supply.unit in MEASURED:
+            yield _miscounted(supply, told, "pieces, since boxes take whole ones")
+        else:
+            told += f", {together:,.2f} {supply.unit} together" if together else ""
+            yield _need(supply, Section.SUPPLIES, together or float(pieces), told)
+
+
+def _miscounted(supply: SupplyFacts, how_much: str, wanted: str) -> Problem:
+    return Problem(
+        f"{supply.name} is counted in {supply.unit}",
+        f"{how_much}: what they cost is missing from the sum",
+        f"Count it in {wanted}",
+        Target("supply", supply.key),
+    )
 
 
 def _unlisted(what: str, how_much: str, do: str) -> Problem:
