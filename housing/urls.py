@@ -1,13 +1,29 @@
 """Addresses of the planner's pages; each group of pages keeps its own list in housing/routes/."""
 
-from housing.routes import campaigns, exports, need, objects, prints, ready_made, rules
+from housing.routes import (
+    budgets,
+    campaigns,
+    exports,
+    need,
+    objects,
+    prints,
+    purchases,
+    ranges,
+    ready_made,
+    rules,
+    scenarios,
+)
 
 app_name = "housing"
 urlpatterns = [
     *objects.urlpatterns,
     *campaigns.urlpatterns,
+    *budgets.urlpatterns,
+    *ranges.urlpatterns,
+    *purchases.urlpatterns,
     *rules.urlpatterns,
     *ready_made.urlpatterns,
+    *scenarios.urlpatterns,
     *prints.urlpatterns,
     *need.urlpatterns,
     *exports.urlpatterns,

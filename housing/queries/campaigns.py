@@ -1,4 +1,4 @@
-"""Campaigns as their pages show them: who waits for what, sums of the estimate, load of the people."""
+"""Campaigns as their pages show them: who waits for what, load of the people, how far it is."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -10,7 +10,6 @@ from django.db.models.functions import Coalesce, TruncWeek
 from housing.models import (
     Campaign,
     CampaignObject,
-    EstimateLine,
     Housing,
     HousingEvent,
     Job,
@@ -85,62 +84,18 @@ def has_sheets_to_keep(campaign: Campaign) -> bool:
     return PlannedSheet.objects.filter(plan__campaign=campaign, cut_at=None).exists()
 
 
-def open_plan_job(campaign: Campaign) -> Job | None:
-    """The planning of this campaign that is waiting or running, if there is one."""
+def open_job(campaign: Campaign, kind: str) -> Job | None:
+    """Work of a kind on this campaign that is waiting or running, if there is some."""
     return Job.objects.filter(
-        kind=Job.Kind.PLAN,
+        kind=kind,
         state__in=[Job.State.WAITING, Job.State.RUNNING],
         parameters__campaign=campaign.pk,
     ).first()
 
 
-def estimate_lines(campaign: Campaign) -> QuerySet[EstimateLine]:
-    """The lines of the campaign's estimate."""
-    return EstimateLine.objects.filter(estimate__plan__campaign=campaign)
-
-
-def cost_by_category(campaign: Campaign) -> list[dict]:
-    """Amount and quantity of each category, with its label and unit."""
-    rows = (
-        estimate_lines(campaign)
-        .order_by("category")
-        .values("category", "unit")
-        .annotate(amount=Sum("amount"), quantity=Sum("quantity"))
-    )
-    names, units = dict(EstimateLine.Category.choices), dict(EstimateLine.Unit.choices)
-    return [{**row, "label": names[row["category"]], "unit": units[row["unit"]]} for row in rows]
-
-
-def cost_by(campaign: Campaign, name: str) -> list[dict]:
-    """Housings, hours and amounts by a field of the estimate's lines, such as design__name."""
-    category = EstimateLine.Category
-
-    def part(of: str, which: str) -> Sum:
-        return Sum(of, filter=Q(category=which), default=0)
-
-    rows = (
-        estimate_lines(campaign)
-        .order_by(name)
-        .values(name)
-        .annotate(
-            boxes=part("housings", category.BOARD),
-            minutes=part("quantity", category.LABOUR),
-            board_cost=part("amount", category.BOARD),
-            glue_cost=part("amount", category.GLUE),
-            padding_cost=part("amount", category.PADDING),
-            labour_cost=part("amount", category.LABOUR),
-            total=Sum("amount"),
-        )
-    )
-    return [
-        {
-            **row,
-            "label": row[name],
-            "hours": row["minutes"] / 60,
-            "average": row["total"] / row["boxes"] if row["boxes"] else None,
-        }
-        for row in rows
-    ]
+def open_plan_job(campaign: Campaign) -> Job | None:
+    """The planning of this campaign that is waiting or running, if there is one."""
+    return open_job(campaign, Job.Kind.PLAN)
 
 
 def open_tasks(campaign: Campaign) -> QuerySet[Task]:

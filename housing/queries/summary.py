@@ -1,19 +1,18 @@
 """A campaign's plan in figures: what the pages show and what `demo --json` prints come from here."""
 
-from decimal import Decimal
+from django.db.models import Count
 
-from django.db.models import Count, Sum
-
-from boards.core.money import to_cents
-from housing.models import Blank, Campaign, EstimateLine, Housing, PlannedSheet, Task
+from housing.core.budget.lines import APART, Section
+from housing.models import Blank, Budget, Campaign, Housing, PlannedSheet, Task
+from housing.queries.budgets import live_budget
 
 Status = Housing.Status
 
 
 def plan_summary(campaign: Campaign) -> dict:
-    """Objects, housings, blanks, sheets by board, cost by category, labour hours and tasks by person."""
+    """Objects, housings, blanks, sheets by board, the budget by section, hours and tasks by person."""
     housings = Housing.objects.filter(campaign=campaign)
-    lines = EstimateLine.objects.filter(estimate__plan__campaign=campaign)
+    budget = live_budget(campaign)
     in_it = campaign.memberships.count()
     housed = campaign.memberships.filter(
         object__housing_ties__is_live=True, object__housing_ties__housing__status=Status.HOUSED
@@ -29,22 +28,23 @@ def plan_summary(campaign: Campaign) -> dict:
         "blanks": Blank.objects.filter(placements__sheet__plan__campaign=campaign).distinct().count(),
         "sheets_by_board": _counts(PlannedSheet.objects.filter(plan__campaign=campaign), "board__code"),
         "currency": campaign.currency,
-        "cost_by_category": {
-            row["category"]: str(to_cents(row["total"]))
-            for row in lines.values("category").annotate(total=Sum("amount")).order_by("category")
-        },
-        "cost": str(to_cents(lines.aggregate(total=Sum("amount", default=Decimal()))["total"])),
-        "labour_hours": labour_hours(campaign),
+        **_money(budget),
+        "labour_hours": round(float(budget.hours), 1) if budget else 0.0,
         "tasks_by_person": _counts(tasks, "person__name", nobody="nobody"),
     }
 
 
-def labour_hours(campaign: Campaign) -> float:
-    """Hours of work in the estimate, to a tenth."""
-    lines = EstimateLine.objects.filter(
-        estimate__plan__campaign=campaign, category=EstimateLine.Category.LABOUR
-    )
-    return round(float(lines.aggregate(total=Sum("quantity", default=Decimal()))["total"]) / 60, 1)
+def _money(budget: Budget | None) -> dict:
+    """What the live budget comes to; before there is one, nothing by any section."""
+    if budget is None:
+        return {"cost_by_category": {}, "cost": "0.00", "contingency": "0.00", "is_complete": False}
+    sections = budget.content["sections"]
+    return {
+        "cost_by_category": {key: money for key, money in sections.items() if Section(key) not in APART},
+        "cost": str(budget.money),
+        "contingency": str(budget.contingency),
+        "is_complete": budget.is_complete,
+    }
 
 
 def _counts(rows, field: str, nobody: str = "") -> dict[str, int]:

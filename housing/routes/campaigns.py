@@ -15,7 +15,6 @@ urlpatterns = [
     path(
         "campaigns/<int:pk>/plan/compare/", plan_records.campaign_plan_compare, name="campaign-plan-compare"
     ),
-    path("campaigns/<int:pk>/estimate/", plans.campaign_estimate, name="campaign-estimate"),
     path("campaigns/<int:pk>/boxes.csv", plans.campaign_boxes, name="campaign-boxes"),
     path("campaigns/<int:pk>/tasks/", campaigns.campaign_tasks, name="campaign-tasks"),
     path("campaigns/<int:pk>/progress/", campaigns.campaign_progress, name="campaign-progress"),

@@ -18,6 +18,7 @@ from boards.models import Board
 from housing.core.budget.lines import Budget, Section
 from housing.core.budget.purchases import Order
 from housing.core.budget.sharing import BoxShares, GroupCost
+from housing.core.budget.simulation import Simulation
 from housing.core.budget.stored import to_json
 from housing.models import BudgetTerms, Campaign, CuttingPlan, Design
 from housing.services.budget_figures import BudgetFigures
@@ -33,7 +34,7 @@ def content_of(
     budget: Budget,
     shares: BoxShares,
     orders: Sequence[Order],
-    simulation: dict[str, Any] | None,
+    simulation: Simulation | None,
 ) -> dict[str, Any]:
     """A budget with all that is shown beside it."""
     designs = {str(pk): name for pk, name in Design.objects.values_list("pk", "name")}
@@ -42,7 +43,7 @@ def content_of(
     by_batch = _groups(shares, [f"{box.batch:06d}" for box in boxes])
     return to_json(budget) | {
         "percent": terms.contingency_percent,
-        "range": simulation,
+        "range": simulation.to_json() if simulation else None,
         "by_design": _groups(shares, [designs.get(box.design, NOT_PLANNED) for box in boxes]),
         "by_board": _groups(shares, [boards.get(box.board, NOT_PLANNED) for box in boxes]),
         "by_batch": [row | {"label": row["label"].lstrip("0")} for row in by_batch],

@@ -14,7 +14,7 @@ from housing.core.budget.lines import Problem, Target
 from housing.core.budget.worked import hours_by_person
 from housing.core.labour.elements import Element
 from housing.core.labour.rates import WorkedHours
-from housing.core.labour.work import COLUMN, by_step
+from housing.core.labour.work import COLUMN, StandardTimes, by_step
 from housing.models import BudgetTerms, Campaign, Housing
 from housing.queries.box_facts import facts_of_campaign
 from housing.queries.budget_causes import people_of_steps
@@ -49,6 +49,7 @@ class BudgetFigures:
     boxes: Sequence[BoxFacts]
     planned: int
     minutes: Minutes
+    times: StandardTimes
     people: dict[tuple[str, str], str]
     problems: list[Problem]
     waiting: dict[str, int]
@@ -76,18 +77,15 @@ def budget_figures(campaign: Campaign) -> BudgetFigures:
     as_of, inputs, waiting = timezone.now(), inputs_of(campaign), waiting_counts(campaign)
     planned, measured = facts_of_campaign(campaign), _boxes_to_measure(campaign)
     terms = terms_of(campaign)
+    of_planned, of_measured = (minutes_of(campaign, terms, boxes) for boxes in (planned, measured))
     return BudgetFigures(
         as_of=as_of,
         inputs=inputs,
         terms=terms,
         boxes=[*planned, *measured],
         planned=len(planned),
-        minutes=np.vstack(
-            [
-                minutes_of(campaign, terms, planned).planned,
-                only_measuring(minutes_of(campaign, terms, measured).planned),
-            ]
-        ),
+        minutes=np.vstack([of_planned.planned, only_measuring(of_measured.planned)]),
+        times=of_planned.times,
         people=people_of_steps(campaign),
         problems=waiting_problems(waiting) + _unplanned_problem(boxes_without_a_plan(campaign)),
         waiting=waiting,

@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -9,22 +10,26 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
+from housing.core.budget.contingency import contingency
 from housing.core.budget.facts import BoxFacts
 from housing.core.budget.indirect import indirect_line
 from housing.core.budget.lines import Budget as CoreBudget
 from housing.core.budget.lines import Problem, Target
 from housing.core.budget.purchases import MaterialNeed, SupplierTerms, buy
 from housing.core.budget.sharing import BoxShares, share_lines
+from housing.core.budget.simulation import Simulation
+from housing.core.budget.stored import to_json
 from housing.core.labour.rates import HourRate, WorkedHours, labour_lines
 from housing.models import Budget, BudgetTerms, Campaign
 from housing.queries.budget_causes import causes_of
-from housing.queries.budgets import baselines, changes_since, live_budget
+from housing.queries.budgets import baselines, changes_since, live_budget, read_budget
 from housing.queries.materials import material_needs, supplier_terms
 from housing.queries.plans import plan_of
 from housing.queries.standards import hour_rates, supervision_of
 from housing.services.box_costs import store_box_costs
 from housing.services.budget_content import content_of
 from housing.services.budget_figures import BudgetFigures, budget_figures
+from housing.services.ranges import simulate_budget
 from objects.core.refusals import Refusal
 
 type Told = Callable[..., object]
@@ -103,8 +108,16 @@ def make_budget(
     progress(30, "Sharing it out over the boxes")
     causes = causes_of(campaign, figures.boxes, budget.lines, figures.of_step, figures.people)
     shares = share_lines(budget.lines, figures.boxes, figures.of_step, causes)
+    simulation = None
+    if with_range and budget.money:
+        progress(40, "Trying how uncertain it is")
+        simulation = simulate_budget(
+            terms=figures.terms, minutes=figures.minutes, times=figures.times, lines=budget.lines
+        )
+        figure = simulation.at(figures.terms.contingency_percent)
+        budget = replace(budget, contingency=contingency(figure, budget.money))
     orders = buy(needs, suppliers, today).orders
-    content = content_of(campaign, plan, figures, budget, shares, orders, None)
+    content = content_of(campaign, plan, figures, budget, shares, orders, simulation)
     progress(95, "Storing it")
     return _store(campaign, by, figures, budget, content, shares)
 
@@ -152,3 +165,25 @@ def freeze_budget(*, campaign: Campaign, name: str, by=None) -> Budget:
     return Budget.objects.create(
         **kept | {"name": name, "by_id": by and by.pk, "frozen_at": timezone.now(), "content": content}
     )
+
+
+@transaction.atomic
+def set_contingency(*, campaign: Campaign, percent: int) -> Budget:
+    """Have the contingency be enough in so many of 100 cases; the range stays as it was worked out.
+
+    Raises BudgetRefused where no range was worked out, since there is nothing to choose from then.
+    """
+    Campaign.objects.select_for_update().get(pk=campaign.pk)
+    live = live_budget(campaign)
+    if live is None or not live.content["range"]:
+        raise BudgetRefused(
+            "How uncertain the budget is was not worked out yet. Work the budget out again, then choose."
+        )
+    simulation = Simulation.from_json(live.content["range"])
+    live.contingency = contingency(simulation.at(percent), live.money)
+    budget = replace(read_budget(live), contingency=live.contingency)
+    live.content = live.content | to_json(budget) | {"percent": percent}
+    live.content["terms"] |= {"contingency_percent": percent}
+    live.save(update_fields=["contingency", "content"])
+    BudgetTerms.objects.update_or_create(campaign=campaign, defaults={"contingency_percent": percent})
+    return live

@@ -1,4 +1,4 @@
-"""Planning a campaign: designs for its objects, blanks, cutting plan, estimate and tasks in one go."""
+"""Planning a campaign: designs for its objects, blanks, cutting plan, tasks and budget in one go."""
 
 import json
 from itertools import batched
@@ -16,6 +16,7 @@ from housing.models import (
     Housing,
     HousingEvent,
 )
+from housing.services.budgets import make_budget
 from housing.services.choosing import DesignChoice
 from housing.services.drafts import (
     PLANNED_FIELDS,
@@ -26,7 +27,6 @@ from housing.services.drafts import (
     work_out,
     worked_out,
 )
-from housing.services.estimates import make_estimate
 from housing.services.nesting import Progress, nest_blanks, refuse_too_large
 from housing.services.outdating import outdate
 from housing.services.plans import store_plan, waiting_blanks
@@ -77,7 +77,8 @@ def plan_campaign(
 
     keep: of the sheets that are not yet cut those stay too whose blanks are still needed as they were, and
     boxes on which nothing changed are not worked out again. Everything is worked out first and then stored
-    in one short transaction, so that others can go on working meanwhile.
+    in one short transaction, so that others can go on working meanwhile; the budget, which rests on what was
+    stored, follows in another.
     Raises CampaignRefused when the campaign has no objects, or when it was planned or its housings moved on
     meanwhile.
     """
@@ -113,10 +114,9 @@ def plan_campaign(
             for some in batched(boxes, 1000):
                 Housing.objects.filter(pk__in=some).update(design_reason=reason, advice=json.loads(advice))
         plan = store_plan(campaign=campaign, layouts=layouts, as_of=as_of, by=by)
-        stays = unchanged.boxes | unchanged.begun
-        make_estimate(plan=plan, unchanged=stays.difference(*(layout.moved() for layout in layouts)))
-        assign_tasks(campaign=campaign, unchanged=stays)
-    progress(100, "Done")
+        assign_tasks(campaign=campaign, unchanged=unchanged.boxes | unchanged.begun)
+    progress(100, "Working out the budget")
+    make_budget(campaign=campaign, by=by)
     return plan
 
 

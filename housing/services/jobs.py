@@ -11,6 +11,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from housing.models import Campaign, Job
+from housing.services.budgets import make_budget
 from housing.services.campaigns import plan_campaign
 from housing.services.nesting import Progress
 from objects.core.refusals import Refusal
@@ -203,4 +204,16 @@ def _run_plan(job: Job, progress: Progress) -> dict:
     return {
         "message": f"{plan.sheets.count()} sheets are planned.{_dearer(campaign)}",
         "result_url": reverse("housing:campaign-plan", args=[campaign.pk]),
+    }
+
+
+@runs(Kind.BUDGET)
+def _run_budget(job: Job, progress: Progress) -> dict:
+    campaign = Campaign.objects.get(pk=job.parameters["campaign"])
+    budget = make_budget(campaign=campaign, by=job.by, progress=progress)
+    missing = "" if budget.is_complete else " It is incomplete, so the sum is too low; its page says why."
+    return {
+        "message": f"{budget.money:,.2f} {budget.currency} are to be paid, and "
+        f"{budget.contingency:,.2f} more for contingency.{missing}",
+        "result_url": reverse("housing:campaign-budget", args=[campaign.pk]),
     }

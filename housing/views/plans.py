@@ -1,4 +1,4 @@
-"""A campaign's plan: making it, its sheets, what it costs, and noting that a sheet is cut."""
+"""A campaign's plan: making it, its sheets, its boxes as a table, and noting that a sheet is cut."""
 
 from django.contrib import messages
 from django.core.paginator import Paginator
@@ -9,13 +9,12 @@ from django.views.decorators.http import require_POST, require_safe
 
 from boards.services import StockRefused
 from housing.forms.plans import SheetFilter
-from housing.models import Campaign, Estimate, Job, PlannedSheet
+from housing.models import Campaign, Job, PlannedSheet
 from housing.printing.box_table import box_csv
 from housing.printing.planned_sheets import drawn_sheets
-from housing.queries.campaigns import cost_by, cost_by_category, open_plan_job
+from housing.queries.campaigns import open_plan_job
 from housing.queries.plans import add_objects, alike, batches_of, board_rows, plan_of, sheets_of
 from housing.queries.progress import is_plan_current
-from housing.queries.summary import plan_summary
 from housing.services.housings import HousingRefused
 from housing.services.jobs import start_job
 from housing.services.plans import PlanRefused, cut_sheet
@@ -118,29 +117,4 @@ def campaign_boxes(request: HttpRequest, pk: int) -> HttpResponse:
         box_csv(campaign),
         content_type="text/csv; charset=utf-8",
         headers={"Content-Disposition": f'attachment; filename="boxes-{campaign.pk}.csv"'},
-    )
-
-
-@require_safe
-def campaign_estimate(request: HttpRequest, pk: int) -> HttpResponse:
-    campaign = get_object_or_404(Campaign, pk=pk)
-    by_board = cost_by(campaign, "board__code")
-    boxes, total = sum(row["boxes"] for row in by_board), sum(row["total"] for row in by_board)
-    return render(
-        request,
-        "housing/campaign_estimate.html",
-        {
-            "campaign": campaign,
-            "estimate": Estimate.objects.filter(plan__campaign=campaign).first(),
-            "summary": plan_summary(campaign),
-            "categories": cost_by_category(campaign),
-            "breakdowns": [
-                ("By design", "Design", cost_by(campaign, "design__name")),
-                ("By board", "Board", by_board),
-            ],
-            "boxes": boxes,
-            "total": total,
-            "average": total / boxes if boxes else None,
-            "is_current": is_plan_current(campaign),
-        },
     )

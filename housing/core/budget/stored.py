@@ -69,10 +69,10 @@ def _line(line: BudgetLine) -> dict[str, Any]:
         "key": line.key,
         "section": line.section.value,
         "what": line.what,
-        "quantity": str(line.quantity),
+        "quantity": _figure(line.quantity),
         "unit": line.unit,
-        "price": str(line.price),
-        "factor": str(line.factor),
+        "price": _figure(line.price),
+        "factor": _figure(line.factor),
         "amount": str(line.amount),
         "computed_from": line.computed_from,
         "target": _target(line.target),
@@ -83,3 +83,8 @@ def _line(line: BudgetLine) -> dict[str, Any]:
 
 def _target(target: Target) -> dict[str, str]:
     return {"kind": target.kind, "key": target.key}
+
+
+def _figure(value: Decimal) -> str:
+    """A figure that reads the same however many zeros it was entered with."""
+    return f"{value.normalize():f}"

@@ -4,9 +4,10 @@ from decimal import Decimal
 
 import pytest
 
+from housing.core.budget.lines import Section
 from housing.core.choosing import Flag
 from housing.models import DesignRule, Housing
-from housing.queries.campaigns import estimate_lines
+from housing.queries.budgets import live_budget, read_budget
 from housing.queries.choosing import boxes_to_choose_for, facts_of
 from housing.queries.conflicts import conflict_groups
 from housing.queries.progress import is_plan_current
@@ -93,7 +94,7 @@ def test_advised_padding_takes_the_place_of_the_design_s_and_has_the_price_it_ha
 
     assert after.recipe.padding == "Washed cotton"
     assert after.padding_cost == round(before.padding_cost / 2, 2)  # by hand: 4.90 is half of 9.80
-    line = estimate_lines(campaign).get(category="padding")
+    (line,) = read_budget(live_budget(campaign)).of(Section.PADDING)
     assert line.amount == after.padding_cost
 
 
@@ -103,7 +104,7 @@ def test_a_design_without_padding_is_lined_where_rules_advise_it(campaign, desig
 
     box = plan_with(campaign, {"padding": "Washed cotton"})
 
-    line = estimate_lines(campaign).get(category="padding")
+    (line,) = read_budget(live_budget(campaign)).of(Section.PADDING)
     assert box.recipe.padding == "Washed cotton"
     assert line.quantity > 0
 

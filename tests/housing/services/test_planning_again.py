@@ -12,10 +12,11 @@ from boards.core import nesting
 from boards.core.nesting import Layout, Piece, check
 from boards.services import keep_offcut, receive_sheets
 from housing.core.waste_corners import waste_corners
-from housing.models import Blank, Campaign, CuttingPlan, Estimate, Housing, PlannedSheet, Task
+from housing.models import Blank, Campaign, CuttingPlan, Housing, PlannedSheet, Task
+from housing.queries.budgets import live_budget
 from housing.queries.plans import cut_sheet_of
+from housing.services.budgets import make_budget
 from housing.services.campaigns import CampaignRefused, add_objects, plan_campaign, set_batch
-from housing.services.estimates import make_estimate
 from housing.services.housings import house_together, move_housing
 from housing.services.nesting import rules_of
 from housing.services.plans import cut_sheet
@@ -128,8 +129,8 @@ def assert_is_whole(campaign: Campaign) -> None:
     plan = CuttingPlan.objects.get(campaign=campaign)
     Housing.objects.filter(campaign=campaign).update(board_cost=0, glue_cost=0, labour_minutes=0)
     Task.objects.filter(housing__campaign=campaign, state="to_do").delete()
-    make_estimate(plan=plan)
     assign_tasks(campaign=plan.campaign)
+    make_budget(campaign=plan.campaign)
     assert found == costs_and_tasks(campaign)
 
 
@@ -155,16 +156,14 @@ def piece_of(key: str, blank: Blank, may_turn: bool) -> Piece:
 
 
 def costs_and_tasks(campaign: Campaign) -> dict[str, list]:
-    lines = Estimate.objects.get(plan__campaign=campaign).lines.order_by("design", "board", "category")
+    content = live_budget(campaign).content
     housings = Housing.objects.filter(campaign=campaign, blanks__placements__sheet__plan__campaign=campaign)
     tasks = Task.objects.filter(housing__campaign=campaign).order_by("housing", "sequence")
     return {
-        "lines": list(
-            lines.values_list("design", "board", "category", "housings", "quantity", "unit", "amount")
-        ),
+        "budget": {key: content[key] for key in ("lines", "problems", "hours", "by_design", "by_board")},
         "housings": list(
             housings.distinct().order_by("pk").values_list(
-                "pk", "board_cost", "glue_cost", "padding_cost", "labour_cost", "labour_minutes"
+                "pk", "board_cost", "glue_cost", "padding_cost", "labour_cost", "other_cost", "labour_minutes"
             )
         ),
         "tasks": list(
@@ -349,6 +348,7 @@ def test_an_hour_of_work_costs_what_it_costs_now(campaign):
     before = sum(campaign.housings.values_list("labour_cost", flat=True))
     campaign.rate_per_hour *= 2
     campaign.save()
+    campaign.people.update(rate_per_hour=campaign.rate_per_hour)
 
     again(campaign)
 

@@ -1,4 +1,4 @@
-"""The pages of a campaign: overview, sheets, estimate, work and progress; people and jobs."""
+"""The pages of a campaign: overview, sheets, work and progress; people and jobs."""
 
 from decimal import Decimal
 
@@ -23,7 +23,7 @@ from tests.factories import (
 )
 
 pytestmark = pytest.mark.django_db
-PAGES = ("", "plan/", "estimate/", "tasks/", "progress/")
+PAGES = ("", "plan/", "budget/", "tasks/", "progress/")
 
 
 @pytest.fixture
@@ -271,19 +271,6 @@ def test_a_sheet_is_noted_as_cut(manager, campaign, size):
 
     assert answer.url.endswith(f"#sheet-{sheet.position}")
     assert balance_of(size) == 4  # 5 - 1
-
-
-def test_the_estimate_adds_up_by_category_by_design_and_by_board(manager, campaign):
-    plan = plan_campaign(campaign=campaign)
-
-    shown = manager.get(f"/campaigns/{campaign.pk}/estimate/").context
-
-    # What the estimate must come to: the price of the sheets, and each box's own glue, padding and work.
-    (housing,) = campaign.housings.filter(status="planned")
-    rest = housing.glue_cost + housing.padding_cost + housing.labour_cost
-    whole = sum(sheet.price for sheet in plan.sheets.all()) + rest
-    sums = [sum(row["total"] for row in rows) for _, _, rows in shown["breakdowns"]]
-    assert [*sums, sum(row["amount"] for row in shown["categories"]), shown["average"]] == [whole] * 4
 
 
 def test_the_load_of_a_week_is_measured_against_the_hours_of_the_person(manager, campaign):
