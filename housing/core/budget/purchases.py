@@ -10,6 +10,7 @@ from boards.core.money import to_cents
 from housing.core.budget.lines import BudgetLine, Problem, Section, Target, total
 
 ONE = Decimal(1)
+COUNTED = {"sheet", "stick", "piece", "pack"}  # units that are words; the others are signs
 
 
 @dataclass(frozen=True)
@@ -150,20 +151,23 @@ def _lines(need: MaterialNeed) -> Iterator[BudgetLine]:
             section=Section.ON_HAND,
             what=need.what,
             quantity=_short(taken),
-            unit=need.unit,
+            unit=_plural(need.unit, taken),
             price=each.quantize(Decimal("0.0001")),
-            computed_from=f"{_told(taken)} {need.unit} on hand or cut already, of {need.computed_from}",
+            computed_from=f"{_amount(taken, need.unit)} on hand or cut already, of {need.computed_from}",
             target=need.target,
         )
     if not need.lacking:
         return
     if need.is_fallback:
-        packs, price, unit = _short(need.lacking), need.price or Decimal(), need.unit
+        packs, price = _short(need.lacking), need.price or Decimal()
+        unit = _plural(need.unit, packs)
     else:
         least = int((need.lacking / need.pack).to_integral_value(ROUND_CEILING))
         count, price = cheapest_packs(least, need.price or Decimal(), _per_pack(need))
         packs = Decimal(count)
-        unit = need.unit if need.pack == 1 else f"pack of {_told(need.pack)} {need.unit}"
+        is_single = need.pack == 1
+        unit = _plural(need.unit if is_single else "pack", packs)
+        unit += "" if is_single else f" of {_amount(need.pack, need.unit)}"
     yield BudgetLine(
         key=need.key,
         section=need.section,
@@ -184,16 +188,16 @@ def _per_pack(need: MaterialNeed) -> tuple[tuple[int, Decimal], ...]:
 def _how(need: MaterialNeed) -> str:
     told = need.computed_from
     if need.spoilage_share:
-        told += f", {need.spoilage_share * 100:.3g} % more for what is spoiled"
+        told += f", {_told(need.spoilage_share * 100)} % more for what is spoiled"
     if taken := min(need.on_hand, need.with_spoilage):
-        told += f", less {_told(taken)} {need.unit} on hand or cut already"
+        told += f", less {_amount(taken, need.unit)} on hand or cut already"
     if need.pack != 1 and not need.is_fallback:
         told += f", in packs of {_told(need.pack)}"
     return told
 
 
 def _problems(need: MaterialNeed, today: date) -> Iterator[Problem]:
-    amount = f"{_told(need.lacking)} {need.unit}"
+    amount = _amount(need.lacking, need.unit)
     if not need.lacking:
         return
     if need.is_withdrawn:
@@ -245,7 +249,7 @@ def _freight_line(order: Order, terms: SupplierTerms) -> BudgetLine:
     if terms.freight_each:
         told.append(f"{terms.freight_each} an order")
     if terms.freight_share:
-        told.append(f"{terms.freight_share * 100:.3g} % of goods worth {order.goods:,}")
+        told.append(f"{_told(terms.freight_share * 100)} % of goods worth {order.goods:,}")
     return BudgetLine(
         key=f"freight:{order.supplier}",
         section=Section.FREIGHT,
@@ -266,3 +270,11 @@ def _short(quantity: Decimal) -> Decimal:
 
 def _told(quantity: Decimal) -> str:
     return f"{_short(quantity):,f}".rstrip("0").rstrip(".") if quantity % 1 else f"{quantity:,.0f}"
+
+
+def _amount(quantity: Decimal, unit: str) -> str:
+    return f"{_told(quantity)} {_plural(unit, quantity)}"
+
+
+def _plural(unit: str, quantity: Decimal) -> str:
+    return f"{unit}s" if unit in COUNTED and quantity != 1 else unit

@@ -222,7 +222,7 @@ def _of_forms(boxes: Sequence[BoxFacts], supplies: Sequence[SupplyFacts]) -> Ask
     listed = {one.name.casefold(): one for one in supplies}
     for name, asked in sorted(counted.items()):
         pieces, together = sum(n for n, _ in asked), math.fsum(n * each for n, each in asked)
-        told = f"{pieces:,} of it in {len(asked):,} boxes"
+        told = f"{pieces:,} of it in {len(asked):,} box{'' if len(asked) == 1 else 'es'}"
         supply = listed.get(name.casefold()) or (
             _usual(supplies, "tape") if together and "tape" in name else None
         )

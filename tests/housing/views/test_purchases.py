@@ -120,3 +120,13 @@ def test_a_price_that_changed_makes_the_list_out_of_date(viewer, campaign):
     Supply.objects.filter(name="Stick").update(price=Decimal("0.40"))
 
     assert "Out of date" in viewer.get(address("", campaign)).content.decode()
+
+
+def test_a_supply_is_ordered_by_the_name_it_is_sold_under_whatever_the_reader_s_unit(viewer, campaign):
+    Supply.objects.filter(name="Stick").update(name="Stick 11 mm")
+    make_budget(campaign=campaign)
+
+    rows = table(viewer.get(address("-csv", campaign)))
+
+    assert "Stick 11 mm" in [row["What"] for row in rows]  # not 7/16 in, which nobody sells
+    assert "Stick 11 mm" in viewer.get(address("", campaign)).content.decode()
