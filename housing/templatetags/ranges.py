@@ -5,7 +5,7 @@ from decimal import Decimal
 from typing import Any
 
 from django import template
-from django.urls import reverse
+from django.urls import NoReverseMatch, reverse
 from django.utils.safestring import SafeString, mark_safe
 
 from boards.core.money import to_cents
@@ -33,10 +33,17 @@ class ShownDriver:
 
 @dataclass(frozen=True)
 class ShownRange:
-    """A range as it is shown. rows: of 100 cases, cost and hours not exceeded, whether it is chosen."""
+    """A range as it is shown. rows: of 100 cases, cost and hours not exceeded, whether it is chosen.
+
+    base: what the stated figures add up to; enough: in how many of 100 cases that is enough; more: what the
+    mean lies above it, below zero where it lies below.
+    """
 
     rows: list[tuple[int, Decimal, float, bool]]
+    base: Decimal
     mean: Decimal
+    more: Decimal
+    enough: int
     trials: int
     histogram: SafeString
     tornado: SafeString
@@ -58,7 +65,10 @@ def shown_range(content: dict[str, Any], campaign_pk: int | None = None) -> Show
     drivers = matter_most(found.drivers)
     return ShownRange(
         rows=[(p, money(found.at(p)), found.hours_at(p), p == chosen) for p in percents],
+        base=money(found.base),
         mean=money(found.mean),
+        more=money(found.mean) - money(found.base),
+        enough=found.cases_within(found.base),
         trials=found.trials,
         histogram=mark_safe(  # noqa: S308  drawn by us, all words escaped
             histogram_svg(
@@ -105,6 +115,9 @@ def money(amount: float) -> Decimal:
 def _href(driver: Driver, campaign_pk: int | None) -> str:
     if campaign_pk is None:
         return ""
-    if driver.key.startswith(ELEMENT):
+    if not driver.key.startswith(ELEMENT):
+        return f"{reverse('housing:campaign-ranges', args=[campaign_pk])}#{driver.key}"
+    try:
         return reverse("housing:standard-list")
-    return reverse("housing:campaign-ranges", args=[campaign_pk])
+    except NoReverseMatch:  # a name without a link is better than no page
+        return ""

@@ -92,6 +92,10 @@ class Simulation:
         """Hours not exceeded in so many of 100 cases, 1 to 99."""
         return self.hours[percent - 1]
 
+    def cases_within(self, amount: float) -> int:
+        """In how many of 100 cases the cost is not more than an amount, 0 to 99: never certain."""
+        return int(np.searchsorted(self.quantiles, amount * (1 + 1e-6), side="right"))
+
     def to_json(self) -> dict[str, Any]:
         return asdict(self)
 
