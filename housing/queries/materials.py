@@ -88,7 +88,9 @@ def supply_terms(campaign: Campaign, terms: BudgetTerms) -> SupplyTerms:
         gap_filled_share=float(terms.gap_filled_share),
         glue_price_kg=campaign.glue_price_kg,
         lining_prices={
-            name: price for name, price in designs.values_list("padding", "padding_price_m2") if price
+            name.casefold(): price
+            for name, price in designs.values_list("padding", "padding_price_m2")
+            if price
         },
     )
 

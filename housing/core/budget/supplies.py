@@ -46,7 +46,7 @@ class SupplyFacts:
 class SupplyTerms:
     """How supplies are used: the bead of glue, labels on a box, the share of the gap that is filled.
 
-    glue_price_kg, lining_prices (by name, a square metre): used where no supply is listed.
+    glue_price_kg, lining_prices (by name in small letters, a square metre): used where no supply is listed.
     """
 
     glue: GlueFigures = field(default_factory=GlueFigures)
@@ -185,7 +185,7 @@ def _linings(boxes: Sequence[BoxFacts], supplies: Sequence[SupplyFacts], terms: 
             needed=Decimal(f"{area:.6f}"),
             computed_from=f"{told}, at the design's own price since no supply has this name",
             target=Target("designs"),
-            price=terms.lining_prices.get(name),
+            price=terms.lining_prices.get(name.casefold()),
             is_fallback=True,
         )
 
