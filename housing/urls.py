@@ -12,6 +12,8 @@ from housing.routes import (
     ready_made,
     rules,
     scenarios,
+    selections,
+    sizes,
 )
 
 app_name = "housing"
@@ -24,6 +26,8 @@ urlpatterns = [
     *rules.urlpatterns,
     *ready_made.urlpatterns,
     *scenarios.urlpatterns,
+    *sizes.urlpatterns,
+    *selections.urlpatterns,
     *prints.urlpatterns,
     *need.urlpatterns,
     *exports.urlpatterns,
