@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from housing.core.budget.causes import (
     BOX,
+    LEARNING,
     OF_LABOUR,
     OF_SECTION,
     Cause,
@@ -18,7 +19,7 @@ from housing.core.budget.causes import (
 from housing.core.budget.lines import BudgetLine, Section
 from housing.core.budget.simulation import CostLine, Simulation, SimulationInput, simulate
 from housing.core.labour.elements import ELEMENTS, SHIPPED
-from housing.core.labour.work import StandardTimes
+from housing.core.labour.work import LEARNED, StandardTimes
 from housing.models import BudgetTerms, Campaign
 
 TRIALS = 10_000
@@ -63,6 +64,7 @@ def simulate_budget(
             lines=[*other, CostLine(loose, OF_LABOUR)] if loose else other,
             causes=causes_of_terms(terms) | element_ranges(times),
             indirect_share=indirect / direct if direct else 0.0,
+            group_causes={} if terms.learning == BudgetTerms.Learning.NONE else {LEARNING: LEARNED},
         ),
         trials=TRIALS,
         seed=SEED,
@@ -71,7 +73,9 @@ def simulate_budget(
 
 def causes_of_terms(terms: BudgetTerms) -> dict[str, Cause]:
     """The causes with the ranges of a campaign."""
-    return with_ranges({key: tuple(map(float, points)) for key, points in terms.ranges.items()})
+    return with_ranges(
+        {key: (float(low), float(likely), float(high)) for key, (low, likely, high) in terms.ranges.items()}
+    )
 
 
 def element_ranges(times: StandardTimes) -> Mapping[str, Cause]:

@@ -10,6 +10,7 @@ from housing.core.labour.elements import ELEMENTS, SHIPPED
 ASSUMED = "Assumed; replace it by what your own records say"
 BOX = "box"
 ELEMENT = "element:"
+LEARNING = "learning"
 
 
 @dataclass(frozen=True)
@@ -27,6 +28,15 @@ SHARED: dict[str, Cause] = {
     cause.key: cause
     for cause in (
         Cause("pace", "Pace of everybody", "All work takes longer or shorter", ThreePoint(0.85, 1, 1.4)),
+        Cause(
+            LEARNING,
+            "Learning",
+            "How fast people get quicker; counts only where the terms reckon with learning",
+            # (100/20)^(log2 0.85 - log2 0.90) and (100/20)^(log2 0.95 - log2 0.90)
+            ThreePoint(0.88, 1, 1.13),
+            "The learning curve with 0.85 and 0.95 in place of 0.90, at the 100th box if the 20th takes the "
+            "standard time; that the rate may be off by so much is assumed",
+        ),
         Cause("wages", "Pay", "What an hour costs", ThreePoint(1, 1, 1.06)),
         Cause("board_prices", "Price of board", "All boards together", ThreePoint(0.97, 1, 1.15)),
         Cause("goods_prices", "Price of all other goods", "All together", ThreePoint(0.97, 1, 1.12)),

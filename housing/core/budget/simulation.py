@@ -34,7 +34,8 @@ class SimulationInput:
     element_causes: for each element the cause that moves its standard time for all boxes.
     labour_causes: what else multiplies all labour ("pace" moves hours too, "wages" money only).
     hour_causes: which of those move hours. lines: all other costs. causes: every cause named.
-    indirect_share: added on the whole, a share.
+    indirect_share: added on the whole, a share. group_causes: what moves several elements together, with
+    their columns.
     """
 
     minutes: Array
@@ -46,6 +47,7 @@ class SimulationInput:
     lines: Sequence[CostLine]
     causes: Mapping[str, Cause]
     indirect_share: float = 0.0
+    group_causes: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -142,7 +144,7 @@ def _one_bar(cost: Array) -> tuple[NDArray[Any], Array]:
 
 def _named(given: SimulationInput) -> set[str]:
     of_lines = {key for line in given.lines for key in line.causes}
-    return of_lines | {*given.element_causes, *given.labour_causes, *given.hour_causes}
+    return of_lines.union(given.element_causes, given.group_causes, given.labour_causes, given.hour_causes)
 
 
 def _rates(given: SimulationInput) -> Array:
@@ -173,17 +175,24 @@ def _scattered(given: SimulationInput, rng: np.random.Generator, trials: int) ->
 
 
 def _cost(given: SimulationInput, causes: Mapping[str, Array], labour: Array) -> Array:
-    of_elements = np.column_stack([causes[key] for key in given.element_causes])
-    cost = (labour * of_elements).sum(axis=1) * _product(causes, given.labour_causes)
+    cost = (labour * _of_elements(given, causes)).sum(axis=1) * _product(causes, given.labour_causes)
     for line in given.lines:
         cost = cost + line.amount * _product(causes, line.causes)
     return np.asarray(cost * (1 + given.indirect_share))
 
 
 def _hours(given: SimulationInput, causes: Mapping[str, Array], minutes: Array) -> Array:
-    of_elements = np.column_stack([causes[key] for key in given.element_causes])
-    worked = (minutes * of_elements).sum(axis=1) * _product(causes, given.hour_causes)
+    worked = (minutes * _of_elements(given, causes)).sum(axis=1) * _product(causes, given.hour_causes)
     return np.asarray(worked / MINUTES_PER_HOUR)
+
+
+def _of_elements(given: SimulationInput, causes: Mapping[str, Array]) -> Array:
+    """What each element's minutes are multiplied by, trials × elements, or 1 × elements at given causes."""
+    columns = [causes[key] for key in given.element_causes]
+    for key, moved in given.group_causes.items():
+        for column in moved:
+            columns[column] = columns[column] * causes[key]
+    return np.column_stack(np.broadcast_arrays(*columns))
 
 
 def _product(causes: Mapping[str, Array], keys: Sequence[str]) -> Array | float:

@@ -111,6 +111,30 @@ def test_pay_moves_money_and_pace_moves_hours_too():
     assert found.hours_at(50) == pytest.approx(2)
 
 
+def test_what_moves_several_elements_moves_them_together():
+    slower = ThreePoint(0.5, 1, 2.5)
+    plain = question(minutes=0, learning=slower)
+    plain.minutes[0, :3] = 60, 30, 10
+
+    moved = SimulationInput(**{**vars(plain), "group_causes": {"learning": (0, 1)}})
+    found = simulate(moved, trials=TRIALS)
+
+    # The first two elements take 90 minutes between them, whatever the cause is; the third stays at 10.
+    assert found.mean == pytest.approx(10 + 90 * slower.mean, abs=5 * 90 * sqrt(slower.variance / TRIALS))
+    assert found.sd == pytest.approx(90 * sqrt(slower.variance), rel=0.03)
+    assert found.hours_at(50) == pytest.approx(found.at(50) / 60)
+    assert [driver.key for driver in found.drivers] == ["learning"]
+
+
+def test_cases_within_an_amount_are_counted_from_the_quantiles():
+    found = simulate(question(boxes=0, lines=[CostLine(100, ("freight",))], freight=ThreePoint(0, 1, 2)))
+
+    # Beta(3, 3) is symmetric: half of the cases lie below the middle; nothing below 0, nothing above 200.
+    assert found.cases_within(100) == pytest.approx(50, abs=2)
+    assert found.cases_within(found.at(80)) == 80
+    assert (found.cases_within(0), found.cases_within(200)) == (0, 99)
+
+
 def test_indirect_costs_follow_all_others():
     plain = question(boxes=2)
 
