@@ -22,8 +22,11 @@ from housing.core.budget.stored import to_json
 from housing.core.labour.rates import HourRate, WorkedHours, labour_lines
 from housing.models import Budget, BudgetTerms, Campaign
 from housing.queries.budget_causes import causes_of
+from housing.queries.budget_sources import sources_of
 from housing.queries.budgets import baselines, changes_since, live_budget, read_budget
 from housing.queries.materials import material_needs, supplier_terms
+from housing.queries.months import months_of
+from housing.queries.phases import phases_of, phases_to_json
 from housing.queries.plans import plan_of
 from housing.queries.standards import hour_rates, supervision_of
 from housing.services.box_costs import store_box_costs
@@ -118,8 +121,36 @@ def make_budget(
         budget = replace(budget, contingency=contingency(figure, budget.money))
     orders = buy(needs, suppliers, today).orders
     content = content_of(campaign, plan, figures, budget, shares, orders, simulation)
+    content["months"] = months_of(
+        campaign,
+        planned_at=plan.made_at,
+        boxes=figures.boxes,
+        minutes=figures.of_step,
+        people=figures.people,
+        lines=budget.lines,
+        causes=causes,
+        orders=orders,
+        hours=hours_of(budget),
+        today=today,
+    )
+    content["sources"] = sources_of(campaign, figures.terms, budget.lines)
+    content["suppliers"] = {one.key: _freight_terms(one) for one in suppliers}
     progress(95, "Storing it")
     return _store(campaign, by, figures, budget, content, shares)
+
+
+def hours_of(budget: CoreBudget) -> Decimal:
+    """All hours of work together, in hundredths."""
+    return Decimal(f"{sum(budget.hours.values()):.2f}")
+
+
+def _freight_terms(one: SupplierTerms) -> dict[str, str]:
+    free_from = one.freight_free_from
+    return {
+        "each": str(one.freight_each),
+        "share": str(one.freight_share),
+        "free_from": "" if free_from is None else str(free_from),
+    }
 
 
 def _store(
@@ -140,7 +171,7 @@ def _store(
         live.made_at, live.by, live.content = figures.as_of, by, content
         live.currency, live.money, live.contingency = budget.currency, budget.money, budget.contingency
         live.is_complete, live.boxes = budget.is_complete, len(figures.boxes)
-        live.hours = Decimal(f"{sum(budget.hours.values()):.2f}")
+        live.hours = hours_of(budget)
         live.save()
         store_box_costs(campaign=campaign, shares=shares)
         return live
@@ -160,7 +191,8 @@ def freeze_budget(*, campaign: Campaign, name: str, by=None) -> Budget:
         raise BudgetRefused("A baseline needs a name, such as the grant's, so that it is found again.")
     if baselines(campaign).filter(name__iexact=name).exists():
         raise BudgetRefused(f"There is a baseline “{name}” already. Give this one another name.")
-    content = live.content | {"changed_when_frozen": changes_since(live)}
+    phases = phases_to_json(phases_of(campaign))
+    content = live.content | {"changed_when_frozen": changes_since(live), "phases": phases}
     kept = {f.attname: getattr(live, f.attname) for f in Budget._meta.concrete_fields if not f.primary_key}
     return Budget.objects.create(
         **kept | {"name": name, "by_id": by and by.pk, "frozen_at": timezone.now(), "content": content}

@@ -1,0 +1,211 @@
+"""Phases of a campaign, such as grant periods: what their batches cost, whether hours and money suffice."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from housing.core.budget.lines import Problem, Target
+from housing.core.budget.months import Calendar, by_day, days_of
+
+WORKING_DAYS = 5
+
+
+@dataclass(frozen=True)
+class PhaseTerms:
+    """A phase as it was entered. money: its limit, None for none; batches: from first to last, both too."""
+
+    name: str
+    starts_on: date
+    ends_on: date
+    first_batch: int
+    last_batch: int
+    money: Decimal | None = None
+    key: str = ""
+
+    def holds(self, batch: int) -> bool:
+        return self.first_batch <= batch <= self.last_batch
+
+    @property
+    def batches(self) -> str:
+        """In words: batch 2, or batches 1 to 3."""
+        if self.first_batch == self.last_batch:
+            return f"batch {self.first_batch}"
+        return f"batches {self.first_batch} to {self.last_batch}"
+
+
+@dataclass(frozen=True)
+class BatchCost:
+    """What the boxes of a batch cost; batch None for money that no box causes."""
+
+    batch: int | None
+    boxes: int
+    money: Decimal
+
+
+@dataclass(frozen=True)
+class PhaseFigures:
+    """A phase with its figures.
+
+    cost: of the boxes of its batches, whenever it is paid. spent: what of the whole budget is paid between
+    its dates. hours: of its batches; outside: those of them that are planned before or after its dates, or
+    at no known time. given: hours that people have between its dates.
+    """
+
+    terms: PhaseTerms
+    boxes: int
+    cost: Decimal
+    spent: Decimal
+    hours: float
+    outside: float
+    given: float
+
+    @property
+    def left(self) -> Decimal | None:
+        """Of its money, below 0 where that is not enough; None where it has no limit."""
+        return None if self.terms.money is None else self.terms.money - self.cost
+
+    @property
+    def is_over(self) -> bool:
+        return self.left is not None and self.left < 0
+
+
+def phase_figures(
+    phases: Sequence[PhaseTerms], batches: Sequence[BatchCost], calendar: Calendar, hours_a_week: float
+) -> list[PhaseFigures]:
+    """The figures of each phase. hours_a_week: of all people together, from Monday to Friday."""
+    return [
+        PhaseFigures(
+            terms=phase,
+            boxes=sum(one.boxes for one in _held(phase, batches)),
+            cost=sum((one.money for one in _held(phase, batches)), Decimal()),
+            spent=calendar.spent(phase.starts_on, phase.ends_on),
+            hours=sum(one.hours for one in calendar.work if phase.holds(one.batch)),
+            outside=_outside(phase, calendar),
+            given=hours_a_week * working_days(phase) / WORKING_DAYS,
+        )
+        for phase in phases
+    ]
+
+
+def working_days(phase: PhaseTerms) -> int:
+    """Days of a phase from Monday to Friday."""
+    days = days_of((phase.starts_on, phase.ends_on))
+    return sum(day.weekday() < WORKING_DAYS for day in days)
+
+
+def _held(phase: PhaseTerms, batches: Sequence[BatchCost]) -> list[BatchCost]:
+    return [one for one in batches if one.batch is not None and phase.holds(one.batch)]
+
+
+def _outside(phase: PhaseTerms, calendar: Calendar) -> float:
+    outside = 0.0
+    for one in calendar.work:
+        if phase.holds(one.batch):
+            within = by_day({one.span: one.hours}) if one.span else {}
+            inside = (hours for day, hours in within.items() if phase.starts_on <= day <= phase.ends_on)
+            outside += one.hours - sum(inside)
+    return outside
+
+
+def phase_problems(
+    phases: Sequence[PhaseFigures],
+    batches: Sequence[BatchCost],
+    currency: str,
+    campaign_dates: tuple[date | None, date | None],
+) -> Iterator[Problem]:
+    """What is wrong with the phases of a campaign: money, hours, batches and dates, in words.
+
+    campaign_dates: when the campaign starts and is to be done, None where not entered.
+    """
+    starts_on, ends_on = campaign_dates
+    if phases and starts_on is None:
+        yield _problem(
+            "The campaign has no start date",
+            "Hours and spending cannot be dated, so they are in no phase's dates",
+            "Enter the day it starts",
+            Target("campaign"),
+        )
+    for one in phases:
+        yield from _of_phase(one, currency, starts_on, ends_on)
+    if phases:
+        yield from _of_batches([one.terms for one in phases], batches, currency)
+
+
+def _of_phase(
+    one: PhaseFigures, currency: str, starts_on: date | None, ends_on: date | None
+) -> Iterator[Problem]:
+    phase, target = one.terms, Target("phase", one.terms.key)
+    if one.left is not None and one.is_over:
+        yield _problem(
+            f"“{phase.name}” costs {one.cost:,.2f} {currency} and has {phase.money:,.2f}",
+            f"{-one.left:,.2f} {currency} are missing",
+            "Give it more money or fewer batches",
+            target,
+        )
+    if one.hours > one.given:
+        yield _problem(
+            f"“{phase.name}” takes {one.hours:,.1f} hours and people have {one.given:,.1f} between its dates",
+            f"{one.hours - one.given:,.1f} hours cannot be done in it",
+            "Add people or hours, give it a later end, or fewer batches",
+            target,
+        )
+    elif starts_on is not None and one.outside >= 0.05:
+        yield _problem(
+            f"{one.outside:,.1f} of {one.hours:,.1f} hours of “{phase.name}” are planned outside its dates",
+            f"It lasts from {_told(phase.starts_on)} to {_told(phase.ends_on)}",
+            "Change its dates or batches, or plan the campaign again",
+            target,
+        )
+    if starts_on and phase.starts_on < starts_on:
+        yield _problem(
+            f"“{phase.name}” starts on {_told(phase.starts_on)}, before the campaign does",
+            f"The campaign starts on {_told(starts_on)}",
+            "Change one of the dates",
+            target,
+        )
+    if ends_on and phase.ends_on > ends_on:
+        yield _problem(
+            f"“{phase.name}” ends on {_told(phase.ends_on)}, after the campaign is to be done",
+            f"The campaign is to be done by {_told(ends_on)}",
+            "Change one of the dates",
+            target,
+        )
+
+
+def _of_batches(
+    phases: Sequence[PhaseTerms], batches: Sequence[BatchCost], currency: str
+) -> Iterator[Problem]:
+    in_phases = {one.batch: [p.name for p in phases if p.holds(one.batch)] for one in batches if one.batch}
+    money: Mapping[int | None, Decimal] = {one.batch: one.money for one in batches}
+    for batch, names in sorted(in_phases.items()):
+        if not names:
+            yield _problem(
+                f"Batch {batch} is in no phase",
+                f"{money[batch]:,.2f} {currency} are in no phase's money",
+                "Give it to a phase",
+                Target("phases"),
+            )
+        elif len(names) > 1:
+            yield _problem(
+                f"Batch {batch} is in {' and '.join(f'“{name}”' for name in names)}",
+                f"Its {money[batch]:,.2f} {currency} count in each of them",
+                "Leave it in one of them",
+                Target("phases"),
+            )
+    for phase in phases:
+        if not any(phase.holds(batch) for batch in in_phases):
+            yield _problem(
+                f"No box is in {phase.batches}, which “{phase.name}” is for",
+                "It costs nothing and has no hours",
+                "Give it other batches, or give objects to its batches",
+                Target("phase", phase.key),
+            )
+
+
+def _problem(what: str, affects: str, do: str, target: Target) -> Problem:
+    return Problem(what, affects, do, target, makes_incomplete=False)
+
+
+def _told(day: date) -> str:
+    return f"{day:%-d %B %Y}"

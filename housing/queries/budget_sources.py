@@ -1,0 +1,74 @@
+"""Where the figures of a budget come from: standard times, prices, rates; kept with it as they were."""
+
+from collections.abc import Iterator, Sequence
+
+from boards.models import SheetSize, Supply
+from housing.core.budget.lines import GOODS, BudgetLine
+from housing.core.labour.elements import SHIPPED, Driver, Element
+from housing.core.labour.rates import IN_KIND_RULE
+from housing.models import BudgetTerms, Campaign, StandardTime
+
+PER = {
+    Driver.BOX: "a box",
+    Driver.OBJECT: "an object",
+    Driver.BLANK: "a blank",
+    Driver.CUT_METRE: "a metre",
+    Driver.SCORE_METRE: "a metre",
+    Driver.FOLD: "a fold",
+    Driver.JOINT: "a joint",
+    Driver.LINING: "a square metre",
+}
+
+
+def sources_of(campaign: Campaign, terms: BudgetTerms, lines: Sequence[BudgetLine]) -> list[dict[str, str]]:
+    """What, figure and source of each figure that lines rest on: texts, ready for JSON."""
+    return [
+        {"group": group, "what": what, "figure": figure, "source": source}
+        for found in (_times(), _prices(lines), _rates(campaign, terms))
+        for group, what, figure, source in found
+    ]
+
+
+type Row = tuple[str, str, str, str]
+
+
+def _times() -> Iterator[Row]:
+    entered = list(StandardTime.objects.select_related("design"))
+    everywhere = {Element(time.element): time for time in entered if time.design_id is None}
+    for element, shipped in SHIPPED.items():
+        own = everywhere.get(element)
+        minutes = own.to_core() if own else shipped.minutes
+        figure = f"{minutes.likely:g} min {PER[shipped.driver]}, between {minutes.low:g} and {minutes.high:g}"
+        yield "Standard times", shipped.name, figure, own.source if own else shipped.source
+    for time in entered:
+        if time.design_id is not None:
+            shipped, minutes = SHIPPED[Element(time.element)], time.to_core()
+            figure = f"{minutes.likely:g} min {PER[shipped.driver]}"
+            yield "Standard times", f"{shipped.name}, {time.design}", figure, time.source
+
+
+def _prices(lines: Sequence[BudgetLine]) -> Iterator[Row]:
+    keys = {line.key: line for line in lines if line.section in GOODS}
+    sizes = SheetSize.objects.select_related("board", "supplier").filter(pk__in=_pks(keys, "sheet"))
+    supplies = Supply.objects.select_related("supplier").filter(pk__in=_pks(keys, "supply"))
+    sold: list[tuple[str, SheetSize | Supply]] = [
+        *((f"sheet:{size.pk}", size) for size in sizes.order_by("board__code", "pk")),
+        *((f"supply:{supply.pk}", supply) for supply in supplies.order_by("name")),
+    ]
+    for key, one in sold:
+        line = keys[key]
+        source = f"Offer of {one.supplier}" if one.supplier else "Entered without a supplier"
+        if one.priced_on:
+            source += f", price of {one.priced_on:%-d %B %Y}"
+        yield "Prices", line.what, f"{line.price.normalize():f} a {line.unit}", source
+
+
+def _pks(keys: dict[str, BudgetLine], kind: str) -> list[str]:
+    return [key.removeprefix(f"{kind}:") for key in keys if key.startswith(f"{kind}:")]
+
+
+def _rates(campaign: Campaign, terms: BudgetTerms) -> Iterator[Row]:
+    for person in campaign.people.select_related("grade").order_by("name"):
+        if person.grade and person.grade.source:
+            yield "Rates", person.name, f"grade {person.grade}", person.grade.source
+    yield "Rates", "Hours given in kind", "worth of an hour", terms.in_kind_source or IN_KIND_RULE
