@@ -6,7 +6,7 @@ from decimal import Decimal
 from django.template.loader import render_to_string
 from django.utils import timezone
 
-from housing.core.budget.lines import SECTION_NAMES, Section
+from housing.core.budget.lines import SECTION_NAMES
 from housing.models import Budget
 from housing.pdf import render_pdf
 from housing.printing.list_files import Cell, delimited
@@ -52,7 +52,7 @@ def _rows(stored: Budget, orders: Sequence[SupplierOrder], reader: Reader) -> It
                 order.name or NO_SUPPLIER,
                 SECTION_NAMES[line.section],
                 # Names of supplies stay as they are sold: "20 mm foam" is not ordered as 13/16 in.
-                reader.sentence(line.what) if line.section is Section.BOARD else line.what,
+                reader.sentence(line.what) if line.target.kind == "board" else line.what,
                 line.quantity,
                 line.unit,
                 line.price,
