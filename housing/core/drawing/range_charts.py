@@ -1,70 +1,29 @@
-"""Pictures of how uncertain a cost is: how often each cost comes, and which inputs move it most."""
+"""Pictures of how uncertain a cost is: how often each cost comes, and which inputs move it most.
+
+As wide as their page, words at one size: places across are in percent, heights in px.
+"""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from html import escape
 
-from housing.core.drawing.svg import FONT
+from housing.core.drawing.svg import FONT, element
 
-WIDTH, HEIGHT = 640, 220  # of the drawing's own units; pages scale it to their width
-LEFT, RIGHT, TOP, BOTTOM = 12, 12, 40, 28
-ROW, LABEL_ROOM = 34, 16
+TEXT_SIZE = 14  # px, as is every height below
+LINE_HEIGHT = 18
+BARS_HEIGHT = 150
+BAR_HEIGHT = 14
+ROW_HEIGHT = 2 * LINE_HEIGHT + BAR_HEIGHT + 10  # two lines of words above a bar
+GREY, INK = "#8a8a8a", "#000000"  # where no styles are
+TURN_AT = 50  # percent across; words of marks beyond it stand before their mark
 
 
 @dataclass(frozen=True)
 class Mark:
-    """An upright line at a value with words above it."""
+    """An upright line at a value with words beside its upper end."""
 
     value: float
     words: str
-
-
-def histogram_svg(
-    title: str, edges: Sequence[float], counts: Sequence[int], marks: Sequence[Mark], ends: tuple[str, str]
-) -> str:
-    """How often a cost falls between each two edges, with marks.
-
-    edges: one more than counts, rising. ends: words for the lowest and highest edge. Returns SVG with title
-    and description; a single value is one bar.
-    """
-    low, high = edges[0], edges[-1]
-    most, width = max(counts), (high - low) or 1.0
-
-    def x(value: float) -> float:
-        return LEFT + (value - low) / width * (WIDTH - LEFT - RIGHT)
-
-    floor = HEIGHT - BOTTOM
-    bars = []
-    for count, left, right in zip(counts, edges, edges[1:], strict=False):
-        high_px = count / most * (floor - TOP)
-        wide = max((right - left) / width * (WIDTH - LEFT - RIGHT) - 1, 1)
-        bars.append(
-            f'<rect class="range-bar" x="{x(left):.1f}" y="{floor - high_px:.1f}" width="{wide:.1f}" '
-            f'height="{high_px:.1f}" fill="#8a8a8a"/>'
-        )
-    drawn = []
-    for number, mark in enumerate(marks):
-        at = min(max(x(mark.value), LEFT), WIDTH - RIGHT)
-        anchor = "end" if at > WIDTH * 0.75 else "start"
-        shift = -4 if anchor == "end" else 4
-        y = TOP - 24 + 13 * (number % 3)
-        drawn.append(
-            f'<line class="range-mark" x1="{at:.1f}" x2="{at:.1f}" y1="{y - 9}" y2="{floor}" stroke="#000" '
-            f'stroke-dasharray="{4 if number % 2 else 0} 3"/>' + _text(at + shift, y, mark.words, anchor)
-        )
-    told = "; ".join(mark.words for mark in marks)
-    return _svg(
-        title,
-        f"From {ends[0]} to {ends[1]}; {told}.",
-        HEIGHT,
-        [
-            *bars,
-            f'<line x1="{LEFT}" x2="{WIDTH - RIGHT}" y1="{floor}" y2="{floor}" stroke="#000"/>',
-            *drawn,
-            _text(LEFT, HEIGHT - 8, ends[0]),
-            _text(WIDTH - RIGHT, HEIGHT - 8, ends[1], "end"),
-        ],
-    )
 
 
 @dataclass(frozen=True)
@@ -77,45 +36,94 @@ class Swing:
     words: str
 
 
-def tornado_svg(title: str, swings: Sequence[Swing], middle: float) -> str:
-    """Bars from the cost where an input is low to where it is high, around the mean, the widest on top.
+@dataclass(frozen=True)
+class Scale:
+    """From a lowest to a highest value, as percent of the width; what lies beyond stands at the edge."""
 
-    middle: the mean cost. Returns SVG with title and description. Nothing to show gives an empty text.
+    low: float
+    high: float
+
+    def at(self, value: float) -> float:
+        if self.high <= self.low:
+            return 50.0
+        return min(max(100 * (value - self.low) / (self.high - self.low), 0.0), 100.0)
+
+
+def histogram_svg(
+    title: str, edges: Sequence[float], counts: Sequence[int], marks: Sequence[Mark], ends: tuple[str, str]
+) -> str:
+    """How often a cost falls between each two edges, with marks.
+
+    edges: one more than counts, rising; equal ones are one bar. ends: words for the lowest and the highest
+    edge. Returns SVG with title and description.
+    """
+    scale, most = Scale(edges[0], edges[-1]), max(counts)
+    top = len(marks) * LINE_HEIGHT + 4
+    floor = top + BARS_HEIGHT
+    drawn = []
+    for count, left, right in zip(counts, edges, edges[1:], strict=False):
+        high = count / most * BARS_HEIGHT
+        wide = max(scale.at(right) - scale.at(left), 1.0)
+        drawn.append(_bar(scale.at(left), floor - high, wide, high))
+    drawn.append(_line(0, 100, floor, floor))
+    for number, mark in enumerate(marks):
+        at, y = scale.at(mark.value), (number + 1) * LINE_HEIGHT
+        is_before = at > TURN_AT
+        drawn.append(_line(at, at, y - TEXT_SIZE + 2, floor, class_="range-mark", stroke_dasharray="4 3"))
+        drawn.append(_text(at, y, mark.words, "end" if is_before else "start", -5 if is_before else 5))
+    below = floor + LINE_HEIGHT
+    drawn += [_text(0, below, ends[0]), _text(100, below, ends[1], "end")]
+    told = "; ".join(mark.words for mark in marks)
+    return _svg(title, f"From {ends[0]} to {ends[1]}; {told}.", below + 6, drawn)
+
+
+def tornado_svg(title: str, swings: Sequence[Swing], middle: float) -> str:
+    """Bars from the cost where an input is low to where it is high, around the mean, in the order given.
+
+    middle: the mean cost. Returns SVG with title and description; an empty text where nothing swings.
     """
     if not swings:
         return ""
     values = [value for swing in swings for value in (swing.low, swing.high)] + [middle]
-    low, high = min(values), max(values)
-    width = (high - low) or 1.0
-
-    def x(value: float) -> float:
-        return LEFT + (value - low) / width * (WIDTH - LEFT - RIGHT)
-
-    height = len(swings) * ROW + 12
-    parts = [
-        f'<line x1="{x(middle):.1f}" x2="{x(middle):.1f}" y1="0" y2="{height}" stroke="#000" '
-        'stroke-dasharray="3 3"/>'
-    ]
+    scale = Scale(min(values), max(values))
+    drawn = []
     for number, swing in enumerate(swings):
-        top = number * ROW + LABEL_ROOM
-        left, right = sorted((x(swing.low), x(swing.high)))
-        parts.append(
-            _text(LEFT, top - 3, f"{swing.label}: {swing.words}")
-            + f'<rect class="range-bar" x="{left:.1f}" y="{top}" width="{max(right - left, 1):.1f}" height="12" '
-            'fill="#8a8a8a"/>'
-        )
+        top = number * ROW_HEIGHT
+        left, right = sorted((scale.at(swing.low), scale.at(swing.high)))
+        bar = top + 2 * LINE_HEIGHT + 2
+        drawn += [
+            _text(0, top + LINE_HEIGHT - 3, swing.label),
+            _text(0, top + 2 * LINE_HEIGHT - 3, swing.words, class_="soft"),
+            _bar(left, bar, max(right - left, 0.5), BAR_HEIGHT),
+            _line(scale.at(middle), scale.at(middle), bar - 2, bar + BAR_HEIGHT + 2),
+        ]
     told = "; ".join(f"{swing.label} {swing.words}" for swing in swings)
-    return _svg(title, told, height, parts)
+    return _svg(title, told, len(swings) * ROW_HEIGHT, drawn)
 
 
-def _svg(title: str, told: str, height: int, parts: Sequence[str]) -> str:
-    return (
-        '<svg class="range-chart" xmlns="http://www.w3.org/2000/svg" role="img" '
-        f'viewBox="0 0 {WIDTH} {height}" font-family="{escape(FONT)}"><title>{escape(title)}</title><desc>{escape(told)}</desc>'
-        + "".join(parts)
-        + "</svg>"
+def _svg(title: str, told: str, height: float, parts: Sequence[str]) -> str:
+    content = element("title", escape(title)) + element("desc", escape(told)) + "".join(parts)
+    return element(
+        "svg", content, xmlns="http://www.w3.org/2000/svg", class_="range-chart", width="100%",
+        height=height, role="img", font_family=FONT,
+    )  # fmt: skip
+
+
+def _bar(left: float, top: float, width: float, height: float) -> str:
+    """left, width: percent of the whole width; top, height: px."""
+    return element(
+        "rect", class_="range-bar", x=f"{left:.2f}%", y=top, width=f"{width:.2f}%", height=height, fill=GREY
     )
 
 
-def _text(x: float, y: float, words: str, anchor: str = "start") -> str:
-    return f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}" font-size="12">{escape(words)}</text>'
+def _line(left: float, right: float, top: float, bottom: float, **more: str) -> str:
+    return element(
+        "line", x1=f"{left:.2f}%", x2=f"{right:.2f}%", y1=top, y2=bottom, stroke=INK, **more
+    )  # fmt: skip
+
+
+def _text(at: float, y: float, words: str, anchor: str = "start", shift: float = 0, class_: str = "") -> str:
+    return element(
+        "text", escape(words), class_=class_ or None, x=f"{at:.2f}%", y=y, dx=shift, text_anchor=anchor,
+        font_size=TEXT_SIZE, fill=INK,
+    )  # fmt: skip
