@@ -107,7 +107,8 @@ class Compared:
 def compare(columns: Sequence[Figures | None], currency: str) -> list[Compared]:
     """The figures side by side, None for a column not worked out yet.
 
-    The best of a line is marked where at least two differ; sums that are not the whole are not judged.
+    The best of a line is marked where at least two differ. Sums that are not the whole are judged only where
+    none is, and then the words say so.
     Source: comparison; money and hours in the same terms for every column.
     """
     boards = sorted({code for one in columns if one for code in one.sheets})
@@ -130,7 +131,7 @@ def _rows(currency: str) -> tuple[Row, ...]:
         Row("Objects housed", lambda one: one.objects, "{:,}".format, more, "Most"),
         Row("Boxes made", lambda one: one.made, "{:,}".format),
         Row("Boxes bought", lambda one: one.bought, "{:,}".format),
-        Row("Boxes left out", lambda one: one.left_out, "{:,}".format, less, "Fewest"),
+        Row("Boxes left out", lambda one: one.left_out, "{:,}".format),
         Row("Boxes that wait for something", lambda one: one.waiting, "{:,}".format, less, "Fewest"),
         Row("Board wasted", lambda one: one.waste_share, lambda value: f"{value:.1%}", less, "Least"),
         Row("Sheets", lambda one: sum(one.sheets.values()), "{:,}".format, less, "Fewest"),
@@ -143,11 +144,11 @@ def _sheets_of(code: str) -> Row:
 
 def _compared(row: Row, columns: Sequence[Figures | None]) -> Compared:
     values = [row.read(one) if one else None for one in columns]
-    judged = [
-        value
-        for value, one in zip(values, columns, strict=True)
-        if value is not None and one and (one.is_complete or not row.is_money)
-    ]
+    known = [(value, one) for value, one in zip(values, columns, strict=True) if value is not None and one]
+    whole = [value for value, one in known if one.is_complete or not row.is_money]
+    judged, words = whole, row.best_words
+    if not whole:
+        judged, words = [value for value, _ in known], f"{row.best_words} as far as known"
     best: Any = None
     if row.better and len({row.show(value) for value in judged}) > 1:
         best = (min if row.better is Better.LESS else max)(judged, key=_sortable)
@@ -156,10 +157,10 @@ def _compared(row: Row, columns: Sequence[Figures | None]) -> Compared:
         if value is None or one is None:
             cells.append(Cell("—"))
             continue
-        counts = one.is_complete or not row.is_money
+        counts = one.is_complete or not row.is_money or not whole
         is_best = best is not None and counts and row.show(value) == row.show(best)
         change = _change(row, value, values[0]) if number else ""
-        cells.append(Cell(row.show(value), change, row.best_words if is_best else ""))
+        cells.append(Cell(row.show(value), change, words if is_best else ""))
     return Compared(row.label, tuple(cells))
 
 

@@ -180,8 +180,9 @@ class ScenarioForm(forms.ModelForm):
         """Headings, what they are about, their fields, and whether something in them is different."""
         groups = (
             ("Which objects", "", ["only_priorities", "only_objects"]),
-            ("Which boxes", "", [*self._named(BOARD), *self._named(DESIGN), "sizes"]),
+            ("Which board and sizes", "", [*self._named(BOARD), "sizes"]),
             ("Boxes bought ready-made", "", ["buys", "slack_mm", "heaviest_g"]),
+            ("Other designs", "", self._named(DESIGN)),
             (
                 "Prices",
                 "What is left blank costs what it costs now. A price entered here holds for any number.",

@@ -14,11 +14,14 @@ from housing.models import Campaign, Person
 from housing.queries.objects import POORLY_HOUSED, UNHOUSED, objects_with_status
 from housing.services.campaigns import add_objects, plan_campaign
 from housing.services.need import state_need
+from housing.services.scenario_presets import preset
+from housing.services.scenarios import save_scenario
 from objects.models import CatalogueObject
 from objects.roles import MANAGER, ROLES
 
 LISTS = settings.BASE_DIR / "fixtures" / "demo"
 CAMPAIGN = "The move to the new store"
+SCENARIOS = ("buy", "urgent", "board")  # defined, not worked out: that is a click on their page
 PASSWORD = "board-and-bone-folder"  # published in README: a demo on one's own computer guards nothing
 Say = Callable[[str], None]
 
@@ -50,6 +53,8 @@ def _load(say: Say, lists: Path) -> Campaign:
     _state_needs(lists)
     in_need = objects_with_status().filter(housing_status__in=(UNHOUSED, POORLY_HOUSED))
     add_objects(campaign=campaign, objects=in_need)
+    for key in SCENARIOS:
+        save_scenario(scenario=preset(campaign=campaign, key=key))
     return campaign
 
 

@@ -100,7 +100,7 @@ def _as_it_is(campaign: Campaign) -> Column:
     in_hand = housings.exclude(status__in=(Status.WAITING, Status.DROPPED))
     if not in_hand.exists():
         return Column("As it is", None)
-    problems = [one for one in budget.content["problems"] if one["makes_incomplete"]] if budget else []
+    problems = budget.content["problems"] if budget else []
     figures = Figures(
         money=budget.money if budget else None,
         asked_for=budget.asked_for if budget and budget.content.get("range") else None,

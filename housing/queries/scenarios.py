@@ -24,6 +24,16 @@ def designs_in_use(campaign: Campaign) -> QuerySet[Design]:
     return named if named.exists() else Design.objects.select_related("board")
 
 
+def free_name(campaign: Campaign, name: str) -> str:
+    """The name, numbered where the campaign has a scenario of that name."""
+    taken = set(campaign.scenarios.values_list("name", flat=True))
+    number, free = 1, name
+    while name and free in taken:
+        number += 1
+        free = f"{name[:112]} {number}"
+    return free
+
+
 def names_of(differences: Iterable[Differences]) -> dict[str, str]:
     """What the records that differences name are called, by kind and key."""
     wanted: dict[str, set[int]] = {kind: set() for kind in ("board", "design", "sizes", "person")}

@@ -144,9 +144,9 @@ class _StandardSizes:
             return False
         standard = replace(chosen, design=self.design)
         work_out(draft, standard, make=enclosure_of)
-        size = self.sizes[index]
-        room = room_of(draft) if draft.housing.status == Housing.Status.PLANNED else None
-        if room is None or not fit(room, BoughtBox("", "", size, Decimal()), self.limits):
+        size = BoughtBox("", "", self.sizes[index], Decimal())
+        is_made = draft.housing.status == Housing.Status.PLANNED
+        if not (is_made and fit(Room("", (_inside(draft),)), size, self.limits)):
             self.custom += 1
             return False
         work_out(draft, standard, make=lambda draft: self._enclosure(draft, index))
@@ -191,7 +191,7 @@ def room_of(draft: Draft) -> Room | None:
             for way in orientations(measured(draft.contents[0]))
         )
     else:  # side by side, as they were arranged
-        ways = (InnerSize(*(float(getattr(housing, f"inner_{side}_mm")) for side in "xyz")),)
+        ways = (_inside(draft),)
     weights = [thing.weight_g for thing in draft.contents]
     known = [float(grams) for grams in weights if grams is not None]
     return Room(
@@ -200,6 +200,11 @@ def room_of(draft: Draft) -> Room | None:
         buffered=BUFFERED.get(_value(housing.advice, Piece.BOARD_KIND)),
         weight_g=sum(known) if known else None,
     )
+
+
+def _inside(draft: Draft) -> InnerSize:
+    """The clear inside of a box as it was worked out."""
+    return InnerSize(*(float(getattr(draft.housing, f"inner_{side}_mm")) for side in "xyz"))
 
 
 def _buy(found: WorkedOut, price_list: list[ListedBox], limits: Limits) -> None:

@@ -23,7 +23,7 @@ from housing.queries.budget_causes import people_of_steps
 from housing.queries.budgets import terms_of
 from housing.queries.materials import material_needs, supplier_terms
 from housing.queries.scenario_columns import last_day
-from housing.queries.standards import hour_rates, standard_times
+from housing.queries.standards import hour_rates
 from housing.services.budget_figures import BudgetFigures, only_measuring, waiting_problems
 from housing.services.budgets import assemble
 from housing.services.minutes import minutes_of
@@ -78,10 +78,11 @@ def budget_of_scenario(
         today=today,
         more=[*figures.problems, *lacking, *boxes.notes, *_doubts(campaign, differences, given)],
     )
-    progress(94, "Drawing how far the money may be off")
-    drawn = simulate_budget(terms=terms, minutes=figures.minutes, times=standard_times(), lines=budget.lines)
-    most = contingency(drawn.at(terms.contingency_percent), budget.money)
-    budget = replace(budget, contingency=most)
+    if budget.money:
+        progress(94, "Drawing how far the money may be off")
+        drawn = simulate_budget(terms=terms, minutes=figures.minutes, times=figures.times, lines=budget.lines)
+        most = contingency(drawn.at(terms.contingency_percent), budget.money)
+        budget = replace(budget, contingency=most)
     return Worked(_figures(campaign, boxes, facts, sheets, budget, given), budget)
 
 
@@ -111,12 +112,8 @@ def _worked_by(
 ) -> tuple[BudgetFigures, GivenOut]:
     """The minutes of all boxes and who works them."""
     every = [*facts.boxes, *facts.to_measure]
-    minutes = np.vstack(
-        [
-            minutes_of(campaign, terms, facts.boxes).planned,
-            only_measuring(minutes_of(campaign, terms, facts.to_measure).planned),
-        ]
-    )
+    of_boxes, measured = (minutes_of(campaign, terms, some) for some in (facts.boxes, facts.to_measure))
+    minutes = np.vstack([of_boxes.planned, only_measuring(measured.planned)])
     by_key = sorted(range(len(every)), key=lambda place: int(every[place].key))
     given = give_out(
         campaign,
@@ -139,6 +136,7 @@ def _worked_by(
         boxes=every,
         planned=len(facts.boxes),
         minutes=minutes,
+        times=of_boxes.times,
         people=people,
         problems=waiting_problems(waiting),
         waiting=dict(waiting),

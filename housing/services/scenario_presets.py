@@ -7,7 +7,7 @@ from django.db.models import Count
 from boards.models import Board
 from housing.core.scenarios import Differences, ReadyMade, ScenarioRefused, to_json
 from housing.models import Campaign, Scenario
-from housing.queries.scenarios import designs_in_use
+from housing.queries.scenarios import designs_in_use, free_name
 
 
 @dataclass(frozen=True)
@@ -46,18 +46,8 @@ def preset(*, campaign: Campaign, key: str) -> Scenario:
         raise ScenarioRefused("There is no such scenario to begin from. This one begins blank.")
     differences = begin[key]()
     return Scenario(
-        campaign=campaign, name=_free_name(campaign, NAMES.get(key, "")), differences=to_json(differences)
+        campaign=campaign, name=free_name(campaign, NAMES.get(key, "")), differences=to_json(differences)
     )
-
-
-def _free_name(campaign: Campaign, name: str) -> str:
-    """The name, numbered where the campaign has a scenario of that name."""
-    taken = set(campaign.scenarios.values_list("name", flat=True))
-    number, free = 1, name
-    while name and free in taken:
-        number += 1
-        free = f"{name} {number}"
-    return free
 
 
 def _standard_sizes(campaign: Campaign) -> Differences:

@@ -14,7 +14,7 @@ from housing.core.budget.stored import to_json
 from housing.core.scenarios import Differences, ScenarioRefused, read
 from housing.models import Campaign, Job, Scenario, SizeFamily
 from housing.queries.ready_made import boxes_on_the_list
-from housing.queries.scenarios import faults_of, inputs_now, inputs_of_scenario
+from housing.queries.scenarios import faults_of, free_name, inputs_now, inputs_of_scenario
 from housing.services.jobs import runs, start_job
 from housing.services.nesting import PlanRefused, Progress
 from housing.services.scenario_boxes import boxes_of_scenario
@@ -25,11 +25,15 @@ MOST_SCENARIOS = 12  # of a campaign; more columns than that nobody compares
 
 @transaction.atomic
 def save_scenario(*, scenario: Scenario, by: Any = None) -> Scenario:
-    """Store a scenario, a new one behind the others. Raises ScenarioRefused when there are too many."""
+    """Store a scenario, a new one behind the others, its name numbered where it is taken.
+
+    Raises ScenarioRefused when there are too many.
+    """
     if scenario.pk is None:
         _refuse_too_many(scenario.campaign)
         last = scenario.campaign.scenarios.aggregate(last=Max("position"))["last"]
         scenario.position, scenario.by = (last or 0) + 1, by
+        scenario.name = free_name(scenario.campaign, scenario.name)
         scenario.save()
     else:  # its figures are left to whoever is working it out
         scenario.save(update_fields=["name", "note", "differences"])
@@ -39,12 +43,11 @@ def save_scenario(*, scenario: Scenario, by: Any = None) -> Scenario:
 @transaction.atomic
 def copy_scenario(*, scenario: Scenario, by: Any = None) -> Scenario:
     """A copy of a scenario behind the others, with what is different but without figures."""
-    taken = set(scenario.campaign.scenarios.values_list("name", flat=True))
-    number = 2
-    while (name := f"{scenario.name[:110]} {number}") in taken:
-        number += 1
     copied = Scenario(
-        campaign=scenario.campaign, name=name, note=scenario.note, differences=scenario.differences
+        campaign=scenario.campaign,
+        name=scenario.name,
+        note=scenario.note,
+        differences=scenario.differences,
     )
     return save_scenario(scenario=copied, by=by)
 

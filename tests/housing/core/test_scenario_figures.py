@@ -54,6 +54,12 @@ def test_a_sum_that_is_not_the_whole_is_never_called_the_lowest():
     assert [cell.best for cell in line("To be paid", AS_IT_IS, CHEAPER, incomplete)] == ["", "Lowest", ""]
 
 
+def test_where_no_sum_is_the_whole_the_words_say_so():
+    dear, cheap = (Figures(money=Decimal(money), is_complete=False) for money in ("20.00", "10.00"))
+
+    assert [cell.best for cell in line("To be paid", dear, cheap)] == ["", "Lowest as far as known"]
+
+
 def test_equals_share_the_mark_and_all_alike_have_none():
     assert [cell.best for cell in line("To be paid", AS_IT_IS, CHEAPER, CHEAPER)] == ["", "Lowest", "Lowest"]
     assert [cell.best for cell in line("To be paid", CHEAPER, CHEAPER)] == ["", ""]
