@@ -78,7 +78,7 @@ class SelectionForm(LengthsForm):
         found = dict(members.values_list("number", "pk"))
         if unknown := [number for number in asked if number not in found]:
             raise forms.ValidationError(
-                f"{', '.join(unknown[:5])}{' and others' if len(unknown) > 5 else ''} is not in this campaign."
+                f"{', '.join(unknown[:5])}{' and others' if len(unknown) > 5 else ''} is not in the campaign."
                 " Check the number, or add the object to the campaign first."
             )
         return [found[number] for number in asked]
