@@ -9,6 +9,9 @@ from html import escape
 
 from housing.core.drawing.svg import FONT, element
 
+WIDTH, HEIGHT = 640, 220  # own units of pictures that scale with their page, such as that of months
+LEFT, RIGHT, BOTTOM = 12, 12, 28
+
 TEXT_SIZE = 14  # px, as is every height below
 LINE_HEIGHT = 18
 BARS_HEIGHT = 150
