@@ -9,6 +9,8 @@ from typing import Any
 
 from boards.core.money import to_cents
 
+ONE_PERCENT = 0.01  # smaller changes are told to a tenth of a per cent
+
 type Value = Decimal | float | int | date | None
 
 
@@ -181,5 +183,8 @@ def _change(row: Row, value: Any, first: Any) -> str:
     sign, difference = ("−" if value < first else "+"), abs(value - first)
     if isinstance(value, float) and value <= 1 and row.show(value).endswith("%"):
         return f"{sign}{difference * 100:.1f} points"
-    share = f" ({sign}{float(difference) / float(first):.0%})" if first and not isinstance(value, int) else ""
-    return f"{sign}{row.show(difference)}{share}"
+    if row.show(difference) == row.show(0):
+        return "nearly the same"
+    share = abs(float(difference) / float(first)) if first and not isinstance(value, int) else 0.0
+    percent = f" ({sign}{share:.0%})" if share >= ONE_PERCENT else f" ({sign}{share:.1%})" if share else ""
+    return f"{sign}{row.show(difference)}{percent}"

@@ -54,6 +54,23 @@ def test_a_sum_that_is_not_the_whole_is_never_called_the_lowest():
     assert [cell.best for cell in line("To be paid", AS_IT_IS, CHEAPER, incomplete)] == ["", "Lowest", ""]
 
 
+@pytest.mark.parametrize(
+    ("money", "told"),
+    [
+        ("1005.00", "+5.00 USD (+0.5%)"),  # 5 / 1000
+        ("1010.00", "+10.00 USD (+1%)"),
+        ("1000.00", "the same"),
+    ],
+)
+def test_small_changes_are_told_to_a_tenth_of_a_per_cent(money, told):
+    assert line("To be paid", AS_IT_IS, Figures(money=Decimal(money)))[1].change == told
+
+
+def test_hours_that_differ_by_less_than_half_an_hour_are_nearly_the_same():
+    # 79.4 reads 79 and 79.6 reads 80, yet 0.2 h reads 0
+    assert line("Hours of work", Figures(hours=79.4), Figures(hours=79.6))[1].change == "nearly the same"
+
+
 def test_where_no_sum_is_the_whole_the_words_say_so():
     dear, cheap = (Figures(money=Decimal(money), is_complete=False) for money in ("20.00", "10.00"))
 
