@@ -6,6 +6,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from django.db.models import Count
+
 from housing.core.blank import CutOut
 from housing.core.budget.facts import BoxFacts
 from housing.core.enclosures.form import BOARD
@@ -22,6 +24,7 @@ MM, MM2, MM3_LITRE = 1e-3, 1e-6, 1e-6
 LONG = re.compile(r"(.+?), (?:(.+) and )?([0-9.]+) mm long(?:,.*)?")
 LARGE = re.compile(r"(.+?), ([0-9.]+) x ([0-9.]+) mm(?:,.*)?")
 Status = Housing.Status
+TO_MEASURE = (Housing.Problem.UNMEASURED, Housing.Problem.CHECK)
 IN_A_BUDGET = (Status.PLANNED, Status.IN_WORK, Status.MADE, Status.HOUSED)
 
 
@@ -89,6 +92,16 @@ def facts_of_campaign(campaign: Campaign) -> list[BoxFacts]:
         for box in found
     ]
     return sorted(facts, key=lambda box: (box.batch, box.priority, -box.score, box.location, int(box.key)))
+
+
+def boxes_to_measure(campaign: Campaign) -> list[BoxFacts]:
+    """Boxes that wait until their objects are measured; what else they take is not known yet."""
+    waiting = Housing.objects.filter(campaign=campaign, status=Status.WAITING, problem__in=TO_MEASURE)
+    counted = waiting.annotate(objects=Count("contents")).order_by("pk")
+    return [
+        BoxFacts(key=str(pk), form="", design="", board="", objects=objects, to_measure=True)
+        for pk, objects in counted.values_list("pk", "objects")
+    ]
 
 
 def facts_of_box(

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
-from django.db.models import Count
 from django.utils import timezone
 from numpy.typing import NDArray
 
@@ -16,7 +15,7 @@ from housing.core.labour.elements import Element
 from housing.core.labour.rates import WorkedHours
 from housing.core.labour.work import COLUMN, StandardTimes, by_step
 from housing.models import BudgetTerms, Campaign, Housing
-from housing.queries.box_facts import facts_of_campaign
+from housing.queries.box_facts import TO_MEASURE, boxes_to_measure, facts_of_campaign
 from housing.queries.budget_causes import people_of_steps
 from housing.queries.budgets import boxes_without_a_plan, inputs_of, terms_of, waiting_counts
 from housing.services.minutes import minutes_of
@@ -24,8 +23,7 @@ from housing.services.minutes import minutes_of
 type Minutes = NDArray[np.float64]
 Waits = Housing.Problem
 
-# What waits for measuring has its measuring in the budget; what to do about each.
-TO_MEASURE = (Waits.UNMEASURED, Waits.CHECK)
+# What to do about boxes that wait; what waits for measuring has that in the budget.
 TO_DO = {
     Waits.UNMEASURED: "Measure height, width and depth, then plan again",
     Waits.CHECK: "Check their sizes, then plan again",
@@ -75,7 +73,7 @@ class BudgetFigures:
 def budget_figures(campaign: Campaign) -> BudgetFigures:
     """Read them."""
     as_of, inputs, waiting = timezone.now(), inputs_of(campaign), waiting_counts(campaign)
-    planned, measured = facts_of_campaign(campaign), _boxes_to_measure(campaign)
+    planned, measured = facts_of_campaign(campaign), boxes_to_measure(campaign)
     terms = terms_of(campaign)
     of_planned, of_measured = (minutes_of(campaign, terms, boxes) for boxes in (planned, measured))
     return BudgetFigures(
@@ -97,17 +95,6 @@ def only_measuring(minutes: Minutes) -> Minutes:
     only = np.zeros_like(minutes)
     only[:, COLUMN[Element.MEASURE]] = minutes[:, COLUMN[Element.MEASURE]]
     return only
-
-
-def _boxes_to_measure(campaign: Campaign) -> list[BoxFacts]:
-    """Boxes that wait until their objects are measured."""
-    waiting = Housing.objects.filter(
-        campaign=campaign, status=Housing.Status.WAITING, problem__in=TO_MEASURE
-    ).annotate(objects=Count("contents"))
-    return [
-        BoxFacts(key=str(pk), form="", design="", board="", objects=objects, to_measure=True)
-        for pk, objects in waiting.order_by("pk").values_list("pk", "objects")
-    ]
 
 
 def waiting_problems(waiting: dict[str, int]) -> list[Problem]:

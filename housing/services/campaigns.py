@@ -114,7 +114,7 @@ def plan_campaign(
             for some in batched(boxes, 1000):
                 Housing.objects.filter(pk__in=some).update(design_reason=reason, advice=json.loads(advice))
         plan = store_plan(campaign=campaign, layouts=layouts, as_of=as_of, by=by)
-        assign_tasks(campaign=campaign, unchanged=unchanged.boxes | unchanged.begun)
+        assign_tasks(campaign=campaign)
     progress(100, "Working out the budget")
     make_budget(campaign=campaign, by=by)
     return plan

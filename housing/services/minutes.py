@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from housing.core.budget.facts import BoxFacts
 from housing.core.labour.work import StandardTimes, WorkTerms, by_step, standard_minutes, work_minutes
 from housing.models import BudgetTerms, Campaign
+from housing.queries.logged import corrections_of
 from housing.queries.standards import standard_times, work_terms
 
 type Array = NDArray[np.float64]
@@ -37,11 +38,9 @@ class CampaignMinutes:
         }
 
 
-def minutes_of(
-    campaign: Campaign, terms: BudgetTerms, boxes: Sequence[BoxFacts], corrections: dict | None = None
-) -> CampaignMinutes:
+def minutes_of(campaign: Campaign, terms: BudgetTerms, boxes: Sequence[BoxFacts]) -> CampaignMinutes:
     """The minutes of some boxes, stored or not, in the order in which they are made."""
-    times, work = standard_times(), work_terms(campaign, terms, corrections)
+    times, work = standard_times(), work_terms(campaign, terms, corrections_of(terms))
     return CampaignMinutes(
         boxes, times, work, standard_minutes(boxes, times, work), work_minutes(boxes, times, work)
     )

@@ -1,7 +1,7 @@
 """Tasks: made for every housing of a plan, given to people, begun and finished."""
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import batched
@@ -12,22 +12,24 @@ from django.db.models import QuerySet
 from django.utils import timezone
 
 from housing.core.assignment import SKILL_OF_STEP, Work, Worker, assign
-from housing.core.estimate import LabourFigures
 from housing.core.priority import HUNDREDTHS
 from housing.models import Campaign, HousedObject, Housing, Person, Task
+from housing.queries.box_facts import boxes_to_measure, facts_of_campaign
+from housing.queries.budgets import terms_of
 from housing.queries.priority import scores_in
-from housing.services.estimates import bench_minutes
 from housing.services.housings import NEXT, move_housing
+from housing.services.minutes import minutes_of
 from objects.core.refusals import Refusal
 from objects.models import CatalogueObject
 
 Step, State = Task.Step, Task.State
 ORDER = [Step.MEASURE, Step.CUT, Step.GLUE, Step.FIT, Step.RETURN]
 OPEN = [Housing.Status.WAITING, Housing.Status.PLANNED, Housing.Status.IN_WORK, Housing.Status.MADE]
-TO_MEASURE = (Housing.Problem.UNMEASURED, Housing.Problem.CHECK)
 
 # Names of fields with what is to be written into them.
 type Values = tuple[tuple[str, Any], ...]
+# By step the minutes of a housing, by the standard times alone and as planned.
+type Minutes = Mapping[str, tuple[Decimal, Decimal]]
 
 # Where a housing stands once a step of it is done.
 REACHED = {
@@ -43,11 +45,13 @@ class TaskRefused(Refusal):
 
 @dataclass(slots=True)
 class _Planned:
-    """A task as it is stored, or one to be made, whose key is 0 as yet; minutes as planned."""
+    """A task as it is stored, or one to be made, whose key is 0 as yet; minutes by the standard times and as
+    planned."""
 
     pk: int
     housing: int
     step: str
+    standard: Decimal | None
     minutes: Decimal
     state: str = State.TO_DO
     person: int | None = None
@@ -65,16 +69,14 @@ class _Contents:
     score: float
 
 
-def assign_tasks(*, campaign: Campaign, unchanged: Collection[int] = frozenset()) -> list[Task]:
+def assign_tasks(*, campaign: Campaign) -> list[Task]:
     """Make the tasks of every open housing and give them out; what somebody has begun stays with them.
 
-    unchanged: housings whose tasks take as long as they did. Of stored tasks only those are written that
-    change. Returns the new ones.
+    Of stored tasks only those are written that change. Returns the new ones.
     """
     open_housings = Housing.objects.filter(campaign=campaign, status__in=OPEN)
     tasks = _stored(open_housings)
-    again = [pk for pk in open_housings.values_list("pk", flat=True) if not (pk in unchanged and tasks[pk])]
-    changed = _bring_up_to_date(tasks, _minutes(again))
+    changed = _bring_up_to_date(tasks, _minutes(campaign, open_housings))
     given = [task for _, of_housing in sorted(tasks.items()) for task in of_housing]
     given.sort(key=lambda task: task.state == State.TO_DO)
     moved = _give_out(campaign, given, _contents(open_housings, scores_in(campaign)))
@@ -87,6 +89,7 @@ def assign_tasks(*, campaign: Campaign, unchanged: Collection[int] = frozenset()
                 housing_id=task.housing,
                 step=task.step,
                 sequence=ORDER.index(task.step) + 1,
+                standard_minutes=task.standard,
                 planned_minutes=task.minutes,
                 person_id=task.person,
                 week=task.week,
@@ -104,29 +107,35 @@ def _stored(housings: QuerySet[Housing]) -> defaultdict[int, list[_Planned]]:
     tasks: defaultdict[int, list[_Planned]] = defaultdict(list)
     rows = Task.objects.filter(housing__in=housings).order_by("housing", "sequence")
     for row in rows.values_list(
-        "pk", "housing", "step", "planned_minutes", "state", "person", "week", "reason"
+        "pk", "housing", "step", "standard_minutes", "planned_minutes", "state", "person", "week", "reason"
     ):
         task = _Planned(*row)
         tasks[task.housing].append(task)
     return tasks
 
 
-def _minutes(housings: Iterable[int]) -> Iterator[tuple[int, dict[str, Decimal]]]:
-    """Housings with the steps to be done and the minutes of each."""
-    for some in batched(housings, 500):
-        found = Housing.objects.filter(pk__in=some).select_related("design").prefetch_related("blanks")
-        for housing in found:
-            if housing.status != Housing.Status.WAITING:
-                minutes = bench_minutes(housing)
-            elif housing.problem in TO_MEASURE:
-                minutes = {Step.MEASURE: LabourFigures().measure_minutes}
-            else:
-                minutes = {}
-            yield housing.pk, {step: round(Decimal(value), 2) for step, value in minutes.items()}
+def _minutes(campaign: Campaign, housings: QuerySet[Housing]) -> Iterator[tuple[int, Minutes]]:
+    """Housings with the steps to be done and the minutes of each, standard and planned.
+
+    All boxes of the campaign are looked at, since how long one takes depends on those made before it.
+    """
+    terms = terms_of(campaign)
+    made = minutes_of(campaign, terms, facts_of_campaign(campaign)).steps()
+    measured = minutes_of(campaign, terms, boxes_to_measure(campaign)).steps()
+    for housing in housings.values_list("pk", flat=True):
+        key = str(housing)
+        only = {Step.MEASURE: measured[key][Step.MEASURE]} if key in measured else {}
+        yield (
+            housing,
+            {
+                Step(step): (round(Decimal(standard), 2), round(Decimal(planned), 2))
+                for step, (standard, planned) in made.get(key, only).items()
+            },
+        )
 
 
 def _bring_up_to_date(
-    tasks: defaultdict[int, list[_Planned]], minutes: Iterable[tuple[int, dict[str, Decimal]]]
+    tasks: defaultdict[int, list[_Planned]], minutes: Iterable[tuple[int, Minutes]]
 ) -> dict[Values, list[int]]:
     """Give housings the tasks they need; what somebody has begun stays. Deletes those needed no longer.
 
@@ -142,12 +151,13 @@ def _bring_up_to_date(
             elif task.step not in wanted:
                 stale.append(task.pk)
             else:
-                if task.minutes != wanted[task.step]:
-                    task.minutes = wanted[task.step]
-                    changed[(("planned_minutes", task.minutes),)].append(task.pk)
+                if (task.standard, task.minutes) != wanted[task.step]:
+                    task.standard, task.minutes = wanted[task.step]
+                    values = ("standard_minutes", task.standard), ("planned_minutes", task.minutes)
+                    changed[values].append(task.pk)
                 stays.append(task)
         has = {task.step for task in stays}
-        stays += [_Planned(0, housing, step, value) for step, value in wanted.items() if step not in has]
+        stays += [_Planned(0, housing, step, *both) for step, both in wanted.items() if step not in has]
         tasks[housing] = sorted(stays, key=lambda task: ORDER.index(task.step))
     for some in batched(stale, 1000):
         Task.objects.filter(pk__in=some).delete()
