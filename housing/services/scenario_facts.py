@@ -7,9 +7,8 @@ from django.db.models import prefetch_related_objects
 from housing.core.budget.facts import BoxFacts
 from housing.core.priority import HUNDREDTHS
 from housing.models import Campaign, Housing
-from housing.queries.box_facts import facts_of_box, facts_of_campaign
+from housing.queries.box_facts import TO_MEASURE, facts_of_box, facts_of_campaign
 from housing.queries.priority import scores_in
-from housing.services.budget_figures import TO_MEASURE
 from housing.services.drafts import Draft
 from housing.services.scenario_boxes import WorkedOut
 
