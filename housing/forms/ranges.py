@@ -26,7 +26,7 @@ class RangesForm(forms.Form):
                     min_value=0,
                     max_value=HIGHEST,
                     decimal_places=1,
-                    initial=round(getattr(cause.range, end) * 100, 1),
+                    initial=f"{getattr(cause.range, end) * 100:g}",
                 )
 
     def rows(self) -> list[tuple[Cause, list[forms.BoundField]]]:
@@ -42,11 +42,11 @@ class RangesForm(forms.Form):
                 try:
                     ThreePoint(*(float(point) for point in points if point is not None))
                 except RangeRefused:
-                    low, likely, high = points
+                    low, likely, high = (f"{point.normalize():f} %" for point in points)
                     self.add_error(
                         f"{key}-likely",
-                        f"{likely} % does not lie between {low} % at best and {high} % at worst. Put the three "
-                        "in order.",
+                        f"{likely} does not lie between {low} at best and {high} at worst. Put the three in "
+                        "order.",
                     )
         return cleaned
 

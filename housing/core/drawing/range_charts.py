@@ -18,7 +18,7 @@ BARS_HEIGHT = 150
 BAR_HEIGHT = 14
 ROW_HEIGHT = 2 * LINE_HEIGHT + BAR_HEIGHT + 10  # two lines of words above a bar
 GREY, INK = "#8a8a8a", "#000000"  # where no styles are
-TURN_AT = 50  # percent across; words of marks beyond it stand before their mark
+TURN_AT = 40  # percent across; words of marks beyond it stand before their mark, where there is room
 
 
 @dataclass(frozen=True)
@@ -69,7 +69,8 @@ def histogram_svg(
         wide = max(scale.at(right) - scale.at(left), 1.0)
         drawn.append(_bar(scale.at(left), floor - high, wide, high))
     drawn.append(_line(0, 100, floor, floor))
-    for number, mark in enumerate(marks):
+    # The rightmost mark is the highest, so that no words stand on the line of another.
+    for number, mark in enumerate(sorted(marks, key=lambda mark: -mark.value)):
         at, y = scale.at(mark.value), (number + 1) * LINE_HEIGHT
         is_before = at > TURN_AT
         drawn.append(_line(at, at, y - TEXT_SIZE + 2, floor, class_="range-mark", stroke_dasharray="4 3"))

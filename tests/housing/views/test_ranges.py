@@ -69,7 +69,7 @@ def test_saving_what_is_shipped_keeps_nothing(manager, campaign):
     ("changed", "field", "words"),
     [
         ({"freight__likely": "200"}, "freight-likely",
-         "200 % does not lie between 90.0 % at best and 150.0 %"),
+         "200 % does not lie between 90 % at best and 150 %"),
         ({"freight__low": "120"}, "freight-likely", "does not lie between 120 % at best"),
         ({"freight__low": "-1"}, "freight-low", "greater than or equal to 0"),
         ({"freight__high": "2000"}, "freight-high", "less than or equal to 1000"),

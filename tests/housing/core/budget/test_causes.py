@@ -37,6 +37,11 @@ def test_every_shipped_cause_tells_its_source_and_has_the_stated_figure_as_a_pos
         assert cause.range.low <= 1 <= cause.range.high
 
 
+def test_single_boxes_lie_around_their_standard_time_and_do_not_move_it():
+    # By hand: (0.5 + 4 x 0.9 + 1.9) / 6 = 1.
+    assert with_ranges({})[BOX].range.mean == pytest.approx(1)
+
+
 def test_the_range_of_learning_is_that_of_its_curve():
     # Wright's curve, by hand: (100/20)^(log2 0.85 - log2 0.90) = e^(1.6094 x -0.08247) = 0.876, and
     # (100/20)^(log2 0.95 - log2 0.90) = e^(1.6094 x 0.07800) = 1.134.

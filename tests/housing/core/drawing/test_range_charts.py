@@ -60,8 +60,21 @@ def test_marks_stay_on_the_picture(value):
 def test_words_of_marks_stand_below_each_other():
     root = histogram(marks=[Mark(20, "P50"), Mark(21, "P80"), Mark(22, "P95")])
 
-    heights = [float(text.get("y")) for text in root.iter(f"{SVG}text") if text.text.startswith("P")]
+    found = [text for text in root.iter(f"{SVG}text") if text.text.startswith("P")]
+    heights = [float(text.get("y")) for text in found]
+    assert [text.text for text in found] == ["P95", "P80", "P50"]
     assert all(lower - upper >= TEXT_SIZE for upper, lower in zip(heights, heights[1:], strict=False))
+
+
+def test_no_words_stand_on_the_line_of_another_mark():
+    root = histogram(marks=[Mark(18, "P50"), Mark(24, "P80"), Mark(30, "P95")])
+
+    marks = [line for line in root.iter(f"{SVG}line") if line.get("class") == "range-mark"]
+    words = [text for text in root.iter(f"{SVG}text") if text.text.startswith("P")]
+    for mark, text in zip(marks, words, strict=True):
+        assert text.get("text-anchor") == "end"
+        to_the_left = [other for other in marks if across(other) < across(mark)]
+        assert all(float(other.get("y1")) > float(text.get("y")) for other in to_the_left)
 
 
 def test_a_cost_that_is_certain_is_one_bar():
