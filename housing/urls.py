@@ -14,6 +14,7 @@ from housing.routes import (
     scenarios,
     selections,
     sizes,
+    standards,
 )
 
 app_name = "housing"
@@ -28,6 +29,7 @@ urlpatterns = [
     *scenarios.urlpatterns,
     *sizes.urlpatterns,
     *selections.urlpatterns,
+    *standards.urlpatterns,
     *prints.urlpatterns,
     *need.urlpatterns,
     *exports.urlpatterns,

@@ -31,6 +31,7 @@ GROUPS = (
             ("Designs", "housing:design-list", "design"),
             ("Ready-made boxes", "housing:ready-made-list", "ready_made"),
             ("Campaigns", "housing:campaign-list", "campaign"),
+            ("Standard times", "housing:standard-list", "standards"),
             ("People", "housing:person-list", "people"),
             ("Work", "housing:task-list", "work"),
             ("Prints", "housing:print-choose", "print"),

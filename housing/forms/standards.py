@@ -1,0 +1,76 @@
+"""The form of a standard time, for every design or for one."""
+
+from django import forms
+
+from housing.core.labour.elements import SHIPPED, Element
+from housing.models import StandardTime
+
+LONGEST = 1440  # minutes in a day
+
+
+class StandardTimeForm(forms.ModelForm):
+    """At best, most likely and at worst, in that order, with where they come from."""
+
+    class Meta:
+        model = StandardTime
+        fields = ["low", "likely", "high", "source"]
+        labels = {
+            "low": "Minutes at best",
+            "likely": "Minutes most likely",
+            "high": "Minutes at worst",
+            "source": "Where it comes from",
+        }
+        help_texts = {
+            "likely": "Budgets and tasks are worked out with this one; the others say how far it may be off.",
+            "source": "Such as: timed at our bench, 12 boxes, March; or author, title, year and page.",
+        }
+        error_messages = {
+            "source": {"required": "Say where the time comes from, so that the budget can be defended."}
+        }
+
+    def __init__(self, *given, **named):
+        super().__init__(*given, **named)
+        for name in ("low", "likely", "high"):
+            self.fields[name].widget.attrs |= {"min": 0, "max": LONGEST, "step": "any"}
+
+    def clean(self) -> dict:
+        clean = super().clean()
+        minutes = {name: clean.get(name) for name in ("low", "likely", "high")}
+        for name, value in minutes.items():
+            if value is not None and not 0 <= value <= LONGEST:
+                self.add_error(name, f"Enter 0 to {LONGEST:,} minutes.")
+                return clean
+        low, likely, high = minutes.values()
+        if low is not None and likely is not None and likely < low:
+            self.add_error("likely", f"Less than at best, {low.normalize():f}. Enter as much or more.")
+        if likely is not None and high is not None and high < likely:
+            self.add_error("high", f"Less than most likely, {likely.normalize():f}. Enter as much or more.")
+        return clean
+
+    def validate_constraints(self) -> None:
+        """The order and the place of the time are told beside its fields."""
+
+    @property
+    def element(self) -> str:
+        return SHIPPED[Element(self.instance.element)].name
+
+
+class NewStandardTimeForm(StandardTimeForm):
+    """A standard time for one design."""
+
+    class Meta(StandardTimeForm.Meta):
+        fields = ["element", "design", *StandardTimeForm.Meta.fields]
+
+    def __init__(self, *given, **named):
+        super().__init__(*given, **named)
+        self.fields["design"].required = True
+        self.fields["design"].empty_label = "Choose a design"
+
+    def clean(self) -> dict:
+        clean = super().clean()
+        element, design = clean.get("element"), clean.get("design")
+        if element and design and StandardTime.objects.filter(element=element, design=design).exists():
+            self.add_error(
+                "design", f"“{design}” has its own time for this already. Edit that one in the list."
+            )
+        return clean
