@@ -123,7 +123,7 @@ def test_so_it_does_when_work_has_begun(campaign):
 
 def test_nothing_of_the_campaign_changes(campaign):
     ReadyMadeBox.objects.create(name="Cube", inner_x_mm=305, inner_y_mm=305, inner_z_mm=305, price=9)
-    other = make_sheet_size().board
+    other = make_sheet_size(along_mm=Decimal(3600), across_mm=Decimal(2400)).board
     before = as_stored()
 
     worked_out(
