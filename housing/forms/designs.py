@@ -15,10 +15,6 @@ from housing.core.errors import OptionRefused
 from housing.models import Design
 from objects.core.lengths import in_unit
 
-MINUTES = (
-    "setup_minutes", "score_minutes_m", "cut_minutes_m", "joint_minutes", "padding_minutes", "fit_minutes",
-    "return_minutes",
-)  # fmt: skip
 PREFIX = "option_"
 
 
@@ -97,11 +93,11 @@ class DesignForm(OptionsMixin, LengthsForm):
         model = Design
         fields = [
             "name", "form", "board", "drawn", "rounding", "height_allowance_mm",
-            "side_allowance_mm", "lining_mm", "padding", "padding_price_m2", *MINUTES, "asks_for", "notes",
+            "side_allowance_mm", "lining_mm", "padding", "padding_price_m2", "asks_for", "notes",
         ]  # fmt: skip
         widgets = {"notes": forms.Textarea(attrs={"rows": 3})}
 
-    limits = {"padding_price_m2": (0, None), **dict.fromkeys(MINUTES, (0, None))}
+    limits = {"padding_price_m2": (0, None)}
 
     def __init__(self, *given, unit: str, **named):
         super().__init__(*given, unit=unit, **named)

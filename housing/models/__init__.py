@@ -1,10 +1,9 @@
-"""The plan and the work: designs, campaigns, housings, cutting plans, estimates, people, tasks, long jobs."""
+"""The plan and the work: designs, campaigns, housings, cutting plans, budgets, people, tasks, long jobs."""
 
 from housing.models.blanks import Blank
 from housing.models.budgets import Budget, BudgetTerms, Phase
 from housing.models.campaigns import Campaign, CampaignObject, DesignRule
 from housing.models.designs import Design
-from housing.models.estimates import Estimate, EstimateLine
 from housing.models.housings import HousedObject, Housing, HousingEvent
 from housing.models.jobs import Job
 from housing.models.people import Grade, Person
@@ -24,8 +23,6 @@ __all__ = [
     "CuttingPlan",
     "Design",
     "DesignRule",
-    "Estimate",
-    "EstimateLine",
     "Grade",
     "HousedObject",
     "Housing",

@@ -12,7 +12,6 @@ from housing.core.enclosures import ENCLOSURES
 from housing.core.enclosures.form import Form
 from housing.core.enclosures.options import Choices, read_choices
 from housing.core.errors import OptionRefused
-from housing.core.estimate import LabourFigures
 from housing.core.marking_out import COMPENSATED, NOMINAL, STEPS_MM, MarkingOut
 
 ROUNDINGS = [(name, name) for name in STEPS_MM if name]
@@ -23,12 +22,8 @@ def form_choices() -> list[tuple[str, str]]:
     return [(form.key, form.name) for form in ENCLOSURES.values()]
 
 
-def _minutes(default: str, label: str) -> models.DecimalField:
-    return models.DecimalField(label, max_digits=6, decimal_places=2, default=Decimal(default))
-
-
 class Design(models.Model):
-    """A recipe: form and its options, board, allowances, padding, figures for labour. Lengths in mm."""
+    """A recipe: form and its options, board, allowances, padding. Lengths in mm."""
 
     class Drawn(models.TextChoices):
         COMPENSATED = COMPENSATED, "Compensated: the clear inside is what was asked"
@@ -68,13 +63,6 @@ class Design(models.Model):
     padding_price_m2 = models.DecimalField(
         "padding price per m²", max_digits=8, decimal_places=2, default=Decimal("0")
     )
-    setup_minutes = _minutes("8", "minutes to fetch and set out")
-    score_minutes_m = _minutes("1.2", "minutes per metre scored")
-    cut_minutes_m = _minutes("1.5", "minutes per metre cut")
-    joint_minutes = _minutes("1", "minutes per glue joint")
-    padding_minutes = _minutes("3", "minutes to pad")
-    fit_minutes = _minutes("6", "minutes to fit, label and photograph")
-    return_minutes = _minutes("4", "minutes to return it to its shelf")
     asks_for = models.JSONField(
         "standards its board must meet", default=list, blank=True, help_text="Keys of the standards."
     )
@@ -90,18 +78,6 @@ class Design(models.Model):
             ),
             models.CheckConstraint(condition=Q(lining_mm__gte=0), name="design_lining_not_negative"),
             models.CheckConstraint(condition=Q(padding_price_m2__gte=0), name="design_padding_price"),
-            models.CheckConstraint(
-                condition=Q(
-                    setup_minutes__gte=0,
-                    score_minutes_m__gte=0,
-                    cut_minutes_m__gte=0,
-                    joint_minutes__gte=0,
-                    padding_minutes__gte=0,
-                    fit_minutes__gte=0,
-                    return_minutes__gte=0,
-                ),
-                name="design_minutes_not_negative",
-            ),
         ]
 
     def __str__(self) -> str:
@@ -125,14 +101,3 @@ class Design(models.Model):
 
     def to_marking_out(self) -> MarkingOut:
         return MarkingOut(self.drawn, STEPS_MM[self.rounding])
-
-    def to_labour(self) -> LabourFigures:
-        return LabourFigures(
-            setup_minutes=float(self.setup_minutes),
-            score_minutes_m=float(self.score_minutes_m),
-            cut_minutes_m=float(self.cut_minutes_m),
-            joint_minutes=float(self.joint_minutes),
-            padding_minutes=float(self.padding_minutes),
-            fit_minutes=float(self.fit_minutes),
-            return_minutes=float(self.return_minutes),
-        )

@@ -10,8 +10,8 @@ from django.db.models import Count
 
 from housing.core.blank import CutOut
 from housing.core.budget.facts import BoxFacts
+from housing.core.budget.lining import lined_area_m2
 from housing.core.enclosures.form import BOARD
-from housing.core.estimate.padding import lined_area_m2
 from housing.core.folding import Box3
 from housing.core.priority import HUNDREDTHS
 from housing.models import Blank, Campaign, Design, HousedObject, Housing

@@ -15,7 +15,7 @@ Z90 = 1.6449
 
 @dataclass(frozen=True)
 class Logged:
-    """One finished step: form, step, person, its standard minutes and those that were logged, above 0 each."""
+    """One finished step: form, step, person, standard minutes and those that were logged, above 0 each."""
 
     form: str
     step: str
@@ -44,7 +44,7 @@ class Posterior:
 
 
 def usable(logged: Sequence[Logged]) -> list[Logged]:
-    """Jobs that can be learned from: without those of 0 minutes, and without what must be a slip of the pen."""
+    """Jobs that can be learned from: without those of 0 minutes, or with what must be a slip of the pen."""
     return [one for one in logged if one.standard > 0 and one.spent > 0 and abs(one.log_ratio) <= WIDEST]
 
 

@@ -379,8 +379,9 @@ def test_a_reason_worded_anew_is_told(campaign):
 
 def test_figures_of_a_design_change_costs_and_leave_sheets(campaign, design):
     sheets = sheets_of(campaign)
-    design.joint_minutes = Decimal("2.5")
-    design.save()
+    design.standard_times.create(
+        element="glue", low=Decimal("2"), likely=Decimal("2.5"), high=Decimal("4"), source="Timed"
+    )
 
     again(campaign)
 

@@ -20,8 +20,7 @@ def design_data(**given) -> dict:
         "drawn": "nominal", "height_allowance_mm": "1 in", "side_allowance_mm": "25.4 mm",
         "lining_mm": "0", "option_flap_width": "", "option_flaps_on_long_walls": "on",
         "option_lid_depth": "3 1/2", "option_lid_clearance": "1/16", "padding_price_m2": "0",
-        "setup_minutes": "8", "score_minutes_m": "1", "cut_minutes_m": "1", "joint_minutes": "1",
-        "padding_minutes": "3", "fit_minutes": "6", "return_minutes": "4", **given,
+        **given,
     }  # fmt: skip
 
 
@@ -179,7 +178,7 @@ def test_a_size_that_cannot_be_is_refused_by_name(manager, height):
 @pytest.mark.parametrize(
     ("field", "value"),
     [
-        ("side_allowance_mm", "-1"), ("option_lid_depth", "0"), ("lining_mm", "-1"), ("setup_minutes", "-5"),
+        ("side_allowance_mm", "-1"), ("option_lid_depth", "0"), ("lining_mm", "-1"),
         ("name", ""), ("form", "balloon"),
     ],
 )  # fmt: skip

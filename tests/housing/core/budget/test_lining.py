@@ -2,7 +2,7 @@
 
 import pytest
 
-from housing.core.estimate import lined_area_m2
+from housing.core.budget.lining import lined_area_m2
 from housing.core.folding import Box3
 
 
