@@ -1,5 +1,7 @@
 """Ways of doing a campaign: scenarios, standard sizes, boxes sold ready-made, choices within limits."""
 
+from decimal import Decimal
+
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
@@ -52,7 +54,7 @@ class SizeFamily(models.Model):
     design = models.ForeignKey(Design, on_delete=models.CASCADE, related_name="+")
     sizes_wanted = models.PositiveSmallIntegerField("how many sizes", default=8)
     slack_mm = models.DecimalField(
-        "largest gap around an object on a side", max_digits=8, decimal_places=4, default=40
+        "largest gap around an object on a side", max_digits=8, decimal_places=4, default=Decimal("40")
     )
     volume_price = models.DecimalField(
         "worth of a litre of storage", max_digits=8, decimal_places=4, default=0
