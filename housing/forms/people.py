@@ -1,10 +1,14 @@
-"""The form of a person: hours, skills and login."""
+"""The forms of a person and of a grade: hours, skills, login, and what an hour costs or is worth."""
+
+from decimal import Decimal
 
 from django import forms
 
-from boards.forms import LengthsForm
-from housing.models import Person
+from boards.forms import LengthsForm, PercentField
+from housing.models import Grade, Person
 from housing.models.people import SKILL_SEPARATOR
+
+MOST_ON_COSTS = Decimal(2)  # of the pay
 
 
 class PersonForm(LengthsForm):
@@ -13,22 +17,69 @@ class PersonForm(LengthsForm):
     skills = forms.MultipleChoiceField(
         choices=Person.Skill, required=False, widget=forms.CheckboxSelectMultiple
     )
+    on_cost_share = PercentField(
+        label="On-costs, on top of the pay",
+        most=MOST_ON_COSTS,
+        required=False,
+        help_text="Insurance, pension, holidays and the like. Blank: as the grade has it, else none.",
+    )
 
     class Meta:
         model = Person
         fields = [
-            "name", "kind", "hours_per_week", "rate_per_hour", "skills", "handles_hazards", "is_active",
-            "user",
+            "name", "kind", "hours_per_week", "grade", "rate_per_hour", "on_cost_share", "in_kind_rate",
+            "skills", "handles_hazards", "is_active", "user",
         ]  # fmt: skip
-        labels = {"user": "Login", "hours_per_week": "Hours a week", "rate_per_hour": "Cost of an hour"}
-        help_texts = {"user": "Whoever signs in with it sees this person's work."}
+        labels = {
+            "user": "Login",
+            "hours_per_week": "Hours a week",
+            "rate_per_hour": "Paid for an hour",
+            "in_kind_rate": "Worth of an hour that is given",
+        }
+        help_texts = {
+            "user": "Whoever signs in with it sees this person's work.",
+            "rate_per_hour": "Without on-costs. 0: as the grade has it. Volunteers cost nothing.",
+            "in_kind_rate": "Of a volunteer, shown apart from the money: what is paid for similar work. "
+            "Blank: as the grade has it.",
+        }
 
-    limits = {"hours_per_week": (0, 80), "rate_per_hour": (0, None)}
+    limits = {"hours_per_week": (0, 80), "rate_per_hour": (0, None), "in_kind_rate": (0, None)}
 
     def __init__(self, *given, **named):
         super().__init__(*given, **named)
         self.initial["skills"] = [skill for skill in self.instance.skills.split(SKILL_SEPARATOR) if skill]
         self.fields["user"].empty_label = "None"
+        self.fields["grade"].empty_label = "None"
 
     def clean_skills(self) -> str:
         return SKILL_SEPARATOR.join(self.cleaned_data["skills"])
+
+
+class GradeForm(LengthsForm):
+    """What an hour of a kind of worker costs, or is worth where it is given."""
+
+    on_cost_share = PercentField(
+        label="On-costs, on top of the pay",
+        most=MOST_ON_COSTS,
+        help_text="Insurance, pension, holidays and the like.",
+    )
+
+    class Meta:
+        model = Grade
+        fields = ["name", "rate_per_hour", "on_cost_share", "in_kind_rate", "source"]
+        labels = {"rate_per_hour": "Paid for an hour", "in_kind_rate": "Worth of an hour that is given"}
+        help_texts = {
+            "rate_per_hour": "Without on-costs.",
+            "in_kind_rate": "What is paid for similar work; funders ask how it was found.",
+            "source": "Such as the pay scale with its year. It stands beside the figures in budgets.",
+        }
+        error_messages = {
+            "source": {"required": "Say where the figures come from, so that the budget can be defended."},
+            "name": {"unique": "There is a grade of this name already. Edit that one, or choose another."},
+        }
+
+    limits = {"rate_per_hour": (0, None), "in_kind_rate": (0, None)}
+
+    def __init__(self, *given, **named):
+        super().__init__(*given, **named)
+        self.fields["source"].required = True

@@ -1,8 +1,11 @@
 """Lists of people; what the list says of accounts is left aside, because a manager gives those out."""
 
-from housing.models import Person
+from collections.abc import Iterable
+from typing import Any
+
+from housing.models import Grade, Person
 from housing.models.people import SKILL_SEPARATOR
-from objects.intake import Field, ListKind, Row
+from objects.intake import Field, ListKind, Row, RowReading
 
 
 class PersonList(ListKind):
@@ -15,18 +18,53 @@ class PersonList(ListKind):
         Field("kind", "Role", ("kind", "type", "position")),
         Field("hours_per_week", "Hours per week", ("hours", "weekly hours", "hours a week")),
         Field("rate_per_hour", "Rate per hour", ("rate", "hourly rate", "cost per hour")),
+        Field("grade", "Grade", ("pay grade",)),
+        Field("on_cost_share", "On-costs %", ("on-costs", "on costs", "fringe %", "fringe benefits %")),
+        Field(
+            "in_kind_rate", "Worth of an hour given", ("in-kind rate", "in-kind value", "value of an hour")
+        ),
         Field("skills", "Skills", ("skill", "can do")),
         Field("handles_hazards", "Handles hazards", ("hazards", "may handle hazardous objects")),
     )
+
+    def __init__(self, **context: Any) -> None:
+        super().__init__(**context)
+        self.grades = {grade.name.casefold(): grade for grade in Grade.objects.all()}
+
+    def records(self) -> Iterable[Person]:
+        return Person.objects.select_related("grade")
 
     def read(self, row: Row) -> None:
         row.text("name", 120)
         row.choice("kind", Person.Kind.choices)
         row.number("hours_per_week", "0", "80", places=1)
         row.number("rate_per_hour", "0", "99999")
+        self._read_grade(row)
+        row.number("on_cost_share", "0", "200")
+        if "on_cost_share" in row.values:
+            row.values["on_cost_share"] /= 100
+        row.number("in_kind_rate", "0", "99999")
         row.several("skills", Person.Skill.choices, SKILL_SEPARATOR)
         row.yes_no("handles_hazards")
+
+    def _read_grade(self, row: Row) -> None:
+        row.text("grade", 80)
+        if name := row.values.get("grade"):
+            known = self.grades.setdefault(name.casefold(), Grade(name=name))
+            if known.pk is None:
+                row.notes.append(
+                    f"“{name}” is not known as a grade yet and is entered as one, without rates. Enter those "
+                    "on the page of grades, or with each person."
+                )
+            row.values["grade"] = known
 
     def settle(self, row: Row, record: Person | None) -> None:
         if record is None and "hours_per_week" not in row.values:
             row.refuse("A new person needs hours per week. Write 0 if there are none at present.")
+
+    def save(self, rows: list[RowReading], by: Any = None) -> None:
+        for row in rows:
+            grade = row.values.get("grade")
+            if grade is not None and grade.pk is None:
+                grade.save()
+        super().save(rows, by)

@@ -1,8 +1,12 @@
 """The people who do the work."""
 
+from decimal import Decimal
+
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+
+from boards.core.money import to_cents
 
 SKILL_SEPARATOR = "; "
 
@@ -33,6 +37,11 @@ class Grade(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def cost_of_an_hour(self) -> Decimal:
+        """What an hour costs with on-costs, in hundredths."""
+        return to_cents(self.rate_per_hour * (1 + self.on_cost_share))
 
 
 class Person(models.Model):

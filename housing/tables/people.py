@@ -5,6 +5,7 @@ from django.urls import reverse
 from django.utils.html import format_html
 
 from housing.models import Person
+from housing.queries.standards import rate_of
 
 NUMBER = {"td": {"class": "number"}, "th": {"class": "number"}}
 
@@ -17,6 +18,8 @@ class PersonTable(tables.Table):
     name = tables.Column(attrs={"td": {"class": "row-name"}})
     kind = tables.Column()
     hours_per_week = tables.Column(verbose_name="Hours a week", attrs=NUMBER)
+    grade = tables.Column(default="—", linkify=False)
+    an_hour = tables.Column(empty_values=(), verbose_name="An hour costs", orderable=False, attrs=NUMBER)
     skills = tables.Column(default="—", orderable=False)
     handles_hazards = tables.Column(verbose_name="May handle hazards")
     is_active = tables.Column(verbose_name="Works at present")
@@ -35,6 +38,13 @@ class PersonTable(tables.Table):
         return format_html(
             '<a href="{}">{}</a>', reverse("housing:person-edit", args=[record.pk]), record.name
         )
+
+    def render_an_hour(self, record: Person) -> str:
+        """With on-costs; of a volunteer, what it is worth."""
+        rate = rate_of(record)
+        if record.kind == Person.Kind.VOLUNTEER:
+            return f"0; worth {rate.in_kind_rate:,.2f}" if rate.in_kind_rate else "0; worth not entered"
+        return f"{rate.cost:,.2f}" if rate.rate else "Not entered"
 
     def render_skills(self, record: Person) -> str:
         return ", ".join(record.skill_names)

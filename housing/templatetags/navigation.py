@@ -39,6 +39,7 @@ GROUPS = (
     ),
     ("", (("Preferences", "objects:preferences", "preferences"),)),
 )
+OF_PEOPLE = ("housing:person-", "housing:grade-")
 OF_SUPPLIES = ("boards:supply-", "boards:supplier-")
 # Pages that only surveyors and managers may open.
 FOR_SURVEYORS = {"housing:import-start", "objects:survey-start"}
@@ -77,6 +78,8 @@ def _covers(name: str, here: str) -> bool:
     """Whether the page named `here` is about the noun of a link: object-list covers object-detail."""
     if name == "boards:supply-list":
         return here.startswith(OF_SUPPLIES)
+    if name == "housing:person-list":
+        return here.startswith(OF_PEOPLE)
     if name == "boards:board-list":
         return here.startswith("boards:") and not here.startswith(OF_SUPPLIES)
     noun = name.removesuffix("-list").removesuffix("-start").removesuffix("-choose")

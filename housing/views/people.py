@@ -36,6 +36,10 @@ def _edit(request: HttpRequest, person: Person, heading: str) -> HttpResponse:
     form = PersonForm(request.POST or None, instance=person, unit=reader_of(request).unit)
     if request.method == "POST" and form.is_valid():
         saved = form.save()
-        messages.success(request, f"{saved} is saved. Plan the campaigns again to share out the work anew.")
+        messages.success(
+            request,
+            f"{saved} is saved. Plan the campaigns again to share out the work anew; budgets with this "
+            "person show themselves out of date.",
+        )
         return redirect("housing:person-list")
     return render(request, "housing/person_edit.html", {"form": form, "heading": heading})

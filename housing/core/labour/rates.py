@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from boards.core.money import to_cents
 from housing.core.budget.lines import BudgetLine, Problem, Section, Target
 
 VOLUNTEER, INTERN = "volunteer", "intern"
@@ -40,6 +41,11 @@ class HourRate:
     in_kind_rate: Decimal = Decimal()
     source: str = ""
     hours_per_week: Decimal | None = None
+
+    @property
+    def cost(self) -> Decimal:
+        """What a paid hour costs with on-costs, in hundredths."""
+        return to_cents(self.rate * (1 + self.on_cost_share))
 
 
 @dataclass(frozen=True)
