@@ -5,7 +5,7 @@ from html import escape
 
 from housing.core.drawing.svg import FONT
 
-WIDTH, HEIGHT = 640, 240
+WIDTH, HEIGHT = 360, 200
 LEFT, RIGHT, TOP, BOTTOM = 14, 14, 26, 36
 
 
@@ -30,15 +30,15 @@ def curve_svg(title: str, points: Sequence[tuple[int, float]], unit: str) -> str
     for number, value in points:
         x, y = place(number, value)
         dots.append(
-            f'<circle class="range-bar" cx="{x:.1f}" cy="{y:.1f}" r="4"/>'
+            f'<circle cx="{x:.1f}" cy="{y:.1f}" r="4"/>'
             f'<text x="{x:.1f}" y="{HEIGHT - 14}" text-anchor="middle" font-size="12">{number}</text>'
         )
     told = "; ".join(f"{number}: {value:,.0f} {unit}" for number, value in points)
     ends = f"From {high:,.0f} down to {low:,.0f} {unit}"
     return (
-        '<svg class="range-chart" xmlns="http://www.w3.org/2000/svg" role="img" '
+        '<svg class="curve-chart" xmlns="http://www.w3.org/2000/svg" role="img" '
         f'viewBox="0 0 {WIDTH} {HEIGHT}" font-family="{escape(FONT)}">'
         f"<title>{escape(title)}</title><desc>{escape(told)}</desc>"
         f'<text x="{LEFT}" y="14" font-size="12">{escape(ends)}</text>'
-        f'<polyline points="{line}" fill="none" stroke="#555" stroke-width="2"/>{"".join(dots)}</svg>'
+        f'<polyline points="{line}" fill="none" stroke="#555555" stroke-width="2"/>{"".join(dots)}</svg>'
     )
