@@ -108,13 +108,16 @@ class PercentField(forms.DecimalField):
     def __init__(self, *, least: Decimal = Decimal(0), most: Decimal = WHOLE, below: bool = False, **given):
         limit = f"less than {most * 100:.0f}" if below else f"{most * 100:.0f}"
         words = f"Enter {least * 100:.0f} to {limit} per cent."
-        super().__init__(error_messages={"invalid": words}, **given)
+        widget = forms.TextInput(attrs={"inputmode": "decimal"})
+        super().__init__(error_messages={"invalid": words}, widget=widget, **given)
         self.least, self.most, self.below, self.words = least, most, below, words
         self.unit = "%"
-        self.widget.attrs |= {"min": f"{least * 100:.0f}", "max": f"{most * 100:.0f}", "step": "any"}
 
     def prepare_value(self, value):
-        return f"{(value * 100).normalize():f}" if isinstance(value, Decimal) else value
+        return f"{(value * 100).normalize():f} %" if isinstance(value, Decimal) else value
+
+    def to_python(self, value) -> Decimal | None:
+        return super().to_python(value.replace("%", "") if isinstance(value, str) else value)
 
     def clean(self, value) -> Decimal | None:
         percent = super().clean(value)
@@ -126,7 +129,10 @@ class PercentField(forms.DecimalField):
         return share
 
     def has_changed(self, initial, data) -> bool:
-        return super().has_changed(self.prepare_value(initial), data)
+        try:
+            return bool(self.clean(data) != initial)
+        except forms.ValidationError:
+            return True
 
 
 class BreaksField(forms.CharField):

@@ -22,6 +22,7 @@ from housing.models import (
     PlannedSheet,
     StandardTime,
 )
+from housing.queries.logged import corrections_of
 from housing.queries.progress import is_plan_current
 
 # Terms that are words or a choice made of a finished budget: it need not be worked out again for them.
@@ -36,6 +37,7 @@ WORDS = {
     "prices": "a price of board, or a supplier",
     "supplies": "a supply or its price",
     "times": "a standard time",
+    "logged": "minutes that were logged, which correct the standard times",
     "people": "a person or a grade",
     "terms": "the terms or the campaign's own figures",
     "on_hand": "what is on hand",
@@ -102,6 +104,7 @@ def inputs_of(campaign: Campaign) -> dict[str, str]:
         "times": _print(
             StandardTime.objects.order_by("pk").values_list("element", "design", "low", "likely", "high")
         ),
+        "logged": _print(_corrections(campaign, terms)),
         "people": _print(
             campaign.people.order_by("pk").values_list(*PERSON_FIGURES),
             Grade.objects.filter(people__campaigns=campaign).distinct().order_by("pk").values_list(),
@@ -112,6 +115,13 @@ def inputs_of(campaign: Campaign) -> dict[str, str]:
         ),
         "on_hand": _print(_sheets_on_hand(campaign, sizes), supplies.values_list("pk", "on_hand")),
     }
+
+
+def _corrections(campaign: Campaign, terms: BudgetTerms) -> Iterable[tuple[Any, ...]]:
+    """What the log makes of the standard times of the campaign's forms, to a hundredth."""
+    forms = {"", *Housing.objects.filter(campaign=campaign).values_list("design__form", flat=True)}
+    found = corrections_of(terms).items()
+    return sorted((form, step, f"{factor:.2f}") for (form, step), factor in found if form in forms)
 
 
 def _sheets_on_hand(campaign: Campaign, sizes: QuerySet[SheetSize]) -> Iterable[tuple[Any, ...]]:

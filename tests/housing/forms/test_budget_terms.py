@@ -30,7 +30,7 @@ def test_per_cent_are_kept_as_shares():
     make_design(form="tray")
     campaign = make_campaign()
 
-    form = filled(campaign, rate_tray="85", indirect_share="12.5")
+    form = filled(campaign, rate_tray="85 %", indirect_share="12.5")
 
     assert form.is_valid(), form.errors
     form.save()
@@ -48,7 +48,7 @@ def test_shares_come_back_as_per_cent():
 
     form = BudgetTermsForm(instance=terms_of(campaign), unit="in")
 
-    assert (form["indirect_share"].value(), form["rate_tray"].value()) == ("12.5", "85")
+    assert (form["indirect_share"].value(), form["rate_tray"].value()) == ("12.5 %", "85 %")
 
 
 def test_saving_again_changes_the_same_terms_and_keeps_their_ranges():

@@ -8,7 +8,7 @@ import pytest
 from boards.models import Supplier, Supply
 from boards.services import receive_sheets
 from housing.core.budget.lines import Section
-from housing.models import BudgetTerms, Design, Grade, Person, StandardTime
+from housing.models import BudgetTerms, Design, Grade, Person, StandardTime, Task
 from housing.queries.budgets import changes_since, is_budget_current, live_budget, read_budget
 from housing.services.budgets import BudgetRefused, freeze_budget, make_budget
 from housing.services.campaigns import add_objects, plan_campaign
@@ -191,7 +191,14 @@ def replan(campaign):
     campaign.plan.save()
 
 
+def log_slow_cutting(campaign):
+    for task in Task.objects.filter(step="cut", housing__campaign=campaign):
+        spent = 10 * task.standard_minutes
+        Task.objects.filter(pk=task.pk).update(state="done", done_at=timezone.now(), spent_minutes=spent)
+
+
 CHANGES = {
+    "minutes that were logged, which correct the standard times": log_slow_cutting,
     "a price of board, or a supplier": change_price,
     "a supply or its price": lambda campaign: Supply.objects.create(name="Tape", kind="tape", unit="m"),
     "a standard time": change_standard,
