@@ -75,7 +75,7 @@ def spreadsheet(rows: Iterable[Sequence[Cell]], file: IO[bytes], widths: Sequenc
 
 
 def _heading(sheet, text: str) -> Any:
-    cell = _text(sheet, _escaped(text))
+    cell = _text(sheet, escaped(text))
     cell.font = Font(bold=True)
     return cell
 
@@ -92,7 +92,7 @@ def _cell(sheet, value: Cell, line: int):
                 f"The text “{value[:40]}…” on line {line} has {len(value):,} characters, and a cell of a "
                 f"spreadsheet holds {LONGEST_CELL:,}. Take the list out as CSV, or shorten the text."
             )
-        text = _escaped(value)
+        text = escaped(value)
         return _text(sheet, text) if text[:1] in "=#" else text
     digits = len(value.normalize().as_tuple().digits) if isinstance(value, Decimal) else len(str(value))
     return value if digits <= SAFE_DIGITS else _figure(value)
@@ -104,5 +104,6 @@ def _text(sheet, text: str) -> Any:
     return cell
 
 
-def _escaped(text: str) -> str:
+def escaped(text: str) -> str:
+    """The text as a cell of a spreadsheet keeps it."""
     return _ESCAPED.sub(lambda found: f"_x{ord(found[0]):04X}_", text)

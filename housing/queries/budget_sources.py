@@ -60,7 +60,12 @@ def _prices(lines: Sequence[BudgetLine]) -> Iterator[Row]:
         source = f"Offer of {one.supplier}" if one.supplier else "Entered without a supplier"
         if one.priced_on:
             source += f", price of {one.priced_on:%-d %B %Y}"
-        yield "Prices", line.what, f"{line.price.normalize():f} a {line.unit}", source
+        yield (
+            "Prices",
+            line.what,
+            f"{line.price:.4f}".rstrip("0").rstrip(".") + f" each ({line.unit})",
+            source,
+        )
 
 
 def _pks(keys: dict[str, BudgetLine], kind: str) -> list[str]:

@@ -19,6 +19,8 @@ PAGES = {
     "tasks": ("housing:campaign-tasks", CAMPAIGN),
     "terms": ("housing:campaign-budget-terms", CAMPAIGN),
     "purchases": ("housing:campaign-purchases", CAMPAIGN),
+    "phase": ("housing:phase-edit", KEY),
+    "phases": ("housing:phase-list", CAMPAIGN),
     "board": ("boards:board-detail", KEY),
     "sheet": ("boards:sheet-edit", KEY),
     "supply": ("boards:supply-edit", KEY),

@@ -1,0 +1,83 @@
+"""Words that the prints of a budget share: its title, what is wrong with it as a whole, what it assumes."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from decimal import Decimal
+from typing import Any
+
+from housing.core.budget.lines import Budget as CoreBudget
+from housing.core.enclosures import ENCLOSURES
+from housing.models import Budget, BudgetTerms
+from housing.queries.budgets import read_budget
+from objects.readers import Reader
+
+INCOMPLETE, OUT_OF_DATE = "Incomplete", "Out of date"
+
+# Terms that are shares, and what each is called for a reader who never saw the form.
+SHARES = {
+    "allowance_share": "Allowance for rest",
+    "alike_share": "Marking out a blank like the one before it, of the first one's time",
+    "supervision_share": "Hours of supervision for an hour of volunteers or interns",
+    "indirect_share": "Indirect costs, of all other money",
+    "board_spoilage_share": "Sheets spoiled, bought on top",
+    "gap_filled_share": "Gap around the object filled with tissue or batting",
+}
+
+
+def read_for(stored: Budget, reader: Reader) -> CoreBudget:
+    """A stored budget with the lengths in its words in the reader's unit."""
+    budget, say = read_budget(stored), reader.sentence
+    return replace(
+        budget,
+        lines=tuple(
+            replace(line, what=say(line.what), unit=say(line.unit), computed_from=say(line.computed_from))
+            for line in budget.lines
+        ),
+        problems=tuple(
+            replace(one, what=say(one.what), affects=say(one.affects), do=say(one.do))
+            for one in budget.problems
+        ),
+    )
+
+
+def title_of(stored: Budget) -> str:
+    """What a print of a budget is called."""
+    name = stored.content["campaign"]
+    return f"{stored.name}: budget of {name}" if stored.frozen_at else f"Budget of {name}"
+
+
+def marks_of(stored: Budget, changes: Sequence[str]) -> list[str]:
+    """What stands on every page: that it is incomplete, and that it is out of date."""
+    was_outdated = stored.content.get("changed_when_frozen") if stored.frozen_at else changes
+    return [
+        *([] if stored.is_complete else [INCOMPLETE]),
+        *([OUT_OF_DATE] if was_outdated else []),
+    ]
+
+
+def assumptions_of(content: Mapping[str, Any], reader: Reader) -> Iterator[tuple[str, str]]:
+    """What a budget assumes, as words and figures."""
+    terms = content["terms"]
+    allowance_of = dict(BudgetTerms.AllowanceOf.choices)[terms["allowance_of"]].lower()
+    for key, words in SHARES.items():
+        text = f"{Decimal(str(terms[key])) * 100:.2f}".rstrip("0").rstrip(".")
+        yield words, f"{text} %{f' ({allowance_of})' if key == 'allowance_share' else ''}"
+    yield "Learning", str(dict(BudgetTerms.Learning.choices)[terms["learning"]])
+    if terms["learning"] != BudgetTerms.Learning.NONE:
+        yield "Time left when twice as many are made", f"{Decimal(str(terms['learning_rate'])) * 100:.0f} %"
+        yield "Box of a form that takes the standard time", f"number {terms['learning_reference']}"
+        for form, rate in terms["learning_rates"].items():
+            name = ENCLOSURES[form].name if form in ENCLOSURES else form
+            yield f"Time left when twice as many are made, {name}", f"{rate * 100:.0f} %"
+    yield "Bead of glue, across", reader.length(Decimal(terms["glue_bead_mm"]))
+    yield "Beads of glue beside each other in a joint", str(terms["beads_per_joint"])
+    yield "Labels on a box", str(terms["labels_each"])
+    yield "Logged minutes correct the standard times", "yes" if terms["uses_logged_times"] else "no"
+    yield (
+        "Contingency",
+        (
+            f"up to what is not exceeded in {content['percent']} of 100 cases"
+            if content.get("range")
+            else "none"
+        ),
+    )
