@@ -4,6 +4,7 @@ from datetime import timedelta
 from decimal import Decimal
 
 import pytest
+from django.utils import timezone
 
 from boards.models import Supplier, Supply
 from boards.services import receive_sheets
