@@ -11,6 +11,7 @@ from hypothesis import settings
 
 from tests.browser import BROWSER_MISSING, find_browser, launch_flags
 from tests.factories import make_user
+from tests.office import OFFICE_MISSING, find_office
 
 # Playwright keeps an event loop in the thread, and Django would refuse to make the test database beside it.
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
@@ -21,7 +22,7 @@ settings.register_profile("thorough", deadline=None, max_examples=3000)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "usual"))
 
 BROWSER_FIXTURES = {"page", "context", "new_context", "browser"}
-NEEDS_MORE_THAN_PYTHON = {"browser", "pango", "postgres"}
+NEEDS_MORE_THAN_PYTHON = {"browser", "office", "pango", "postgres"}
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -40,11 +41,13 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
 
         if problem := pdf_problem():
             pytest.skip(problem)
+    if item.get_closest_marker("office") and find_office() is None:
+        pytest.skip(OFFICE_MISSING)
 
 
 @pytest.hookimpl(wrapper=True)
 def pytest_runtest_makereport(item: pytest.Item) -> Iterator[None]:
-    """Where every test must run, one that lacks its browser, PostgreSQL or Pango has failed."""
+    """Where every test must run, one that lacks its browser, LibreOffice, PostgreSQL or Pango failed."""
     report = yield
     markers = {marker.name for marker in item.iter_markers()}
     if report.skipped and every_test_must_run() and markers & NEEDS_MORE_THAN_PYTHON:
