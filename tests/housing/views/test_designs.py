@@ -5,6 +5,7 @@ from decimal import Decimal
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
+from django.utils.html import strip_tags
 
 from housing.core.enclosures import ENCLOSURES
 from housing.models import Design
@@ -22,6 +23,11 @@ def design_data(**given) -> dict:
         "option_lid_depth": "3 1/2", "option_lid_clearance": "1/16", "padding_price_m2": "0",
         **given,
     }  # fmt: skip
+
+
+def text_of(answer) -> str:
+    """A page without its marks, in one line."""
+    return " ".join(strip_tags(answer.text).split())
 
 
 def tried(client, design: Design, **size):
@@ -148,6 +154,16 @@ def test_a_viewer_may_try_but_not_keep(client):
 
     assert client.get(f"/designs/{design.pk}/try/", BOWL).status_code == 200
     assert client.post(f"/designs/{design.pk}/keep/", BOWL).status_code == 403
+
+
+def test_a_design_shows_the_standard_times_of_its_own(manager):
+    own, plain = make_design(), make_design()
+    own.standard_times.create(element="glue", low=2, likely="2.5", high=4, source="Timed")
+
+    texts = [text_of(manager.get(f"/designs/{design.pk}/")) for design in (own, plain)]
+
+    assert "Glue a joint: 2.5 min; all else by the standard times of every design" in texts[0]
+    assert "By the standard times of every design" in texts[1]
 
 
 def test_the_list_asks_as_often_for_three_designs_as_for_one(manager):
