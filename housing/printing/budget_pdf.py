@@ -14,7 +14,14 @@ from housing.core.drawing.charts import Bar, BarChart, Series
 from housing.core.labour.rates import IN_KIND_RULE
 from housing.models import Budget as StoredBudget
 from housing.pdf import render_pdf
-from housing.printing.budget_words import INCOMPLETE, assumptions_of, marks_of, read_for, title_of
+from housing.printing.budget_words import (
+    INCOMPLETE,
+    assumptions_of,
+    marks_of,
+    read_for,
+    sources_for,
+    title_of,
+)
 from housing.templatetags.ranges import shown_range
 from objects.readers import Reader
 
@@ -59,7 +66,7 @@ def budget_context(stored: StoredBudget, reader: Reader, changes: Sequence[str] 
         "chart": section_chart(budget, content),
         "range": shown_range(content),
         "assumptions": list(assumptions_of(content, reader)),
-        "sources": list(_groups(content.get("sources", ()), reader)),
+        "sources": list(_groups(sources_for(content, reader))),
         "paper": reader.paper,
         "reader": reader,
         "printed": timezone.localdate(),
@@ -84,12 +91,9 @@ def section_chart(budget: Budget, content: Mapping[str, Any]) -> BarChart:
     return BarChart(f"What the money is for, {budget.currency}", tuple(bars), MONEY)
 
 
-def _groups(
-    sources: Sequence[Mapping[str, str]], reader: Reader
-) -> Iterator[tuple[str, list[dict[str, str]]]]:
-    """Sources by group; figures that rest on the same words stand together."""
+def _groups(sources: Sequence[Mapping[str, str]]) -> Iterator[tuple[str, list[Mapping[str, str]]]]:
     for group, rows in groupby(sources, key=lambda row: row["group"]):
-        yield group, [{key: reader.sentence(text) for key, text in row.items()} for row in rows]
+        yield group, list(rows)
 
 
 def _day(text: str) -> date | None:

@@ -8,9 +8,11 @@ from typing import Any
 from housing.core.budget.lines import Budget as CoreBudget
 from housing.core.enclosures import ENCLOSURES
 from housing.models import Budget, BudgetTerms
+from housing.queries.budget_sources import BOARDS
 from housing.queries.budgets import read_budget
 from objects.readers import Reader
 
+OF_BOARDS = ("board", "sheet")  # kinds of targets whose names are sizes, not words that somebody entered
 INCOMPLETE, OUT_OF_DATE = "Incomplete", "Out of date"
 
 # Terms that are shares, and what each is called for a reader who never saw the form.
@@ -25,19 +27,31 @@ SHARES = {
 
 
 def read_for(stored: Budget, reader: Reader) -> CoreBudget:
-    """A stored budget with the lengths in its words in the reader's unit."""
+    """A stored budget with the lengths in its words in the reader's unit; names of supplies stay."""
     budget, say = read_budget(stored), reader.sentence
     return replace(
         budget,
         lines=tuple(
-            replace(line, what=say(line.what), unit=say(line.unit), computed_from=say(line.computed_from))
+            replace(
+                line,
+                what=say(line.what) if line.target.kind in OF_BOARDS else line.what,
+                computed_from=say(line.computed_from),
+            )
             for line in budget.lines
         ),
         problems=tuple(
-            replace(one, what=say(one.what), affects=say(one.affects), do=say(one.do))
+            replace(one, what=say(one.what) if one.target.kind in OF_BOARDS else one.what)
             for one in budget.problems
         ),
     )
+
+
+def sources_for(content: Mapping[str, Any], reader: Reader) -> list[dict[str, str]]:
+    """Where figures come from, sizes of sheets in the reader's unit."""
+    return [
+        row | {"what": reader.sentence(row["what"]) if row["group"] == BOARDS else row["what"]}
+        for row in content.get("sources", ())
+    ]
 
 
 def title_of(stored: Budget) -> str:

@@ -12,7 +12,7 @@ from housing.core.budget.months import Calendar
 from housing.core.budget.simulation import Simulation
 from housing.models import Budget as StoredBudget
 from housing.printing.budget_lines_sheets import HOURS, SHARE, LineSheets, add_line_sheets
-from housing.printing.budget_words import assumptions_of, marks_of, read_for, title_of
+from housing.printing.budget_words import assumptions_of, marks_of, read_for, sources_for, title_of
 from housing.printing.live_sheets import TITLE, TO_CHANGE, LiveBook
 from housing.queries.budgets import read_budget
 from objects.readers import Reader
@@ -233,9 +233,9 @@ def _compared(
 
 def _sources(book: LiveBook, content: Mapping[str, Any], reader: Reader) -> None:
     sheet = book.sheet("Sources", ["Group", "What", "Figure", "Where it comes from"], [20, 44, 40, 80])
-    for row, source in enumerate(content.get("sources", ()), start=2):
+    for row, source in enumerate(sources_for(content, reader), start=2):
         for column, key in enumerate(("group", "what", "figure", "source"), start=1):
-            book.put(sheet, row, column, reader.sentence(source[key]))
+            book.put(sheet, row, column, source[key])
 
 
 def _money(amount: float) -> Decimal:

@@ -3,11 +3,12 @@
 from collections.abc import Iterator, Sequence
 
 from boards.models import SheetSize, Supply
-from housing.core.budget.lines import GOODS, BudgetLine
+from housing.core.budget.lines import GOODS, BudgetLine, Section
 from housing.core.labour.elements import SHIPPED, Driver, Element
 from housing.core.labour.rates import IN_KIND_RULE
 from housing.models import BudgetTerms, Campaign, StandardTime
 
+BOARDS = "Prices of boards"
 PER = {
     Driver.BOX: "a box",
     Driver.OBJECT: "an object",
@@ -61,7 +62,7 @@ def _prices(lines: Sequence[BudgetLine]) -> Iterator[Row]:
         if one.priced_on:
             source += f", price of {one.priced_on:%-d %B %Y}"
         yield (
-            "Prices",
+            BOARDS if line.section is Section.BOARD else "Prices of supplies",
             line.what,
             f"{line.price:.4f}".rstrip("0").rstrip(".") + f" each ({line.unit})",
             source,
