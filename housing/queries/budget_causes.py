@@ -17,7 +17,7 @@ type Weights = NDArray[np.float64]
 # What of a box the usual supply of a kind goes by; a lining and what a form asks for go by their names.
 OF_KIND: dict[str, Callable[[BoxFacts], float]] = {
     Supply.Kind.GLUE: lambda box: box.joint_m,
-    Supply.Kind.LABEL: lambda box: 1.0,
+    Supply.Kind.LABEL: lambda box: float(not box.to_measure),
     Supply.Kind.TISSUE: lambda box: box.gap_litres,
     Supply.Kind.BATTING: lambda box: box.gap_litres,
 }

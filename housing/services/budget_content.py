@@ -15,16 +15,15 @@ from typing import Any
 
 from boards.core.money import to_cents
 from boards.models import Board
-from housing.core.budget.lines import Budget, Section
+from housing.core.budget.lines import Budget
 from housing.core.budget.purchases import Order
-from housing.core.budget.sharing import BoxShares, GroupCost
+from housing.core.budget.sharing import SHOWN_APART, BoxShares, GroupCost
 from housing.core.budget.simulation import Simulation
 from housing.core.budget.stored import to_json
 from housing.models import BudgetTerms, Campaign, CuttingPlan, Design
 from housing.services.budget_figures import BudgetFigures
 
 NO_BOX, NOT_PLANNED = "No box", "Still to be measured"
-SHOWN_APART = (Section.BOARD, Section.ADHESIVE, Section.PADDING, Section.LABOUR)  # in tables of groups
 
 
 def content_of(

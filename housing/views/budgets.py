@@ -7,6 +7,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from housing.core.budget.comparing import section_differences
 from housing.core.budget.lines import APART, SECTION_NAMES
+from housing.core.budget.sharing import SHOWN_APART
 from housing.forms.budget_terms import BudgetTermsForm
 from housing.forms.budgets import ContingencyForm, FreezeForm
 from housing.models import Budget, Campaign, Job
@@ -56,7 +57,9 @@ def _shown(stored: Budget | None) -> dict:
         (SECTION_NAMES[section], section in APART, budget.of(section), total)
         for section, total in budget.section_totals().items()
     ]
+    rest = stored.money - sum(total for key, total in budget.section_totals().items() if key in SHOWN_APART)
     return {
+        "rest": rest,
         "stored": stored,
         "budget": budget,
         "content": stored.content,

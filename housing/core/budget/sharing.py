@@ -16,6 +16,8 @@ type Cents = NDArray[np.int64]
 
 # What follows others, in this order: freight the goods it brings, indirect costs all the rest.
 LAST = (Section.FREIGHT, Section.INDIRECT)
+# Sections with a column of their own where boxes are shown in groups.
+SHOWN_APART = (Section.BOARD, Section.ADHESIVE, Section.PADDING, Section.LABOUR)
 
 
 @dataclass(frozen=True)
@@ -87,7 +89,8 @@ def share_lines(
     better than from the boxes alone, such as the area of its blanks on the sheets that a line is for. Without
     it board goes by the area of the blanks, glue by the length of the joints, padding by the lining, labour
     by the minutes of its step, supervision by all minutes, freight by the goods of its supplier, indirect
-    costs by everything else, and the rest goes to all boxes alike. So does what no box seems to cause.
+    costs by everything else, and the rest goes to all boxes alike, or all that do not wait to be measured.
+    So does what no box seems to cause.
     The shares of a line add up to its amount exactly.
     Source: sharing by cause is assumed, as is the order in which it is looked for.
     """
@@ -128,7 +131,8 @@ class _Drivers:
     ) -> None:
         self.causes, self.minutes = causes, minutes
         self.all_minutes = sum(minutes.values(), np.zeros(len(boxes)))
-        self.alike = np.ones(len(boxes))
+        planned = np.array([not box.to_measure for box in boxes], dtype=float)
+        self.alike = planned if planned.any() else np.ones(len(boxes))
         self.by_section = {
             Section.BOARD: np.array([box.blank_m2 for box in boxes], dtype=float),
             Section.ADHESIVE: np.array([box.joint_m for box in boxes], dtype=float),

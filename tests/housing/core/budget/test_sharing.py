@@ -25,6 +25,7 @@ def shared(lines, boxes, causes=None, **minutes):
         (Section.ADHESIVE, [{"joint_m": 2.0}, {}], ["10.00", "0.00"]),  # only one is glued
         (Section.PADDING, [{"lining_m2": 0.2}, {"lining_m2": 0.3}], ["4.00", "6.00"]),  # 10 x 2/5, 10 x 3/5
         (Section.SUPPLIES, [{}, {}], ["5.00", "5.00"]),  # nothing says who causes it
+        (Section.SUPPLIES, [{}, {"to_measure": True}], ["10.00", "0.00"]),  # no label on what is not made yet
         (Section.READY_MADE, [{}, {"ready_made": "7"}], ["0.00", "10.00"]),
         (Section.BOARD, [{}, {}], ["5.00", "5.00"]),  # no blank at all: alike
     ],
