@@ -77,16 +77,18 @@ def test_minutes_of_a_design_that_differ_become_its_standard_times():
     move = importlib.import_module("housing.migrations.0011_standard_times_of_designs")
     usual = {field: D(default) for field, (default, *_) in move.MOVED.items()}
     changed, plain = with_fields(usual | {"setup_minutes": D(12), "cut_minutes_m": D(2)}), with_fields(usual)
-    designs = SimpleNamespace(objects=SimpleNamespace(all=lambda: [changed, plain]))
+    designs = SimpleNamespace(objects=SimpleNamespace(order_by=lambda key: [changed, plain]))
     models = {"Design": designs, "StandardTime": StandardTime}
 
     move.move_minutes(SimpleNamespace(get_model=lambda app, name: models[name]), None)
 
-    # 12 to set out less 2 x 2.5 to mark out two blanks is 7 to fetch; 2 a metre cut stay 2.
+    # 12 to set out instead of 8: half as much again, so 3 to fetch are 4.5, 2.5 to mark out 3.75; 2 a metre cut stay
+    # 2.
     moved = StandardTime.objects.order_by("element").values_list("design", "element", "likely", "source")
     assert list(moved) == [
-        (changed.pk, "cut", 2, move.SOURCE),
-        (changed.pk, "fetch", 7, move.SOURCE),
+        (changed.pk, "cut", 2, move.SOURCE.format("2")),
+        (changed.pk, "fetch", D("4.5"), move.SOURCE.format("12")),
+        (changed.pk, "mark_out", D("3.75"), move.SOURCE.format("12")),
     ]
 
 
