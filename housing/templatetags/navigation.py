@@ -39,6 +39,9 @@ GROUPS = (
     ),
     ("", (("Preferences", "objects:preferences", "preferences"),)),
 )
+OF_CAMPAIGNS = (
+    "housing:campaign-", "housing:phase-", "housing:scenario-", "housing:selection-", "housing:size-family-",
+)  # fmt: skip
 OF_PEOPLE = ("housing:person-", "housing:grade-")
 OF_SUPPLIES = ("boards:supply-", "boards:supplier-")
 # Pages that only surveyors and managers may open.
@@ -78,6 +81,8 @@ def _covers(name: str, here: str) -> bool:
     """Whether the page named `here` is about the noun of a link: object-list covers object-detail."""
     if name == "boards:supply-list":
         return here.startswith(OF_SUPPLIES)
+    if name == "housing:campaign-list":
+        return here.startswith(OF_CAMPAIGNS)
     if name == "housing:person-list":
         return here.startswith(OF_PEOPLE)
     if name == "boards:board-list":

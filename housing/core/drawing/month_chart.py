@@ -1,14 +1,15 @@
 """A picture of spending by month: a column a month, its parts on top of each other, one scale for all."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from html import escape
 
 from housing.core.drawing.range_charts import BOTTOM, HEIGHT, LEFT, RIGHT, WIDTH
-from housing.core.drawing.svg import FONT, element
+from housing.core.drawing.svg import FONT, element, text_width
 
-TOP, KEY_SIZE, KEY_ROOM = 52, 11, 150
+TOP, KEY_SIZE, KEY_GAP = 52, 11, 24
 WIDEST_COLUMN, GAP_SHARE = 64.0, 0.25
+FONT_SIZE = 12
 LABEL_ROOM = 56.0  # width of "Nov 2026" in 12 px with room beside it
 FLOOR = HEIGHT - BOTTOM
 
@@ -47,7 +48,7 @@ def columns_svg(title: str, parts: Sequence[Part], columns: Sequence[Column], un
     most = max(column.total for column in columns) or 1.0
     each = (WIDTH - LEFT - RIGHT) / len(columns)
     every = max(1, -int(-LABEL_ROOM // each))  # only every so many columns has a label
-    drawn = [_key(number, part) for number, part in enumerate(parts)]
+    drawn = list(_key(parts))
     for number, column in enumerate(columns):
         middle = LEFT + each * (number + 0.5)
         drawn.append(_column(column, parts, middle, min(each * (1 - GAP_SHARE), WIDEST_COLUMN), most))
@@ -84,12 +85,14 @@ def _high(amount: float, most: float) -> float:
     return amount / most * (FLOOR - TOP)
 
 
-def _key(number: int, part: Part) -> str:
-    left = LEFT + number * KEY_ROOM
-    square = element("rect", class_=part.class_, x=left, y=8, width=KEY_SIZE, height=KEY_SIZE, fill=part.grey,
-                     stroke="#333", stroke_width=0.5)  # fmt: skip
-    return square + _text(left + KEY_SIZE + 6, 8 + KEY_SIZE - 1, part.words, None)
+def _key(parts: Sequence[Part]) -> Iterator[str]:
+    left = float(LEFT)
+    for part in parts:
+        yield element("rect", class_=part.class_, x=left, y=8, width=KEY_SIZE, height=KEY_SIZE,
+                      fill=part.grey, stroke="#333", stroke_width=0.5)  # fmt: skip
+        yield _text(left + KEY_SIZE + 6, 8 + KEY_SIZE - 1, part.words, None)
+        left += KEY_SIZE + 6 + text_width(part.words, FONT_SIZE) + KEY_GAP
 
 
 def _text(x: float, y: float, words: str, anchor: str | None = "middle") -> str:
-    return element("text", escape(words), x=x, y=y, text_anchor=anchor, font_size=12)
+    return element("text", escape(words), x=x, y=y, text_anchor=anchor, font_size=FONT_SIZE)

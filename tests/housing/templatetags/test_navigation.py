@@ -28,6 +28,9 @@ def current(view_name: str | None) -> list[str]:
         ("housing:import-preview", ["Import"]),
         ("boards:board-list", ["Boards and stock"]),
         ("boards:movement-new", ["Boards and stock"]),  # every page about boards and stock
+        ("housing:campaign-budget", ["Campaigns"]),
+        ("housing:phase-new", ["Campaigns"]),
+        ("housing:scenario-edit", ["Campaigns"]),
         ("login", []),
         (None, []),  # an address that does not exist
     ],
