@@ -23,6 +23,7 @@ from housing.models import (
     StandardTime,
 )
 from housing.queries.logged import corrections_of
+from housing.queries.learned import spoilage_share
 from housing.queries.progress import is_plan_current
 
 # Terms that are words or a choice made of a finished budget: it need not be worked out again for them.
@@ -104,7 +105,7 @@ def inputs_of(campaign: Campaign) -> dict[str, str]:
         "times": _print(
             StandardTime.objects.order_by("pk").values_list("element", "design", "low", "likely", "high")
         ),
-        "logged": _print(_corrections(campaign, terms)),
+        "logged": _print(_corrections(campaign, terms), [spoilage_share(terms)]),
         "people": _print(
             campaign.people.order_by("pk").values_list(*PERSON_FIGURES),
             Grade.objects.filter(people__campaigns=campaign).distinct().order_by("pk").values_list(),

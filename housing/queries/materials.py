@@ -21,6 +21,7 @@ from housing.core.budget.lines import Problem, Section, Target
 from housing.core.budget.purchases import MaterialNeed, SupplierTerms
 from housing.core.budget.supplies import SupplyFacts, SupplyTerms, supply_needs
 from housing.models import BudgetTerms, Campaign, Design, PlannedSheet
+from housing.queries.learned import spoilage_share
 
 type Breaks = Mapping[int, tuple[tuple[int, Decimal], ...]]
 
@@ -110,7 +111,7 @@ def _sheets(
     cut = sheets_cut(campaign)
     if sheets is None:
         sheets = _counted(PlannedSheet.objects.filter(plan__campaign=campaign, cut_at=None))
-    breaks = _breaks("sheet_size")
+    breaks, spoiled = _breaks("sheet_size"), spoilage_share(terms)
     for size in sheet_sizes_in_stock().filter(pk__in={*cut, *sheets}).order_by("board__code", "pk"):
         key, to_cut = f"sheet:{size.pk}", sheets.get(size.pk, 0)
         price = prices.get(key, size.price)
@@ -124,7 +125,7 @@ def _sheets(
             computed_from=told,
             target=Target("board", str(size.board_id)),
             price=price * size.pack,
-            spoilage_share=terms.board_spoilage_share,
+            spoilage_share=spoiled,
             on_hand=Decimal(size.in_stock + cut[size.pk]),
             pack=Decimal(size.pack),
             breaks=() if key in prices else _of_packs(breaks.get(size.pk, ()), size.pack),

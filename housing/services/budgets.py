@@ -219,3 +219,11 @@ def set_contingency(*, campaign: Campaign, percent: int) -> Budget:
     live.save(update_fields=["contingency", "content"])
     BudgetTerms.objects.update_or_create(campaign=campaign, defaults={"contingency_percent": percent})
     return live
+
+
+def use_log(*, campaign: Campaign, is_used: bool) -> BudgetTerms:
+    """Let logged minutes and spoiled sheets correct the stated figures of a campaign, or not."""
+    terms, _ = BudgetTerms.objects.update_or_create(
+        campaign=campaign, defaults={"uses_logged_times": is_used}
+    )
+    return terms

@@ -82,8 +82,7 @@ def test_minutes_of_a_design_that_differ_become_its_standard_times():
 
     move.move_minutes(SimpleNamespace(get_model=lambda app, name: models[name]), None)
 
-    # 12 to set out instead of 8: half as much again, so 3 to fetch are 4.5, 2.5 to mark out 3.75; 2 a metre cut stay
-    # 2.
+    # 12 to set out instead of 8: half as much again, so 3 to fetch are 4.5 and 2.5 to mark out are 3.75.
     moved = StandardTime.objects.order_by("element").values_list("design", "element", "likely", "source")
     assert list(moved) == [
         (changed.pk, "cut", 2, move.SOURCE.format("2")),

@@ -1,0 +1,92 @@
+"""What was learned from the log: shown, switched on and off, and followed by the budget."""
+
+from decimal import Decimal
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+
+from boards.services import receive_sheets, write_off_sheets
+from housing.models import BudgetTerms, Task
+from housing.queries.budgets import terms_of
+from housing.queries.learned import learned, spoilage_share
+from housing.services.campaigns import plan_campaign
+from tests.factories import make_campaign, make_design, make_object, make_person, make_sheet_size
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def size():
+    return make_sheet_size()
+
+
+@pytest.fixture
+def campaign(size):
+    campaign = make_campaign(make_object(), make_object(), make_object())
+    campaign.rules.create(position=1, design=make_design(board=size.board))
+    campaign.people.add(make_person(name="Tovi"))
+    plan_campaign(campaign=campaign)
+    return campaign
+
+
+def log(campaign, step: str, times: Decimal) -> None:
+    """Finish a step of every box, in so many times its standard minutes."""
+    for task in Task.objects.filter(housing__campaign=campaign, step=step):
+        task.spent_minutes = task.standard_minutes * times
+        task.state, task.done_at = Task.State.DONE, timezone.now()
+        task.save()
+
+
+def address(campaign, name="campaign-learned") -> str:
+    return reverse(f"housing:{name}", args=[campaign.pk])
+
+
+def test_without_a_log_the_page_says_so(viewer, campaign):
+    page = viewer.get(address(campaign)).content.decode()
+
+    assert "No minutes are logged yet" in page
+    assert "3.0 %" in page  # spoilage as stated
+
+
+def test_prior_data_and_posterior_stand_beside_each_other(viewer, campaign):
+    log(campaign, "fit", Decimal(2))
+
+    page = viewer.get(address(campaign)).content.decode()
+
+    # Three jobs of twice the time, prior N(0, 0.35^2), one job N(., 0.5^2): log 2 x 12 / (12 + 8.1633) is
+    # 0.41253, a factor of 1.51 (Gelman and others, Bayesian Data Analysis, 2.5).
+    (row,) = learned(terms_of(campaign)).steps
+    assert row.percents[:3] == (100, 200, 151)
+    assert row.found.jobs == 3
+    assert all(words in page for words in ("By form and step", ">200<", "151", "Tovi"))
+
+
+def test_tasks_and_budget_follow_the_log_unless_told_otherwise(manager, campaign):
+    log(campaign, "fit", Decimal(2))
+    campaign.objects_in_it.add(make_object())
+    plan_campaign(campaign=campaign)
+    new = Task.objects.get(step="fit", state="to_do", housing__campaign=campaign)
+
+    # The form is drawn toward its step: (0.41253 / 0.2^2 + log 2 x 12) / (25 + 12) = 0.50354, a factor of 1.6546.
+    factor = Decimal("1.6546")
+    assert new.planned_minutes == pytest.approx(new.standard_minutes * factor, rel=Decimal("0.002"))
+
+    manager.post(address(campaign, "campaign-learned-use"), {"use": "no"})
+    plan_campaign(campaign=campaign)
+    new.refresh_from_db()
+
+    assert not BudgetTerms.objects.get().uses_logged_times
+    assert new.planned_minutes == new.standard_minutes
+
+
+def test_sheets_written_off_raise_the_share_that_is_spoiled(campaign, size):
+    receive_sheets(sheet_size=size, count=40)
+    write_off_sheets(sheet_size=size, count=10)
+
+    # Beta of 3 in 100, and 10 spoiled of 10: 13 / 110 = 0.118.
+    assert spoilage_share(terms_of(campaign)) == Decimal("0.118")
+
+
+def test_only_managers_switch_it(viewer, campaign):
+    assert viewer.post(address(campaign, "campaign-learned-use"), {"use": "no"}).status_code == 403
