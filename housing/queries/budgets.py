@@ -22,8 +22,8 @@ from housing.models import (
     PlannedSheet,
     StandardTime,
 )
-from housing.queries.logged import corrections_of
 from housing.queries.learned import spoilage_share
+from housing.queries.logged import corrections_of
 from housing.queries.progress import is_plan_current
 
 # Terms that are words or a choice made of a finished budget: it need not be worked out again for them.

@@ -147,10 +147,11 @@ def _received(baseline: StoredBudget, before: Budget, now: Budget) -> tuple[Mone
         came[Section.BOARD] += count * (price or Decimal())
         sheets += count
     for key, line in then.items():
-        if line.section in GOODS and not key.startswith(SHEET):
-            if _quantity(today, ON_HAND + key) > _quantity(then, ON_HAND + key):
-                still = today[key].amount if key in today else Decimal()
-                came[line.section] += max(line.amount - still, Decimal())
+        if line.section not in GOODS or key.startswith(SHEET):
+            continue
+        if _quantity(today, ON_HAND + key) > _quantity(then, ON_HAND + key):
+            still = today[key].amount if key in today else Decimal()
+            came[line.section] += max(line.amount - still, Decimal())
     if any(came.values()):
         totals = [sum((line.amount for line in one.of(Section.FREIGHT)), Decimal()) for one in (before, now)]
         came[Section.FREIGHT] = max(totals[0] - totals[1], Decimal())
