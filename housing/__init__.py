@@ -1,1 +1,1 @@
-"""The housing planner: designs, campaigns, estimates, prints, and the pages of the site."""
+"""The housing planner: designs, campaigns, budgets, prints, and the pages of the site."""
