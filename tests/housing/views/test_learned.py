@@ -68,7 +68,7 @@ def test_tasks_and_budget_follow_the_log_unless_told_otherwise(manager, campaign
     plan_campaign(campaign=campaign)
     new = Task.objects.get(step="fit", state="to_do", housing__campaign=campaign)
 
-    # The form is drawn toward its step: (0.41253 x 25 + log 2 x 12) / (25 + 12) = 0.50354, a factor of 1.6546.
+    # The form is drawn toward its step: (0.41253 x 25 + log 2 x 12) / (25 + 12) = 0.50354: 1.6546.
     factor = Decimal("1.6546")
     assert new.planned_minutes == pytest.approx(new.standard_minutes * factor, rel=Decimal("0.002"))
 
