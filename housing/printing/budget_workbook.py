@@ -77,10 +77,11 @@ def _summary(
             row += 1
     paid = "+".join(sheets.totals[section] for section in totals if section not in APART)
     row = _asked_for(book, sheet, row, budget, content, paid or "0")
-    for section in APART & set(totals):
-        book.put(sheet, row, 1, f"{SECTION_NAMES[section]}, not to be paid")
-        book.formula(sheet, row, 2, sheets.totals[section], totals[section], format_=book.money)
-        row += 1
+    for section, total in totals.items():
+        if section in APART:
+            book.put(sheet, row, 1, f"{SECTION_NAMES[section]}, not to be paid")
+            book.formula(sheet, row, 2, sheets.totals[section], total, format_=book.money)
+            row += 1
     for problem in budget.problems:
         row += 1
         book.put(sheet, row, 1, problem.what, bold=problem.makes_incomplete)

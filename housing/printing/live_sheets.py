@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 from functools import partial
 from io import BytesIO
+from math import ceil
 from typing import Any
 
 from openpyxl import Workbook
@@ -23,10 +24,12 @@ from housing.printing.list_files import LONGEST_CELL, escaped
 
 # ECMA-376-1, 18.3.1.63, ST_PaperSize
 PAPER_SIZES = {"A4": 9, "letter": 1}
-BOLD, TITLE = Font(bold=True), Font(bold=True, size=14)
+BOLD, TITLE = Font(name="Calibri", size=11, bold=True), Font(name="Calibri", size=14, bold=True)
 TO_CHANGE = PatternFill("solid", fgColor="FFF6D5")  # what a reader may change
 HEAD = PatternFill("solid", fgColor="E4DED2")
-WRAPPED = Alignment(wrap_text=True, vertical="top")
+WRAPPED, TOP = Alignment("left", "top", wrap_text=True, indent=1), Alignment(vertical="top")
+LINE_POINTS = 15  # height of a line of text, as of an empty row
+ROOM_LOST = 3  # signs of a column that its indent takes, and words that do not fill their line
 _FORMULA = re.compile(r'(<c r="([A-Z]+[0-9]+)"[^>]*><f>.*?</f><v)(?:></v>|\s*/>)', re.DOTALL)
 
 type Value = str | int | float | Decimal | None
@@ -49,9 +52,8 @@ class LiveBook:
         """A new sheet with its headings in the first row, which stay in view and stand on every page."""
         sheet = self.book.create_sheet(name)
         for column, (heading, width) in enumerate(zip(headings, widths, strict=True), start=1):
-            cell = self.put(sheet, 1, column, heading, bold=True)
-            cell.fill, cell.alignment = HEAD, WRAPPED
             sheet.column_dimensions[get_column_letter(column)].width = width
+            self.put(sheet, 1, column, heading, bold=True).fill = HEAD
         sheet.freeze_panes = "A2"
         sheet.print_title_rows = "1:1"
         sheet.page_setup.orientation = "landscape"
@@ -82,9 +84,19 @@ class LiveBook:
             cell.data_type = "s"
             cell.quotePrefix = value[:1] in ("=", "+", "-", "@", "#")
             cell.alignment = WRAPPED
+            self._make_room(sheet, cell, value)
         else:
-            cell.value = value
+            cell.value, cell.alignment = value, TOP
         return _styled(cell, format_, bold, to_change)
+
+    @staticmethod
+    def _make_room(sheet: Worksheet, cell: Cell, text: str) -> None:
+        """Make a row high enough for a text that is wrapped; not every program does so when it opens."""
+        wide = max(sheet.column_dimensions[cell.column_letter].width - ROOM_LOST, 1)
+        lines = sum(max(1, ceil(len(line) / wide)) for line in text.split("\n"))
+        row = sheet.row_dimensions[cell.row]
+        if lines * LINE_POINTS > (row.height or LINE_POINTS):
+            row.height = lines * LINE_POINTS
 
     def formula(
         self,
@@ -99,6 +111,7 @@ class LiveBook:
     ) -> Cell:
         """Write a formula and what it comes to now, exactly; its text never holds what people typed."""
         cell = sheet.cell(row, column, f"={formula}")
+        cell.alignment = TOP
         self.kept[sheet.title, cell.coordinate] = value
         return _styled(cell, format_, bold, False)
 
