@@ -8,11 +8,10 @@ from django.db.models import Sum
 
 from boards.models import StockMovement
 from housing.core.enclosures import ENCLOSURES
-from housing.core.labour.posterior import Posterior, by_form, by_person, by_step, spoiled_share
+from housing.core.labour.posterior import Posterior, by_form, by_person, by_step
+from housing.core.labour.spoiling import Spoiling, spoiling
 from housing.models import BudgetTerms, Person, PlannedSheet, Task
 from housing.queries.logged import logged_tasks
-
-PRIOR_SHEETS = 100.0  # so many sheets' worth of evidence the stated share counts; assumed
 
 
 @dataclass(frozen=True)
@@ -34,12 +33,21 @@ class LearnedRow:
 
 @dataclass(frozen=True)
 class Spoilage:
-    """Sheets cut and written off, the stated share and the one that follows, 0 to 1."""
+    """Sheets cut and written off, and those spoiled on top of each good one: as stated, and what follows."""
 
     cut: int
     spoiled: int
     stated: Decimal
-    share: Decimal
+    found: Spoiling
+
+    @property
+    def share(self) -> Decimal:
+        return Decimal(f"{self.found.share:.3f}")
+
+    @property
+    def happened_percent(self) -> str:
+        """Of the sheets cut; blank before any was."""
+        return f"{100 * self.spoiled / self.cut:.1f}" if self.cut else ""
 
     @property
     def stated_percent(self) -> str:
@@ -48,6 +56,10 @@ class Spoilage:
     @property
     def percent(self) -> str:
         return f"{self.share * 100:.1f}"
+
+    @property
+    def between(self) -> tuple[str, str]:
+        return f"{self.found.low * 100:.1f}", f"{self.found.high * 100:.1f}"
 
 
 @dataclass(frozen=True)
@@ -87,12 +99,12 @@ def _rows(found: Mapping[tuple[str, str], Posterior], steps: Mapping[str, str]) 
 
 
 def spoilage_of(terms: BudgetTerms) -> Spoilage:
-    """Sheets spoiled of those cut so far, in every campaign; reversed write-offs do not count."""
+    """Sheets spoiled beside those cut so far, in every campaign; reversed write-offs do not count."""
     cut = PlannedSheet.objects.filter(cut_at__isnull=False, sheet_size__isnull=False).count()
     written_off = StockMovement.objects.filter(kind=StockMovement.Kind.WRITE_OFF, reversed_by=None)
     spoiled = -(written_off.aggregate(n=Sum("quantity"))["n"] or 0)
-    share = spoiled_share(float(terms.board_spoilage_share), PRIOR_SHEETS, cut, spoiled)
-    return Spoilage(cut, spoiled, terms.board_spoilage_share, Decimal(f"{share:.3f}"))
+    stated = terms.board_spoilage_share
+    return Spoilage(cut, spoiled, stated, spoiling(float(stated), cut, spoiled))
 
 
 def spoilage_share(terms: BudgetTerms) -> Decimal:
