@@ -8,6 +8,7 @@ from django.db import transaction
 from boards.forms import ExactLengthField, LengthsForm, PercentField
 from housing.core.enclosures import ENCLOSURES
 from housing.models import BudgetTerms, Campaign, Design, Person
+from housing.services.logged import restate_standard_minutes
 
 RATE = "rate_"  # in front of the form that a learning rate is for
 LEAST_RATE = Decimal("0.5")
@@ -138,4 +139,6 @@ class BudgetTermsForm(LengthsForm):
             for name, rate in self.cleaned_data.items()
             if name.startswith(RATE) and rate is not None
         }
-        return super().save(commit)
+        saved = super().save(commit)
+        restate_standard_minutes(campaigns=[saved.campaign])
+        return saved

@@ -75,7 +75,7 @@ class Learned:
 
 def learned(terms: BudgetTerms) -> Learned:
     """What was learned from every campaign, for the page."""
-    logged, steps = logged_tasks(), dict(Task.Step.choices)
+    logged, steps = logged_tasks(terms), dict(Task.Step.choices)
     names = {str(pk): name for pk, name in Person.objects.values_list("pk", "name")}
     return Learned(
         jobs=len(logged),

@@ -4,6 +4,7 @@ from django.db import transaction
 
 from housing.core.labour.elements import SHIPPED, Element, Minutes
 from housing.models import StandardTime
+from housing.services.logged import restate_standard_minutes
 
 
 def record_standard_time(*, time: StandardTime) -> StandardTime | None:
@@ -15,15 +16,19 @@ def record_standard_time(*, time: StandardTime) -> StandardTime | None:
         if (time.to_core(), time.source) == holds_without(time):
             if time.pk:
                 time.delete()
+                restate_standard_minutes()
             return None
         time.save()
+        restate_standard_minutes()
         return time
 
 
+@transaction.atomic
 def reset_standard_time(*, time: StandardTime) -> tuple[Minutes, str]:
     """Take a standard time back. Returns the minutes and the source that hold from now on."""
     rest = holds_without(time)
     time.delete()
+    restate_standard_minutes()
     return rest
 
 
