@@ -24,6 +24,7 @@ class StandardTimeForm(forms.ModelForm):
             "likely": "Budgets and tasks are worked out with this one; the others say how far it may be off.",
             "source": "Such as: timed at our bench, 12 boxes, March; or author, title, year and page.",
         }
+        widgets = {"source": forms.Textarea(attrs={"rows": 2})}
         error_messages = {
             "source": {"required": "Say where the time comes from, so that the budget can be defended."}
         }
@@ -45,10 +46,23 @@ class StandardTimeForm(forms.ModelForm):
             self.add_error("likely", f"Less than at best, {low.normalize():f}. Enter as much or more.")
         if likely is not None and high is not None and high < likely:
             self.add_error("high", f"Less than most likely, {likely.normalize():f}. Enter as much or more.")
+        self._refuse_shipped_source(clean)
         return clean
+
+    def _refuse_shipped_source(self, clean: dict) -> None:
+        """What is shipped is assumed, so its source says nothing of other minutes."""
+        shipped = SHIPPED.get(clean.get("element") or self.instance.element)
+        if shipped is None or clean.get("source") != shipped.source or self.errors:
+            return
+        typed = tuple(float(clean[name]) for name in ("low", "likely", "high"))
+        if typed != (shipped.minutes.low, shipped.minutes.likely, shipped.minutes.high):
+            self.add_error("source", "This is the source of the shipped minutes. Say where yours come from.")
 
     def validate_constraints(self) -> None:
         """The order and the place of the time are told beside its fields."""
+
+    def clean_source(self) -> str:
+        return " ".join(self.cleaned_data["source"].split())
 
     @property
     def element(self) -> str:

@@ -7,6 +7,9 @@ from housing.models import Grade, Person
 from housing.models.people import SKILL_SEPARATOR
 from objects.intake import Field, ListKind, Row, RowReading
 
+FIGURES = {"rate_per_hour", "on_cost_share", "in_kind_rate"}
+LONGEST_SOURCE = 300
+
 
 class PersonList(ListKind):
     """Staff, volunteers and interns, one a row."""
@@ -53,8 +56,8 @@ class PersonList(ListKind):
             known = self.grades.setdefault(name.casefold(), Grade(name=name))
             if known.pk is None:
                 row.notes.append(
-                    f"“{name}” is not known as a grade yet and is entered as one, without rates. Enter those "
-                    "on the page of grades, or with each person."
+                    f"“{name}” is not known as a grade yet and is entered as one, with the figures of its "
+                    "first row."
                 )
             row.values["grade"] = known
 
@@ -66,5 +69,8 @@ class PersonList(ListKind):
         for row in rows:
             grade = row.values.get("grade")
             if grade is not None and grade.pk is None:
+                for figure in FIGURES & row.values.keys():
+                    setattr(grade, figure, row.values[figure])
+                grade.source = f"List {self.file_name or 'of people'}, line {row.line}"[:LONGEST_SOURCE]
                 grade.save()
         super().save(rows, by)

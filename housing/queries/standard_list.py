@@ -59,12 +59,14 @@ def element_rows() -> list[ElementRow]:
 
 
 def time_of_every_design(element: Element) -> StandardTime:
-    """The time entered for every design; one that is not stored, with what is shipped, where none is."""
+    """The time entered for every design; one that is not stored, with the shipped minutes, where none is.
+
+    The source is left to whoever enters a time of their own.
+    """
     shipped = SHIPPED[element]
     return StandardTime.objects.filter(element=element.value, design=None).first() or StandardTime(
         element=element.value,
         low=shipped.minutes.low,
         likely=shipped.minutes.likely,
         high=shipped.minutes.high,
-        source=shipped.source,
     )

@@ -144,6 +144,9 @@ def test_a_list_brings_grades_on_costs_and_the_worth_of_hours():
     assert (ada.grade, ada.on_cost_share, ada.in_kind_rate) == (known, Decimal("0.28"), None)
     assert (bo.grade.name, bo.on_cost_share, bo.in_kind_rate) == ("Volunteer", None, Decimal("18.50"))
     assert Grade.objects.count() == 2
+    assert (bo.grade.rate_per_hour, bo.grade.in_kind_rate) == (0, Decimal("18.50"))
+    assert bo.grade.source == "List people.csv, line 3"
+    assert ada.grade.in_kind_rate == 0  # a grade that is known already keeps its own figures
 
 
 @pytest.mark.parametrize(

@@ -91,6 +91,7 @@ def test_a_time_goes_back_to_what_is_shipped(manager):
         ({"high": "1441"}, "Enter 0 to 1,440 minutes."),
         ({"low": "quick"}, "Enter a number."),
         ({"source": " "}, "Say where the time comes from"),
+        ({"source": SHIPPED[Element.GLUE].source}, "This is the source of the shipped minutes."),
     ],
 )
 def test_a_time_that_cannot_be_is_refused(manager, typed, told):
