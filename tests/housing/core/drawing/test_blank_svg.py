@@ -294,7 +294,10 @@ def test_no_label_lies_on_another_or_off_the_drawing(inner, paper, write):
     st.sampled_from([in_inches, in_mm]),
 )  # fmt: skip
 def test_labels_stay_apart_whatever_the_size(x, y, z, caliper, share, write):
-    blank = make_tray((x, y, z), caliper, share, flap_mm=None).blank
+    try:
+        blank = make_tray((x, y, z), caliper, share, flap_mm=None).blank
+    except EnclosureError:  # such as too little left to glue, in a tiny tray of thick board
+        assume(False)
 
     check(draw(blank, write), blank, (186, 200))
 
