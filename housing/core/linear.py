@@ -9,7 +9,6 @@ import numpy as np
 from objects.core.refusals import Refusal
 
 INFINITE = highspy.kHighsInf
-FEASIBILITY = 1e-6
 
 
 class NotSolved(Refusal):

@@ -1,10 +1,9 @@
 """Price lists of boxes that are sold ready-made."""
 
 from collections.abc import Iterable
-from datetime import date
 from typing import Any
 
-from boards.models import Supplier
+from boards.intake.buying import Suppliers, read_day
 from housing.models import ReadyMadeBox
 from objects.intake import Field, ListKind, Row, RowReading
 
@@ -33,7 +32,7 @@ class ReadyMadeList(ListKind):
 
     def __init__(self, **context: Any) -> None:
         super().__init__(**context)
-        self.suppliers = {supplier.name.casefold(): supplier for supplier in Supplier.objects.all()}
+        self.suppliers = Suppliers()
 
     def records(self) -> Iterable[ReadyMadeBox]:
         return ReadyMadeBox.objects.select_related("supplier")
@@ -47,19 +46,11 @@ class ReadyMadeList(ListKind):
         row.number("price", "0", "99999999")
         if row.values.get("price") == 0:
             row.notes.append("A price of 0 is taken as one that is not known; no budget uses this box.")
-        _day(row, "priced_on")
-        _day(row, "withdrawn_on")
+        read_day(row, "priced_on")
+        read_day(row, "withdrawn_on")
         row.yes_no("is_buffered")
         row.text("note", 300)
-        self._read_supplier(row)
-
-    def _read_supplier(self, row: Row) -> None:
-        row.text("supplier", 120)
-        if name := row.values.get("supplier"):
-            known = self.suppliers.setdefault(name.casefold(), Supplier(name=name))
-            if known.pk is None:
-                row.notes.append(f"“{name}” is not known as a supplier yet and is entered as one.")
-            row.values["supplier"] = known
+        self.suppliers.read(row)
 
     def settle(self, row: Row, record: ReadyMadeBox | None) -> None:
         """A new box needs its three sides."""
@@ -68,17 +59,5 @@ class ReadyMadeList(ListKind):
             row.refuse("A new box needs width, depth and height inside.")
 
     def save(self, rows: list[RowReading], by: Any = None) -> None:
-        for row in rows:
-            supplier = row.values.get("supplier")
-            if supplier is not None and supplier.pk is None:
-                supplier.save()
+        self.suppliers.save(rows)
         super().save(rows, by)
-
-
-def _day(row: Row, key: str) -> None:
-    """A day as a calendar date, such as 2026-11-28."""
-    if cell := row.cell(key):
-        try:
-            row.values[key] = date.fromisoformat(cell)
-        except ValueError:
-            row.refuse_cell(key, f"“{cell}” is no date. Write year, month and day, such as 2026-11-28.")

@@ -98,15 +98,6 @@ class BoardLayout:
         of = {piece.key: piece.batch for piece in self.pieces}
         return [min(of[placed.key] for placed in sheet.placements) for sheet in self.layout.sheets]
 
-    def moved(self) -> set[int]:
-        """Boxes with a blank on a sheet that is new or has another price than it had."""
-        return {
-            self.blanks[placed.key].housing_id
-            for place, (cut_sheet, sheet) in enumerate(zip(self.layout.sheets, self.used, strict=True))
-            if place not in self.stays or self.stays[place].price != sheet.price
-            for placed in cut_sheet.placements
-        }
-
 
 def rules_of(campaign: Campaign) -> Rules:
     """A campaign's rules of cutting as the nesting wants them."""

@@ -25,12 +25,11 @@ type Reason = tuple[str, dict[str, Any]]  # why a box has its design, and all th
 class UnchangedBoxes:
     """Planned boxes as they stand, and their blanks of board.
 
-    boxes: by key. begun: boxes further on whose design is as it was. new_reasons: why a box has its design
-    and what the rules advise, as JSON, where the wording of that has changed, with the boxes.
+    boxes: by key. new_reasons: why a box has its design and what the rules advise, as JSON, where the wording
+    of that has changed, with the boxes.
     """
 
     boxes: frozenset[int] = frozenset()
-    begun: frozenset[int] = frozenset()
     blanks: list[Blank] = field(default_factory=list)
     new_reasons: Mapping[tuple[str, str], list[int]] = field(default_factory=dict)
 
@@ -50,7 +49,6 @@ def unchanged_boxes(campaign: Campaign, choice: DesignChoice, plan: CuttingPlan)
         for housing, blanks in stored.items()
         if all(is_held(blank, faces[blank.board_id], may_turn) for blank in blanks)
     }
-    begun = Housing.objects.filter(campaign=campaign, design__changed_at__lte=plan.made_at)
     new_reasons: defaultdict[tuple[str, str], list[int]] = defaultdict(list)
     for housing in kept:
         before, (reason, advice) = reasons[housing]
@@ -58,7 +56,6 @@ def unchanged_boxes(campaign: Campaign, choice: DesignChoice, plan: CuttingPlan)
             new_reasons[reason, json.dumps(advice)].append(housing)
     return UnchangedBoxes(
         frozenset(kept),
-        frozenset(begun.exclude(status__in=(Status.WAITING, Status.PLANNED)).values_list("pk", flat=True)),
         [blank for blanks in kept.values() for blank in blanks],
         new_reasons,
     )
