@@ -2,7 +2,7 @@
 
 from boards.models.boards import Board, SheetSize
 from boards.models.statements import BoardStatement
-from boards.models.stock import Offcut, StockMovement
+from boards.models.stock import Offcut, RackEntry, Reason, StockMovement, SupplyMovement
 from boards.models.supplies import PriceBreak, Supplier, Supply
 
 __all__ = [
@@ -10,8 +10,11 @@ __all__ = [
     "BoardStatement",
     "Offcut",
     "PriceBreak",
+    "RackEntry",
+    "Reason",
     "SheetSize",
     "StockMovement",
     "Supplier",
     "Supply",
+    "SupplyMovement",
 ]

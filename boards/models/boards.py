@@ -99,6 +99,9 @@ class SheetSize(models.Model):
         "boards.Supplier", on_delete=models.SET_NULL, null=True, blank=True, related_name="sheet_sizes"
     )
     priced_on = models.DateField("price holds from", null=True, blank=True)
+    reorder_level = models.PositiveIntegerField(
+        "order again at", null=True, blank=True, help_text="Sheets in stock; blank: nobody is warned."
+    )
 
     class Meta:
         ordering = ["board__code", "along_mm", "across_mm"]

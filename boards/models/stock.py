@@ -1,10 +1,22 @@
-"""Stock as a ledger: movements are added and reversed, never edited; offcuts on the rack."""
+"""Stock as ledgers of sheets, supplies and offcuts: entries are added and reversed, never edited."""
 
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
 from boards.models.boards import Board, SheetSize
+from boards.models.supplies import Supply
+
+
+class Reason(models.TextChoices):
+    """Why goods were written off."""
+
+    MISCUT = "miscut", "Cut or scored wrongly"
+    DAMAGED = "damaged", "Damaged in the store"
+    DELIVERY = "delivery", "Damaged when it came"
+    AGED = "aged", "Too old to use"
+    MISSING = "missing", "Not there"
+    OTHER = "other", "Something else"
 
 
 class StockMovement(models.Model):
@@ -14,6 +26,7 @@ class StockMovement(models.Model):
         RECEIPT = "receipt", "Received"
         USE = "use", "Used"
         WRITE_OFF = "write_off", "Written off"
+        COUNT = "count", "Counted"
         REVERSAL = "reversal", "Reversed"
 
     sheet_size = models.ForeignKey(SheetSize, on_delete=models.PROTECT, related_name="movements")
@@ -23,6 +36,24 @@ class StockMovement(models.Model):
     balance = models.IntegerField("balance after it", editable=False)
     reverses = models.OneToOneField(
         "self", on_delete=models.PROTECT, null=True, blank=True, related_name="reversed_by"
+    )
+    counted = models.PositiveIntegerField(
+        "sheets counted", null=True, blank=True, help_text="Of a stock count; quantity is the difference."
+    )
+    reason = models.CharField(max_length=8, choices=Reason, blank=True, default="")
+    paid_each = models.DecimalField(
+        "paid for a sheet", max_digits=10, decimal_places=2, null=True, blank=True, help_text="Of a receipt."
+    )
+    reference = models.CharField(
+        "what it is for",
+        max_length=60,
+        blank=True,
+        default="",
+        db_index=True,
+        help_text="Such as planned_sheet:12 for a sheet issued to a batch.",
+    )
+    entry_id = models.UUIDField(
+        unique=True, null=True, blank=True, editable=False, help_text="So that a form sent twice counts once."
     )
     note = models.CharField(max_length=200, blank=True)
     by = models.ForeignKey(
@@ -38,6 +69,7 @@ class StockMovement(models.Model):
             models.CheckConstraint(
                 condition=Q(kind="receipt", quantity__gt=0)
                 | Q(kind__in=["use", "write_off"], quantity__lt=0)
+                | Q(kind="count", counted__isnull=False)
                 | (Q(kind="reversal", reverses__isnull=False) & ~Q(quantity=0)),
                 name="stock_movement_sign_fits_its_kind",
             ),
@@ -45,6 +77,59 @@ class StockMovement(models.Model):
 
     def __str__(self) -> str:
         return f"{self.get_kind_display()} {self.quantity:+d} {self.sheet_size}"
+
+
+class SupplyMovement(models.Model):
+    """Units of a supply in or out; balance and sign are kept as those of sheets are."""
+
+    class Kind(models.TextChoices):
+        RECEIPT = "receipt", "Received"
+        USE = "use", "Used"
+        WRITE_OFF = "write_off", "Written off"
+        COUNT = "count", "Counted"
+        REVERSAL = "reversal", "Reversed"
+
+    supply = models.ForeignKey(Supply, on_delete=models.PROTECT, related_name="movements")
+    sequence = models.PositiveIntegerField(help_text="Counts the movements of one supply from 1.")
+    kind = models.CharField(max_length=10, choices=Kind)
+    quantity = models.DecimalField(
+        "units", max_digits=10, decimal_places=3, help_text="Above zero comes in, below zero goes out."
+    )
+    balance = models.DecimalField("balance after it", max_digits=10, decimal_places=3, editable=False)
+    counted = models.DecimalField(
+        "units counted", max_digits=10, decimal_places=3, null=True, blank=True, help_text="Of a stock count."
+    )
+    reverses = models.OneToOneField(
+        "self", on_delete=models.PROTECT, null=True, blank=True, related_name="reversed_by"
+    )
+    reason = models.CharField(max_length=8, choices=Reason, blank=True, default="")
+    paid = models.DecimalField(
+        "paid in all", max_digits=10, decimal_places=2, null=True, blank=True, help_text="Of a receipt."
+    )
+    reference = models.CharField("what it is for", max_length=60, blank=True, default="", db_index=True)
+    entry_id = models.UUIDField(unique=True, null=True, blank=True, editable=False)
+    note = models.CharField(max_length=200, blank=True)
+    by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+    at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ["supply", "sequence"]
+        constraints = [
+            models.UniqueConstraint(fields=["supply", "sequence"], name="supply_movements_in_one_row"),
+            models.CheckConstraint(condition=Q(balance__gte=0), name="supply_stock_never_negative"),
+            models.CheckConstraint(
+                condition=Q(kind="receipt", quantity__gt=0)
+                | Q(kind__in=["use", "write_off"], quantity__lt=0)
+                | Q(kind="count", counted__isnull=False)
+                | (Q(kind="reversal", reverses__isnull=False) & ~Q(quantity=0)),
+                name="supply_movement_sign_fits_its_kind",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.get_kind_display()} {self.quantity:+f} {self.supply}"
 
 
 class Offcut(models.Model):
@@ -74,3 +159,40 @@ class Offcut(models.Model):
 
     def __str__(self) -> str:
         return f"Offcut {self.pk}: {self.along_mm:.0f} × {self.across_mm:.0f} mm {self.board.code}"
+
+
+class RackEntry(models.Model):
+    """What happened to an offcut: put on the rack, taken, thrown away, or one of these reversed."""
+
+    class Kind(models.TextChoices):
+        KEPT = "kept", "Put on the rack"
+        TAKEN = "taken", "Taken to be cut"
+        THROWN = "thrown", "Thrown away"
+        GONE = "gone", "Found to be gone"
+        REVERSAL = "reversal", "Reversed"
+
+    offcut = models.ForeignKey(Offcut, on_delete=models.PROTECT, related_name="entries")
+    kind = models.CharField(max_length=8, choices=Kind)
+    reverses = models.OneToOneField(
+        "self", on_delete=models.PROTECT, null=True, blank=True, related_name="reversed_by"
+    )
+    reference = models.CharField("what it is for", max_length=60, blank=True, default="", db_index=True)
+    note = models.CharField(max_length=200, blank=True)
+    at = models.DateTimeField(auto_now_add=True)
+    by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+
+    class Meta:
+        ordering = ["offcut", "pk"]
+        verbose_name_plural = "rack entries"
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(kind="reversal", reverses__isnull=False)
+                | (~Q(kind="reversal") & Q(reverses__isnull=True)),
+                name="rack_reversal_says_what",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.get_kind_display()}: {self.offcut}"

@@ -77,6 +77,14 @@ class Supply(models.Model):
         Supplier, on_delete=models.SET_NULL, null=True, blank=True, related_name="supplies"
     )
     on_hand = models.DecimalField("units on hand", max_digits=10, decimal_places=3, default=Decimal("0"))
+    reorder_level = models.DecimalField(
+        "order again at",
+        max_digits=10,
+        decimal_places=3,
+        null=True,
+        blank=True,
+        help_text="Units on hand; blank: nobody is warned.",
+    )
     spoilage_share = models.DecimalField(
         "spoiled", max_digits=5, decimal_places=4, default=Decimal("0.05"), help_text="A share, 0 to 1."
     )

@@ -6,9 +6,6 @@ from math import floor
 
 from objects.core.refusals import Refusal
 
-# The skill that each step of the work asks for.
-SKILL_OF_STEP = {"measure": "measure", "cut": "cut", "glue": "fold", "fit": "fit", "return": "return"}
-
 # Scores within one half step, the finest the published scales tell apart, are taken as equal, so that work at
 # one place is still given out together.
 SCORE_STEP = 0.5
@@ -28,8 +25,8 @@ class Work:
     """One step of the work on one housing.
 
     skill: the one it asks for. minutes: how long it should take, 0 or more. priority: "A" first, then "B"
-    and "C". location: where the object is; work at one place is given out together. sequence_after: key of
-    the step that must come before, if it is still to be done. kept_with: the worker who has begun it, if any.
+    and "C". location: where the object is; work at one place is given out together. after: keys of the steps
+    that must come before, as far as they are still to be done. kept_with: who has begun it, if anybody.
     score: of the object, in points; within a priority the higher one comes first.
     """
 
@@ -39,7 +36,7 @@ class Work:
     priority: str
     location: str
     is_hazardous: bool = False
-    sequence_after: str | None = None
+    after: tuple[str, ...] = ()
     kept_with: str | None = None
     score: float = 0.0
 
@@ -122,7 +119,7 @@ def assign(work: Sequence[Work], people: Sequence[Worker]) -> tuple[Assigned, ..
     ends: dict[str, int] = {}
     done: dict[str, Assigned] = {}
     for item in _in_order(work):
-        earliest = ends.get(item.sequence_after or "", 0)
+        earliest = max((ends.get(key, 0) for key in item.after), default=0)
         diary = _choose(item, diaries)
         start, end = diary.take(item.minutes, earliest, shortest) if diary else (earliest, earliest)
         worker_key = diary.worker.key if diary else item.kept_with
@@ -147,15 +144,22 @@ def _in_order(work: Sequence[Work]) -> Iterable[Work]:
     by_key = {item.key: item for item in work}
     given: set[str] = set()
     for item in sorted(work, key=_urgency):
-        chain: list[Work] = []
-        waiting: Work | None = item
-        while waiting is not None and waiting.key not in given:
-            if len(chain) > len(work):
+        open_keys: list[str] = [item.key]
+        under_way: set[str] = set()
+        while open_keys:
+            key = open_keys[-1]
+            before = [one for one in by_key[key].after if one in by_key and one not in given]
+            if key in given or not before:
+                open_keys.pop()
+                under_way.discard(key)
+                if key not in given:
+                    given.add(key)
+                    yield by_key[key]
+                continue
+            if key in under_way:
                 raise AssignmentRefused(f"Step {item.key} waits for a step that waits for it in turn.")
-            chain.append(waiting)
-            waiting = by_key.get(waiting.sequence_after or "")
-        given.update(step.key for step in chain)
-        yield from reversed(chain)
+            under_way.add(key)
+            open_keys += reversed(before)
 
 
 def _urgency(item: Work) -> tuple[bool, str, int, str]:

@@ -5,7 +5,7 @@ from decimal import Decimal
 from django import forms
 
 from boards.forms import LengthsForm
-from housing.core.assignment import SKILL_OF_STEP
+from housing.core.steps import SKILL_OF_STEP
 from housing.models import Person, Selection
 from objects.models import CatalogueObject
 

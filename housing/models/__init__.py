@@ -1,12 +1,13 @@
 """The plan and the work: designs, campaigns, housings, cutting plans, budgets, people, tasks, long jobs."""
 
+from housing.models.bench import BenchEntry, FitCheck, Hold, HousedPhoto, WorkSpell
 from housing.models.blanks import Blank
 from housing.models.budgets import Budget, BudgetTerms, Phase
 from housing.models.campaigns import Campaign, CampaignObject, DesignRule
 from housing.models.designs import Design
 from housing.models.housings import HousedObject, Housing, HousingEvent
 from housing.models.jobs import Job
-from housing.models.people import Grade, Person
+from housing.models.people import Absence, Grade, Person
 from housing.models.plan_records import PlanRecord
 from housing.models.plans import BoardPlan, CuttingPlan, PlannedBlank, PlannedSheet
 from housing.models.standard_times import StandardTime
@@ -14,6 +15,8 @@ from housing.models.tasks import Task
 from housing.models.ways import ReadyMadeBox, Scenario, Selection, SizeFamily
 
 __all__ = [
+    "Absence",
+    "BenchEntry",
     "Blank",
     "BoardPlan",
     "Budget",
@@ -23,7 +26,10 @@ __all__ = [
     "CuttingPlan",
     "Design",
     "DesignRule",
+    "FitCheck",
     "Grade",
+    "Hold",
+    "HousedPhoto",
     "HousedObject",
     "Housing",
     "HousingEvent",
@@ -39,4 +45,5 @@ __all__ = [
     "SizeFamily",
     "StandardTime",
     "Task",
+    "WorkSpell",
 ]

@@ -72,6 +72,9 @@ class Campaign(models.Model):
         help_text="Factor to weight, where it differs from 1.",
     )
     starts_on = models.DateField(null=True, blank=True)
+    work_from = models.DateField(
+        "Monday of week 1 of the work given out last", null=True, blank=True, editable=False
+    )
     is_closed = models.BooleanField(default=False)
     changed_at = models.DateTimeField("last change that the plan depends on", auto_now_add=True)
 

@@ -48,6 +48,7 @@ class Housing(models.Model):
         NO_DESIGN = "no_design", "No design fits"
         REFUSED = "refused", "Design does not work for this size"
         TOO_LARGE = "too_large", "Larger than every sheet"
+        REMAKE = "remake", "To be made again"
 
     campaign = models.ForeignKey(
         Campaign, on_delete=models.PROTECT, null=True, blank=True, related_name="housings"
@@ -84,6 +85,24 @@ class Housing(models.Model):
         "supplies, freight, supervision and the like", max_digits=10, decimal_places=2, default=0
     )
     labour_minutes = models.DecimalField(max_digits=8, decimal_places=2, default=0)
+    code = models.CharField(
+        "code on its label",
+        max_length=12,
+        unique=True,
+        null=True,
+        blank=True,
+        default=None,
+        editable=False,
+        help_text="Given when a label is first printed; never used for another box.",
+    )
+    remake_of = models.ForeignKey(
+        "self",
+        on_delete=models.SET_NULL,
+        null=True,
+        blank=True,
+        related_name="remakes",
+        help_text="The box that did not fit and that this one is made in place of.",
+    )
     created_at = models.DateTimeField(auto_now_add=True)
 
     class Meta:

@@ -18,6 +18,8 @@ class Job(models.Model):
         SCENARIO = "scenario", "Work out a scenario"
         SIZES = "sizes", "Find standard sizes"
         SELECT = "select", "Choose within limits"
+        ASSIGN = "assign", "Give out the work"
+        REPORT = "report", "Write a report"
 
     class State(models.TextChoices):
         WAITING = "waiting", "Waiting for its turn"

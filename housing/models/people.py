@@ -60,6 +60,11 @@ class Person(models.Model):
         LABEL = "label", "Label"
         RETURN = "return", "Return to shelf"
 
+    class Training(models.TextChoices):
+        NEWCOMER = "newcomer", "Newcomer: easy forms first"
+        PRACTISED = "practised", "Practised"
+        EXPERIENCED = "experienced", "Experienced: also what is hard to make"
+
     name = models.CharField(max_length=120, unique=True)
     user = models.OneToOneField(
         settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="person"
@@ -88,6 +93,9 @@ class Person(models.Model):
     )
     skills = models.CharField(max_length=120, blank=True)
     handles_hazards = models.BooleanField("may handle hazardous objects", default=False)
+    training = models.CharField(max_length=11, choices=Training, default=Training.PRACTISED)
+    starts_on = models.DateField("first day", null=True, blank=True)
+    ends_on = models.DateField("last day", null=True, blank=True)
     is_active = models.BooleanField("works at present", default=True)
 
     class Meta:
@@ -103,6 +111,12 @@ class Person(models.Model):
                 & (Q(in_kind_rate__isnull=True) | Q(in_kind_rate__gte=0)),
                 name="person_on_costs_possible",
             ),
+            models.CheckConstraint(
+                condition=Q(starts_on__isnull=True)
+                | Q(ends_on__isnull=True)
+                | Q(ends_on__gte=models.F("starts_on")),
+                name="person_days_in_order",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -116,3 +130,23 @@ class Person(models.Model):
     def skill_names(self) -> list[str]:
         names = dict(self.Skill.choices)
         return [names[skill] for skill in self.skills.split(SKILL_SEPARATOR) if skill in names]
+
+
+class Absence(models.Model):
+    """Days on which a person does not work for the campaigns; both ends belong to it."""
+
+    person = models.ForeignKey(Person, on_delete=models.CASCADE, related_name="absences")
+    first_day = models.DateField()
+    last_day = models.DateField()
+    note = models.CharField(max_length=120, blank=True)
+
+    class Meta:
+        ordering = ["first_day", "last_day"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(last_day__gte=models.F("first_day")), name="absence_days_in_order"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.person} away from {self.first_day:%d %b %Y} to {self.last_day:%d %b %Y}"

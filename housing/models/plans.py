@@ -8,6 +8,7 @@ from django.utils import timezone
 from boards.models import Board, Offcut, SheetSize
 from housing.models.blanks import Blank
 from housing.models.campaigns import Campaign
+from housing.models.people import Person
 
 
 class CuttingPlan(models.Model):
@@ -71,6 +72,10 @@ class PlannedSheet(models.Model):
     price = models.DecimalField(max_digits=10, decimal_places=2)
     cuts = models.JSONField(default=list)
     offcuts = models.JSONField(default=list)
+    person = models.ForeignKey(
+        Person, on_delete=models.SET_NULL, null=True, blank=True, related_name="sheets", verbose_name="cut by"
+    )
+    week = models.PositiveIntegerField("week in which it is to be cut", default=1)
     cut_at = models.DateTimeField(null=True, blank=True)
     cut_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"

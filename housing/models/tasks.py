@@ -5,6 +5,7 @@ from django.db.models import Q
 
 from housing.models.housings import Housing
 from housing.models.people import Person
+from housing.models.plans import PlannedSheet
 
 
 class Task(models.Model):
@@ -12,9 +13,13 @@ class Task(models.Model):
 
     class Step(models.TextChoices):
         MEASURE = "measure", "Measure"
-        CUT = "cut", "Mark out, score and cut"
+        FETCH = "fetch", "Fetch board"
+        CUT = "cut", "Cut"
+        SCORE = "score", "Mark out and score"
         GLUE = "glue", "Fold and glue"
-        FIT = "fit", "Pad, fit and label"
+        LID = "lid", "Make the lid"
+        FIT = "fit", "Pad and fit"
+        LABEL = "label", "Label"
         RETURN = "return", "Return to shelf"
 
     class State(models.TextChoices):
@@ -26,8 +31,19 @@ class Task(models.Model):
     step = models.CharField(max_length=8, choices=Step)
     sequence = models.PositiveIntegerField(help_text="Order of the steps of one housing.")
     person = models.ForeignKey(Person, on_delete=models.SET_NULL, null=True, blank=True, related_name="tasks")
-    week = models.PositiveIntegerField(default=1)
-    reason = models.CharField("why nobody has it", max_length=300, blank=True)
+    sheet = models.ForeignKey(
+        PlannedSheet,
+        on_delete=models.SET_NULL,
+        null=True,
+        blank=True,
+        related_name="tasks",
+        help_text="The first sheet that a blank of the box is cut from; what lies on it stays together.",
+    )
+    week = models.PositiveIntegerField(default=1, help_text="Counted from the campaign's work_from.")
+    is_fixed = models.BooleanField(
+        "given by hand", default=False, help_text="Stays with its person when work is given out again."
+    )
+    reason = models.CharField("why this person, or why nobody", max_length=300, blank=True)
     state = models.CharField(max_length=8, choices=State, default=State.TO_DO)
     standard_minutes = models.DecimalField(
         "minutes by the standard times alone, without learning or what was logged",
@@ -43,6 +59,10 @@ class Task(models.Model):
 
     class Meta:
         ordering = ["week", "housing", "sequence"]
+        indexes = [
+            models.Index(fields=["person", "state", "week"], name="tasks_of_a_person"),
+            models.Index(fields=["state", "step"], name="tasks_by_state_and_step"),
+        ]
         constraints = [
             models.UniqueConstraint(fields=["housing", "step"], name="one_task_a_step"),
             models.CheckConstraint(condition=Q(planned_minutes__gte=0), name="task_minutes_not_negative"),

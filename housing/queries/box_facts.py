@@ -24,6 +24,7 @@ MM, MM2, MM3_LITRE = 1e-3, 1e-6, 1e-6
 LONG = re.compile(r"(.+?), (?:(.+) and )?([0-9.]+) mm long(?:,.*)?")
 LARGE = re.compile(r"(.+?), ([0-9.]+) x ([0-9.]+) mm(?:,.*)?")
 Status = Housing.Status
+LID = "lid"  # what forms call a lid that is made apart
 TO_MEASURE = (Housing.Problem.UNMEASURED, Housing.Problem.CHECK)
 # Half of what is stored of drawings and boxes: the whole takes nearly twice as long to read.
 READ_OF_DRAWINGS = ("scores", "cuts", "openings", "glue_joints", "glue_length_mm")
@@ -42,13 +43,15 @@ class _Parts:
     blanks: int = 0
     folds: int = 0
     joints: int = 0
+    lid_folds: int = 0
+    lid_joints: int = 0
     score_mm: float = 0.0
     cut_mm: float = 0.0
     joint_mm: float = 0.0
     area_mm2: float = 0.0
     others: list[tuple[str, int, float]] = field(default_factory=list)
 
-    def add(self, material: str, x_mm: float, y_mm: float, drawing: Mapping[str, Any]) -> None:
+    def add(self, part: str, material: str, x_mm: float, y_mm: float, drawing: Mapping[str, Any]) -> None:
         """Take in a part. Foam and cloth are cut too, but not marked out on board or paid as such."""
         self.cut_mm += 2 * (x_mm + y_mm) + _cuts_mm(drawing)
         self.joints += drawing["glue_joints"]
@@ -57,6 +60,10 @@ class _Parts:
             scores = drawing["scores"]
             self.blanks += 1
             self.folds += len(scores)
+            # a lid that is the first part is all there is to make
+            if part == LID and self.blanks > 1:
+                self.lid_folds += len(scores)
+                self.lid_joints += drawing["glue_joints"]
             self.score_mm += sum(abs(s["x2"] - s["x1"]) + abs(s["y2"] - s["y1"]) for s in scores)
             self.area_mm2 += x_mm * y_mm
             self.sizes.append(f"{x_mm:.1f}x{y_mm:.1f}")
@@ -126,7 +133,7 @@ def facts_of_box(
     """
     parts, inside = _Parts(), _Contents()
     for blank in blanks:
-        parts.add(blank.material, float(blank.x_mm), float(blank.y_mm), blank.geometry)
+        parts.add(blank.part, blank.material, float(blank.x_mm), float(blank.y_mm), blank.geometry)
     for thing in contents:
         sides = thing.height_mm, thing.width_mm, thing.depth_mm
         place = thing.location.path if thing.location_id else ""
@@ -161,6 +168,8 @@ def _facts(
         blanks=parts.blanks,
         folds=parts.folds,
         joints=parts.joints,
+        lid_folds=parts.lid_folds,
+        lid_joints=parts.lid_joints,
         score_m=parts.score_mm * MM,
         cut_m=parts.cut_mm * MM,
         joint_m=parts.joint_mm * MM,
@@ -198,11 +207,11 @@ def _cuts_mm(drawing: Mapping[str, Any]) -> float:
 def _parts(campaign: Campaign) -> defaultdict[int, _Parts]:
     parts: defaultdict[int, _Parts] = defaultdict(_Parts)
     rows = Blank.objects.filter(housing__campaign=campaign, housing__status__in=IN_A_BUDGET).order_by("pk")
-    for housing, material, x_mm, y_mm, *read in rows.values_list(
-        "housing", "material", "x_mm", "y_mm", *(f"geometry__{name}" for name in READ_OF_DRAWINGS)
+    for housing, part, material, x_mm, y_mm, *read in rows.values_list(
+        "housing", "part", "material", "x_mm", "y_mm", *(f"geometry__{name}" for name in READ_OF_DRAWINGS)
     ).iterator():
         drawing = dict(zip(READ_OF_DRAWINGS, read, strict=True))
-        parts[housing].add(material, float(x_mm), float(y_mm), drawing)
+        parts[housing].add(part, material, float(x_mm), float(y_mm), drawing)
     return parts
 
 

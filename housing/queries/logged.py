@@ -6,10 +6,11 @@ import numpy as np
 
 from housing.core.labour.learning import Model, unit_factors
 from housing.core.labour.posterior import Logged, corrections
+from housing.core.steps import CUT, FIT, GLUE, LABEL, LID, SCORE
 from housing.models import BudgetTerms, Task
 
 # Steps that are mostly work that people get quicker at; what of them stays as it is, is not told apart here.
-LEARNED_STEPS = (Task.Step.CUT, Task.Step.GLUE, Task.Step.FIT)
+LEARNED_STEPS = (CUT, SCORE, GLUE, LID, FIT, LABEL)
 
 
 def logged_tasks(terms: BudgetTerms) -> list[Logged]:
@@ -28,7 +29,9 @@ def logged_tasks(terms: BudgetTerms) -> list[Logged]:
         numbers[form, step] += 1
         if standard and spent:
             learning = _learning(terms, form, step, numbers[form, step])
-            logged.append(Logged(form, step, str(person or ""), float(standard) * learning, float(spent)))
+            # a lid is folded and glued like the rest
+            learned = Task.Step.GLUE if step == Task.Step.LID else step
+            logged.append(Logged(form, learned, str(person or ""), float(standard) * learning, float(spent)))
     return logged
 
 

@@ -21,7 +21,7 @@ from housing.models import Campaign, Person, Task
 type Weights = NDArray[np.float64]
 
 # The step that goods are first needed for.
-NEEDED_FOR = {Section.BOARD: Task.Step.CUT, Section.ADHESIVE: Task.Step.GLUE}
+NEEDED_FOR = {Section.BOARD: Task.Step.FETCH, Section.ADHESIVE: Task.Step.GLUE}
 MINUTES_PER_HOUR = 60
 NOBODY = "nobody"
 
@@ -71,7 +71,7 @@ def spans_of(
     if starts_on is None:
         return {}
     passed = (timezone.localdate(planned_at) - starts_on).days // DAYS_A_WEEK
-    first = starts_on + timedelta(days=DAYS_A_WEEK * max(passed, 0))
+    first = campaign.work_from or starts_on + timedelta(days=DAYS_A_WEEK * max(passed, 0))
     rows = Task.objects.filter(housing__campaign=campaign).order_by()
     spans = {}
     for housing, step, week, state, done_at in rows.values_list(

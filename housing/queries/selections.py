@@ -8,10 +8,10 @@ from django.db.models import F, QuerySet, Sum
 
 from boards.models import SheetSize
 from boards.queries import sheet_sizes_in_stock
-from housing.core.assignment import SKILL_OF_STEP
 from housing.core.enclosures.form import BOARD
 from housing.core.priority import HUNDREDTHS
 from housing.core.selecting import BoardOffer, Candidate, Worker
+from housing.core.steps import SKILL_OF_STEP
 from housing.models import Blank, BoardPlan, Campaign, HousedObject, Housing, Selection, Task
 from housing.queries.priority import scores_in
 from housing.queries.sizes import MM2_PER_M2

@@ -60,7 +60,7 @@ class BudgetFigures:
     @property
     def of_step(self) -> dict[str, Minutes]:
         """Minutes of each box by step."""
-        return by_step(self.minutes)
+        return by_step(self.boxes, self.minutes)
 
     @property
     def hours(self) -> list[WorkedHours]:

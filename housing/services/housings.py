@@ -31,7 +31,7 @@ NEXT = {
 
 # The steps of the work that are over once a housing has got so far.
 OVER = {
-    Status.MADE: (Task.Step.CUT, Task.Step.GLUE),
+    Status.MADE: (Task.Step.FETCH, Task.Step.CUT, Task.Step.SCORE, Task.Step.GLUE, Task.Step.LID),
     Status.HOUSED: tuple(Task.Step),
 }
 

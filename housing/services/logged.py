@@ -32,7 +32,7 @@ def restate_standard_minutes(*, campaigns: Iterable[Campaign] | None = None) -> 
             continue
         # measuring is over, but it had its standard time too
         boxes = [replace(box, to_measure=True) for box in facts_of_campaign(campaign)]
-        steps = by_step(standard_minutes(boxes, times, work_terms(campaign, terms_of(campaign))))
+        steps = by_step(boxes, standard_minutes(boxes, times, work_terms(campaign, terms_of(campaign))))
         places = {box.key: place for place, box in enumerate(boxes)}
         changed = []
         for task in tasks:

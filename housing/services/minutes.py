@@ -27,7 +27,7 @@ class CampaignMinutes:
 
     def steps(self) -> dict[str, dict[str, tuple[float, float]]]:
         """By key of a box and step: standard and planned minutes; steps of none are left out."""
-        standard, planned = by_step(self.standard), by_step(self.planned)
+        standard, planned = by_step(self.boxes, self.standard), by_step(self.boxes, self.planned)
         return {
             box.key: {
                 step: (float(standard[step][place]), float(planned[step][place]))

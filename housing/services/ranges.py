@@ -20,6 +20,7 @@ from housing.core.budget.lines import BudgetLine, Section
 from housing.core.budget.simulation import CostLine, Simulation, SimulationInput, simulate
 from housing.core.labour.elements import ELEMENTS, SHIPPED
 from housing.core.labour.work import LEARNED, StandardTimes
+from housing.core.steps import SAME_WORK_AS
 from housing.models import BudgetTerms, Campaign
 
 TRIALS = 10_000
@@ -40,7 +41,7 @@ def simulate_budget(
     paid = dict.fromkeys((one.step for one in SHIPPED.values()), 0.0)
     for line in lines:
         if line.section is Section.LABOUR:
-            paid[line.step] += float(line.amount)
+            paid[SAME_WORK_AS.get(line.step, line.step)] += float(line.amount)
     supervision = sum(float(line.amount) for line in lines if line.section is Section.SUPERVISION)
     of_step = dict.fromkeys(paid, 0.0)
     for column, element in enumerate(ELEMENTS):

@@ -118,7 +118,7 @@ def _worked_by(
     given = give_out(
         campaign,
         [every[place] for place in by_key],
-        {step: of_boxes[by_key] for step, of_boxes in by_step(minutes).items()},
+        {step: of_boxes[by_key] for step, of_boxes in by_step(every, minutes).items()},
         facts.begun,
         facts.hazardous,
         workers_of(campaign, differences),

@@ -7,11 +7,11 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from housing.core.assignment import SKILL_OF_STEP, Work, Worker, assign
+from housing.core.assignment import Work, Worker, assign
 from housing.core.budget.facts import BoxFacts
 from housing.core.scenarios import Differences
+from housing.core.steps import SKILL_OF_STEP, STEPS, skills_with, waits_for
 from housing.models import Campaign, Housing, Person, Task
-from housing.services.tasks import ORDER
 
 MINUTES_PER_HOUR = 60
 State = Task.State
@@ -39,7 +39,7 @@ def workers_of(campaign: Campaign, differences: Differences) -> list[Worker]:
             key=str(person.pk),
             minutes_per_week=float(differences.people.get(person.pk, person.hours_per_week))
             * MINUTES_PER_HOUR,
-            skills=person.skill_set,
+            skills=skills_with(person.skill_set),
             may_handle_hazards=person.handles_hazards,
         )
         for person in people.values()
@@ -65,8 +65,8 @@ def give_out(
     people: dict[tuple[str, str], str] = {}
     work: list[tuple[bool, tuple[str, str], Work]] = []
     for place, box in enumerate(boxes):
-        before: str | None = None
-        for step in ORDER:
+        there: list[str] = []
+        for step in STEPS:
             state, person = stored.get((box.key, step), (State.TO_DO, ""))
             if state == State.DONE:
                 if person:
@@ -83,12 +83,12 @@ def give_out(
                 priority=box.priority,
                 location=box.location,
                 is_hazardous=box.key in hazardous,
-                sequence_after=before,
+                after=tuple(f"{box.key}:{one}" for one in waits_for(step, there)),
                 kept_with=person if state == State.STARTED and person else None,
                 score=box.score,
             )
             work.append((state == State.TO_DO, (box.key, step), item))
-            before = key
+            there.append(step)
     work.sort(key=lambda each: each[0])
     given = assign([item for _, _, item in work], workers)
     nobody: Counter[str] = Counter()

@@ -1,7 +1,7 @@
 """Tasks: made for every housing of a plan, given to people, begun and finished."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import batched
@@ -11,8 +11,9 @@ from django.db import transaction
 from django.db.models import QuerySet
 from django.utils import timezone
 
-from housing.core.assignment import SKILL_OF_STEP, Work, Worker, assign
+from housing.core.assignment import Work, Worker, assign
 from housing.core.priority import HUNDREDTHS
+from housing.core.steps import SKILL_OF_STEP, STEPS, skills_with, waits_for
 from housing.models import Campaign, HousedObject, Housing, Person, Task
 from housing.queries.box_facts import boxes_to_measure, facts_of_campaign
 from housing.queries.budgets import terms_of
@@ -23,7 +24,6 @@ from objects.core.refusals import Refusal
 from objects.models import CatalogueObject
 
 Step, State = Task.Step, Task.State
-ORDER = [Step.MEASURE, Step.CUT, Step.GLUE, Step.FIT, Step.RETURN]
 OPEN = [Housing.Status.WAITING, Housing.Status.PLANNED, Housing.Status.IN_WORK, Housing.Status.MADE]
 
 # Names of fields with what is to be written into them.
@@ -31,11 +31,11 @@ type Values = tuple[tuple[str, Any], ...]
 # By step the minutes of a housing, by the standard times alone and as planned.
 type Minutes = Mapping[str, tuple[Decimal, Decimal]]
 
-# Where a housing stands once a step of it is done.
+# Where a housing stands once the last of some steps is done.
 REACHED = {
-    Step.CUT: Housing.Status.IN_WORK,
-    Step.GLUE: Housing.Status.MADE,
-    Step.RETURN: Housing.Status.HOUSED,
+    Housing.Status.IN_WORK: (Step.CUT,),
+    Housing.Status.MADE: (Step.FETCH, Step.CUT, Step.SCORE, Step.GLUE, Step.LID),
+    Housing.Status.HOUSED: (Step.RETURN,),
 }
 
 
@@ -88,7 +88,7 @@ def assign_tasks(*, campaign: Campaign) -> list[Task]:
             Task(
                 housing_id=task.housing,
                 step=task.step,
-                sequence=ORDER.index(task.step) + 1,
+                sequence=STEPS.index(task.step) + 1,
                 standard_minutes=task.standard,
                 planned_minutes=task.minutes,
                 person_id=task.person,
@@ -158,7 +158,7 @@ def _bring_up_to_date(
                 stays.append(task)
         has = {task.step for task in stays}
         stays += [_Planned(0, housing, step, *both) for step, both in wanted.items() if step not in has]
-        tasks[housing] = sorted(stays, key=lambda task: ORDER.index(task.step))
+        tasks[housing] = sorted(stays, key=lambda task: STEPS.index(task.step))
     for some in batched(stale, 1000):
         Task.objects.filter(pk__in=some).delete()
     return changed
@@ -192,19 +192,18 @@ def _give_out(
         Worker(
             key=str(person.pk),
             minutes_per_week=float(person.hours_per_week) * 60,
-            skills=person.skill_set,
+            skills=skills_with(person.skill_set),
             may_handle_hazards=person.handles_hazards,
         )
         for person in campaign.people.filter(is_active=True)
     ]
     work, of_work = [], []
-    before: dict[int, str] = {}
+    there: defaultdict[int, list[str]] = defaultdict(list)
     for task in tasks:
         if task.state != State.DONE:
-            item = _work(task, contents[task.housing], before.get(task.housing))
-            work.append(item)
+            work.append(_work(task, contents[task.housing], there[task.housing]))
             of_work.append(task)
-            before[task.housing] = item.key
+            there[task.housing].append(task.step)
     moved: defaultdict[Values, list[int]] = defaultdict(list)
     for task, given in zip(of_work, assign(work, workers), strict=True):
         if task.state != State.TO_DO:
@@ -220,7 +219,7 @@ def _give_out(
     return moved
 
 
-def _work(task: _Planned, contents: _Contents, before: str | None) -> Work:
+def _work(task: _Planned, contents: _Contents, there: Sequence[str]) -> Work:
     return Work(
         key=f"{task.housing}:{task.step}",
         skill=SKILL_OF_STEP[task.step],
@@ -228,7 +227,7 @@ def _work(task: _Planned, contents: _Contents, before: str | None) -> Work:
         priority=contents.priority,
         location=contents.location,
         is_hazardous=contents.is_hazardous,
-        sequence_after=before,
+        after=tuple(f"{task.housing}:{step}" for step in waits_for(task.step, there)),
         kept_with=str(task.person) if task.state == State.STARTED and task.person else None,
         score=contents.score,
     )
@@ -267,18 +266,19 @@ def finish_task(*, task: Task, minutes: Decimal | None = None, person: Person | 
     task.spent_minutes = minutes
     task.person = task.person or person
     task.save(update_fields=["state", "done_at", "started_at", "spent_minutes", "person"])
-    reached = REACHED.get(task.step)
-    if reached in NEXT[housing.status]:
-        move_housing(housing=housing, status=reached, by=by, note=f"{task.get_step_display()}: done")
+    open_steps = set(housing.tasks.exclude(state=State.DONE).values_list("step", flat=True))
+    for reached, steps in REACHED.items():
+        if task.step in steps and open_steps.isdisjoint(steps) and reached in NEXT[housing.status]:
+            move_housing(housing=housing, status=reached, by=by, note=f"{task.get_step_display()}: done")
+            break
     return task
 
 
 def _refuse_too_early(task: Task) -> None:
     """A step is done after those before it; measuring is done when the sizes are entered."""
-    before = Task.objects.filter(housing=task.housing_id, sequence__lt=task.sequence).exclude(
-        state=State.DONE
-    )
-    if first := before.order_by("sequence").first():
+    others = {other.step: other for other in Task.objects.filter(housing=task.housing_id)}
+    before = [others[step] for step in waits_for(task.step, others)]
+    if first := next((other for other in before if other.state != State.DONE), None):
         raise TaskRefused(
             f"“{task}” comes after “{first.get_step_display()}”, which is not done yet. Finish that first."
         )

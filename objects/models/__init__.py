@@ -1,7 +1,8 @@
-"""The collection: objects, where they are, what was found at the shelf, the lists they came from."""
+"""The collection: objects, where they are and were, what was found at the shelf, the lists they came from."""
 
 from objects.models.lists import ColumnMemory, ImportedRow, ListImport
 from objects.models.locations import Location
+from objects.models.moves import ObjectMove
 from objects.models.need import NeedStatement
 from objects.models.objects import CatalogueObject
 from objects.models.preferences import Preferences
@@ -15,6 +16,7 @@ __all__ = [
     "Location",
     "MeasuringRules",
     "NeedStatement",
+    "ObjectMove",
     "Preferences",
     "SurveyEntry",
 ]

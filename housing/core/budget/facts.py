@@ -8,7 +8,8 @@ class BoxFacts:
     """One box: what is to be done for it and what it takes. Lengths in m, areas in m2, volumes in litres.
 
     key, form, design, board: names as text. alike: boxes with the same text are marked out together.
-    objects: how many it holds. blanks, folds, joints: counts over all its parts of board. score_m, cut_m:
+    objects: how many it holds. blanks, folds, joints: counts over all its parts of board;
+    lid_folds, lid_joints: those of them that a lid made apart has. score_m, cut_m:
     all scores; all cuts with the outlines. joint_m: the lengths of its glue joints added up. lining: the name
     of what lines it, blank for none, lining_m2 of it, lining_mm thick. gap_litres: what is left between the
     objects and the lined inside. supplies: what else its form asks for, parts of
@@ -27,6 +28,8 @@ class BoxFacts:
     blanks: int = 0
     folds: int = 0
     joints: int = 0
+    lid_folds: int = 0
+    lid_joints: int = 0
     score_m: float = 0.0
     cut_m: float = 0.0
     joint_m: float = 0.0

@@ -81,15 +81,15 @@ SHIPPED: dict[Element, StandardElement] = {
             Element.FETCH,
             "Fetch board and object, clear the bench",
             Driver.BOX,
-            "cut",
+            "fetch",
             Minutes(2, 3, 8),
             ASSUMED,
         ),
         StandardElement(
-            Element.MARK_OUT, "Mark out a blank", Driver.BLANK, "cut", Minutes(1.5, 2.5, 5), ASSUMED
+            Element.MARK_OUT, "Mark out a blank", Driver.BLANK, "score", Minutes(1.5, 2.5, 5), ASSUMED
         ),
         StandardElement(
-            Element.SCORE, "Score a metre", Driver.SCORE_METRE, "cut", Minutes(0.8, 1.2, 2), ASSUMED
+            Element.SCORE, "Score a metre", Driver.SCORE_METRE, "score", Minutes(0.8, 1.2, 2), ASSUMED
         ),
         StandardElement(Element.CUT, "Cut a metre", Driver.CUT_METRE, "cut", Minutes(1, 1.5, 3), ASSUMED),
         StandardElement(
@@ -98,7 +98,7 @@ SHIPPED: dict[Element, StandardElement] = {
         StandardElement(Element.GLUE, "Glue a joint", Driver.JOINT, "glue", Minutes(0.5, 1, 2), ASSUMED),
         StandardElement(Element.PAD, "Line a square metre", Driver.LINING, "fit", Minutes(4, 8, 20), ASSUMED),
         StandardElement(Element.FIT, "Fit an object", Driver.OBJECT, "fit", Minutes(1, 2.5, 8), ASSUMED),
-        StandardElement(Element.LABEL, "Label a box", Driver.BOX, "fit", Minutes(1, 1.5, 3), ASSUMED),
+        StandardElement(Element.LABEL, "Label a box", Driver.BOX, "label", Minutes(1, 1.5, 3), ASSUMED),
         StandardElement(
             Element.PHOTOGRAPH, "Photograph object and box", Driver.BOX, "fit", Minutes(1, 2, 5), ASSUMED
         ),

@@ -13,9 +13,13 @@ SUPERVISED = frozenset({VOLUNTEER, INTERN})
 NOBODY = ""
 STEP_NAMES = {
     "measure": "measuring",
-    "cut": "marking out, scoring and cutting",
+    "fetch": "fetching board and object",
+    "cut": "cutting",
+    "score": "marking out and scoring",
     "glue": "folding and gluing",
-    "fit": "padding, fitting and labelling",
+    "lid": "making the lid",
+    "fit": "padding, fitting and photographing",
+    "label": "labelling",
     "return": "returning to the shelf",
 }
 IN_KIND_RULE = (

@@ -11,8 +11,8 @@ from housing.core.budget.facts import BoxFacts
 from housing.core.labour.allowances import AllowanceOf, allowance_factor
 from housing.core.labour.elements import ELEMENTS, SHIPPED, Driver, Element, Minutes
 from housing.core.labour.learning import Model, unit_factors
+from housing.core.steps import GLUE, LID, STEPS
 
-STEPS = ("measure", "cut", "glue", "fit", "return")
 COLUMN = {element: column for column, element in enumerate(ELEMENTS)}
 # Making a box is what people get quicker at; the way to the shelf and back stays as long as it is.
 LEARNED = tuple(COLUMN[e] for e in ELEMENTS if e not in (Element.MEASURE, Element.FETCH, Element.RETURN))
@@ -104,12 +104,23 @@ def learning_factors(boxes: Sequence[BoxFacts], terms: WorkTerms) -> Array:
     return factors
 
 
-def by_step(minutes: Array) -> dict[str, Array]:
-    """Minutes of each box by step of the work. minutes: boxes × ELEMENTS."""
-    return {
+def by_step(boxes: Sequence[BoxFacts], minutes: Array) -> dict[str, Array]:
+    """Minutes of each box by step of the work. minutes: boxes × ELEMENTS.
+
+    Folding and gluing are shared between the lid and the rest as their folds and joints are.
+    """
+    steps = {
         step: minutes[:, [COLUMN[e] for e in ELEMENTS if SHIPPED[e].step == step]].sum(axis=1)
         for step in STEPS
     }
+    of_lid = np.zeros(len(boxes))
+    for element, counted, all_of in (
+        (Element.FOLD, [box.lid_folds for box in boxes], [box.folds for box in boxes]),
+        (Element.GLUE, [box.lid_joints for box in boxes], [box.joints for box in boxes]),
+    ):
+        shares = np.array(counted, dtype=np.float64) / np.maximum(np.array(all_of, dtype=np.float64), 1.0)
+        of_lid += minutes[:, COLUMN[element]] * shares
+    return steps | {GLUE: steps[GLUE] - of_lid, LID: of_lid}
 
 
 def _counts(box: BoxFacts) -> list[float]:
