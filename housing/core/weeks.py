@@ -1,4 +1,4 @@
-"""Weeks of the work: each begins on a Monday, and they are counted from the one in which work was given out."""
+"""Weeks of the work: each begins on a Monday and is counted from the one in which work was given out."""
 
 from datetime import date, timedelta
 

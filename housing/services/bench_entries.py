@@ -49,7 +49,7 @@ class Ask:
 
 @dataclass(frozen=True)
 class Outcome:
-    """What came of it: a sentence for whoever stands there, and what undoing it has to know, as JSON values."""
+    """What came of it: a sentence for whoever stands there, and what undoing has to know, as JSON values."""
 
     message: str
     memory: Mapping[str, Any] = field(default_factory=dict)
