@@ -13,8 +13,7 @@ from housing.models import BudgetTerms, Task
 from housing.queries.budgets import live_budget, read_budget
 from housing.services.budgets import make_budget
 from housing.services.campaigns import plan_campaign
-from housing.services.tasks import finish_task
-from tests.factories import make_campaign, make_design, make_object, make_person, make_sheet_size
+from tests.factories import log_steps, make_campaign, make_design, make_object, make_person, make_sheet_size
 
 pytestmark = pytest.mark.django_db
 
@@ -76,9 +75,7 @@ def test_goods_of_a_supplier_fall_on_one_day_so_long_before_the_first_sheet_is_c
 
 def test_work_that_is_done_falls_on_its_day(campaign):
     # kept days: a Saturday far from the plan
-    task = Task.objects.filter(housing__campaign=campaign, step="cut").first()
-    finish_task(task=task)
-    Task.objects.filter(pk=task.pk).update(done_at=datetime(2031, 3, 1, 12, tzinfo=UTC))
+    log_steps(campaign, "score", None, at=datetime(2031, 3, 1, 12, tzinfo=UTC))
 
     make_budget(campaign=campaign)
 

@@ -15,7 +15,7 @@ from housing.queries.budgets import read_budget
 from housing.queries.tracking import progress_against
 from housing.services.budgets import freeze_budget, make_budget
 from housing.services.campaigns import plan_campaign
-from tests.factories import make_campaign, make_design, make_object, make_person, make_sheet_size
+from tests.factories import log_steps, make_campaign, make_design, make_object, make_person, make_sheet_size
 
 pytestmark = pytest.mark.django_db
 
@@ -40,12 +40,6 @@ def freeze(campaign):
     return freeze_budget(campaign=campaign, name="Grant")
 
 
-def finish(campaign, step: str, minutes) -> None:
-    """All tasks of a step, with the minutes that each took."""
-    tasks = Task.objects.filter(housing__campaign=campaign, step=step)
-    tasks.update(state="done", done_at=timezone.now(), spent_minutes=minutes)
-
-
 def section(progress, name: str):
     return next(row for row in progress.tracking.sections if row.name == name)
 
@@ -55,14 +49,14 @@ def test_before_anything_is_done_the_end_is_as_planned(campaign):
 
     labour = section(progress, "Labour")
     assert labour.spent == 0
-    # a line of the budget rounds its hours to hundredths, tasks their minutes: within cents
-    assert labour.to_come == pytest.approx(labour.planned, abs=Decimal("0.50"))
+    # Each of eight lines rounds its hours to hundredths: 8 x 0.005 h at 30; tasks round their minutes.
+    assert labour.to_come == pytest.approx(labour.planned, abs=Decimal("1.21"))
     assert section(progress, "Board").over == 0
 
 
 def test_logged_minutes_count_at_the_rate_of_whoever_worked(campaign):
     baseline = freeze(campaign)
-    finish(campaign, "cut", 60)
+    log_steps(campaign, "cut", 60)
 
     progress = progress_against(baseline)
 
@@ -75,7 +69,7 @@ def test_logged_minutes_count_at_the_rate_of_whoever_worked(campaign):
 
 def test_a_step_without_minutes_counts_as_planned(campaign):
     baseline = freeze(campaign)
-    finish(campaign, "cut", None)
+    log_steps(campaign, "cut", None)
 
     progress = progress_against(baseline)
 
@@ -86,7 +80,7 @@ def test_a_step_without_minutes_counts_as_planned(campaign):
 
 def test_work_earns_what_was_planned_for_it(campaign):
     baseline = freeze(campaign)
-    finish(campaign, "cut", 60)
+    log_steps(campaign, "cut", 60)
 
     work = progress_against(baseline).work
 
@@ -150,7 +144,7 @@ def test_what_volunteers_give_is_told_apart(campaign):
     Person.objects.update(kind="volunteer", in_kind_rate=Decimal("18"))
     make_budget(campaign=campaign, with_range=False)
     baseline = freeze(campaign)
-    finish(campaign, "cut", 30)
+    log_steps(campaign, "cut", 30)
 
     progress = progress_against(baseline)
 
@@ -167,7 +161,7 @@ def test_supervision_and_indirect_costs_follow_what_was_spent(campaign):
     )
     make_budget(campaign=campaign, with_range=False)
     baseline = freeze(campaign)
-    finish(campaign, "cut", 60)
+    log_steps(campaign, "cut", 60)
 
     progress = progress_against(baseline)
 
@@ -195,12 +189,12 @@ def test_the_page_of_the_budget_shows_it_only_with_a_baseline(campaign, viewer):
     address = reverse("housing:campaign-budget", args=[campaign.pk])
     assert "Against the baseline" not in viewer.get(address).content.decode()
     freeze(campaign)
-    finish(campaign, "cut", 60)
+    log_steps(campaign, "cut", 60)
 
     page = viewer.get(address).content.decode()
 
     assert "Against the baseline “Grant”" in page
-    assert "2 of 8 steps of the work are done." in page
+    assert "2 of 16 steps of the work are done." in page
     assert "60.00 are spent" in page
 
 

@@ -12,7 +12,7 @@ from housing.queries.logged import corrections_of, logged_tasks
 from housing.services.campaigns import plan_campaign
 from housing.services.logged import restate_standard_minutes
 from housing.services.standards import record_standard_time, reset_standard_time
-from tests.factories import make_campaign, make_design, make_object, make_person, make_sheet_size
+from tests.factories import log_steps, make_campaign, make_design, make_object, make_person, make_sheet_size
 
 pytestmark = pytest.mark.django_db
 
@@ -25,13 +25,8 @@ def campaign():
     campaign.people.add(make_person())
     BudgetTerms.objects.create(campaign=campaign, allowance_share=0)
     plan_campaign(campaign=campaign)
-    finish(campaign, "return", 6)
+    log_steps(campaign, "return", 6)
     return campaign
-
-
-def finish(campaign, step: str, minutes) -> None:
-    tasks = Task.objects.filter(housing__campaign=campaign, step=step)
-    tasks.update(state="done", done_at=timezone.now(), spent_minutes=minutes)
 
 
 def time_of_returning(minutes: float) -> StandardTime:
@@ -80,9 +75,9 @@ def test_steps_finished_before_standard_minutes_were_kept_get_them(campaign):
 
 
 def test_measuring_that_is_over_keeps_its_standard_time(campaign):
-    task = Task.objects.filter(step="cut").first()
+    task = Task.objects.filter(step="score").first()
     Task.objects.filter(pk=task.pk).update(step="measure", sequence=1)
-    finish(campaign, "measure", 12)
+    log_steps(campaign, "measure", 12)
 
     restate_standard_minutes()
 

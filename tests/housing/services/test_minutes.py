@@ -10,8 +10,8 @@ from housing.queries.budgets import live_budget, terms_of
 from housing.services.campaigns import plan_campaign
 from housing.services.minutes import minutes_of
 from housing.services.standards import record_standard_time, reset_standard_time
-from housing.services.tasks import finish_task, start_task
-from tests.factories import make_campaign, make_design, make_object, make_person, make_sheet_size
+from housing.services.tasks import start_task
+from tests.factories import log_steps, make_campaign, make_design, make_object, make_person, make_sheet_size
 
 pytestmark = pytest.mark.django_db
 NO_ALLOWANCE = {"allowance_share": 0, "alike_share": 1, "learning": "none"}
@@ -36,9 +36,13 @@ def minutes_of_tasks(campaign) -> dict[str, tuple[D, D]]:
 
 def test_the_minutes_of_a_lidded_tray_are_those_worked_by_hand(campaign):
     # Base and lid: scores 139.5 in = 3.5433 m, cuts 313.5 in = 7.9629 m (test_box_facts.py), 16 folds,
-    # 8 joints. Cut: 3 to fetch + 2 x 2.5 to mark out + 3.5433 x 1.2 + 7.9629 x 1.5 = 24.20. Glue:
-    # 16 x 0.2 + 8 x 1 = 11.20. Fit, label, photograph: 2.5 + 1.5 + 2 = 6. Return: 4. Shipped times, assumed.
-    by_hand = {"cut": D("24.20"), "glue": D("11.20"), "fit": D("6.00"), "return": D("4.00")}
+    # 8 joints, half of each in the lid. Fetch: 3. Cut: 7.9629 x 1.5 = 11.94. Score: 2 x 2.5 to mark out +
+    # 3.5433 x 1.2 = 9.25. Glue, and lid: 8 x 0.2 + 4 x 1 = 5.60. Fit and photograph: 2.5 + 2 = 4.5.
+    # Label: 1.5. Return: 4. Shipped times, assumed.
+    by_hand = {
+        "fetch": D("3.00"), "cut": D("11.94"), "score": D("9.25"), "glue": D("5.60"), "lid": D("5.60"),
+        "fit": D("4.50"), "label": D("1.50"), "return": D("4.00"),
+    }  # fmt: skip
 
     assert minutes_of_tasks(campaign) == {step: [one, one] for step, one in by_hand.items()}
 
@@ -67,14 +71,14 @@ def test_a_changed_time_reaches_the_tasks_when_only_what_changed_is_planned_agai
 
 
 def test_a_task_that_was_begun_keeps_its_minutes(campaign):
-    start_task(task=Task.objects.get(step="cut"))
+    start_task(task=Task.objects.get(step="glue"))
     before = minutes_of_tasks(campaign)
     BudgetTerms.objects.update(allowance_share=D("0.5"))
 
     plan_campaign(campaign=campaign, keep=True)
 
     after = minutes_of_tasks(campaign)
-    assert after["cut"] == before["cut"]
+    assert after["glue"] == before["glue"]
     assert after["return"] == [6, 6]  # 4 and half as much again
 
 
@@ -83,22 +87,22 @@ def test_learning_and_the_log_change_what_is_planned_and_leave_the_standard(camp
 
     plan_campaign(campaign=campaign, keep=True)
 
-    # The first box takes 1 / 0.64 of the fourth, whose time the standard is (80 % table); 6 / 0.64 = 9.375.
-    assert minutes_of_tasks(campaign)["fit"] == [6, pytest.approx(D("9.375"), abs=D("0.006"))]
+    # The first box takes 1 / 0.64 of the fourth, whose time the standard is (80 % table); 1.5 / 0.64 = 2.34.
+    assert minutes_of_tasks(campaign)["label"] == [D("1.50"), pytest.approx(D("2.34"), abs=D("0.006"))]
     assert minutes_of_tasks(campaign)["return"] == [4, 4]
 
 
 @pytest.mark.parametrize(("uses_log", "is_longer"), [(True, True), (False, False)])
 def test_logged_minutes_correct_tasks_only_where_the_terms_say_so(campaign, uses_log, is_longer):
-    finish_task(task=Task.objects.get(step="cut"), minutes=60)
+    log_steps(campaign, "score", 60)
     other = make_campaign(make_object())
     other.rules.create(position=1, design=campaign.rules.get().design)
     BudgetTerms.objects.create(campaign=other, uses_logged_times=uses_log, **NO_ALLOWANCE)
 
     plan_campaign(campaign=other)
 
-    standard, planned = minutes_of_tasks(other)["cut"]
-    assert standard == D("24.20")
+    standard, planned = minutes_of_tasks(other)["score"]
+    assert standard == D("9.25")
     assert (planned > standard) is is_longer
 
 
@@ -112,5 +116,5 @@ def test_steps_of_a_box_are_told_by_its_key(campaign):
     steps = minutes_of(campaign, terms_of(campaign), facts_of_campaign(campaign)).steps()
 
     assert {key: list(of_box) for key, of_box in steps.items()} == {
-        str(Housing.objects.get().pk): ["cut", "glue", "fit", "return"]
+        str(Housing.objects.get().pk): ["fetch", "cut", "score", "glue", "lid", "fit", "label", "return"]
     }

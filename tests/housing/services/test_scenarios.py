@@ -34,9 +34,9 @@ from housing.services.budgets import make_budget
 from housing.services.campaigns import plan_campaign
 from housing.services.plans import cut_sheet
 from housing.services.scenarios import compute_scenario, save_scenario
-from housing.services.tasks import finish_task
 from objects.models import CatalogueObject
 from tests.factories import (
+    log_steps,
     make_board,
     make_campaign,
     make_design,
@@ -110,8 +110,7 @@ def test_where_nothing_differs_it_comes_to_the_campaigns_own_figures_to_the_cent
 
 def test_so_it_does_when_work_has_begun(campaign):
     cut_sheet(sheet=campaign.plan.sheets.first())
-    begun = Task.objects.filter(housing__status="in_work", step="cut").first()
-    finish_task(task=begun, minutes=Decimal(20))
+    log_steps(campaign, "score", Decimal(20))
     make_budget(campaign=campaign)
 
     scenario = worked_out(campaign)

@@ -64,7 +64,7 @@ def test_everything_is_chosen_where_the_money_is_enough(campaign):
 
 def test_with_little_money_the_most_urgent_object_is_chosen(campaign):
     everything = find_selection(selection=make_selection(campaign, money=100_000)).result
-    little = Decimal(str(everything["money"])) * 6 / 10
+    little = round(Decimal(str(everything["money"])) * 6 / 10, 2)
 
     found = find_selection(selection=make_selection(campaign, name="Half", money=little)).result
 

@@ -56,12 +56,22 @@ def test_each_element_is_counted_by_its_own_driver():
 
 
 def test_the_minutes_of_a_box_are_those_of_its_steps():
-    steps = by_step(work_minutes([BASE, box("2", objects=3)], StandardTimes(), WorkTerms()))
+    boxes = [BASE, box("2", objects=3, folds=16, joints=8, lid_folds=8, lid_joints=4)]
+    minutes = work_minutes(boxes, StandardTimes(), WorkTerms())
 
-    assert list(steps) == ["measure", "cut", "glue", "fit", "return"]
-    assert sum(steps.values()) == pytest.approx(
-        work_minutes([BASE, box("2", objects=3)], StandardTimes(), WorkTerms()).sum(axis=1)
-    )
+    steps = by_step(boxes, minutes)
+
+    assert list(steps) == ["measure", "fetch", "cut", "score", "glue", "lid", "fit", "label", "return"]
+    assert sum(steps.values()) == pytest.approx(minutes.sum(axis=1))
+
+
+def test_a_lid_takes_the_share_of_its_folds_and_joints():
+    # 12 folds at 0.2 and 6 joints at 1; the lid has 4 folds and 2 joints: 0.8 + 2 = 2.8 of 8.4.
+    boxes = [box(folds=12, joints=6, lid_folds=4, lid_joints=2)]
+
+    steps = by_step(boxes, work_minutes(boxes, times(fold=0.2, glue=1), WorkTerms()))
+
+    assert (steps["lid"], steps["glue"]) == (pytest.approx([2.8]), pytest.approx([5.6]))
 
 
 def test_a_design_may_have_a_time_of_its_own():
@@ -110,7 +120,7 @@ def test_the_way_to_the_shelf_is_not_learned():
 
 
 def test_the_log_corrects_a_step_of_its_form_before_any_form():
-    terms = WorkTerms(corrections={("tray", "fit"): 1.5, ("", "fit"): 2, ("", "return"): 0.5})
+    terms = WorkTerms(corrections={("tray", "label"): 1.5, ("", "label"): 2, ("", "return"): 0.5})
 
     minutes = work_minutes([box("1"), box("2", form="tube")], times(label=10, **{"return": 4}), terms)
 
