@@ -5,6 +5,7 @@ from housing.routes import (
     campaigns,
     exports,
     grades,
+    label_codes,
     learned,
     need,
     objects,
@@ -37,6 +38,7 @@ urlpatterns = [
     *selections.urlpatterns,
     *standards.urlpatterns,
     *prints.urlpatterns,
+    *label_codes.urlpatterns,
     *need.urlpatterns,
     *exports.urlpatterns,
 ]

@@ -3,13 +3,13 @@
 from dataclasses import dataclass
 from datetime import date
 
-from django.urls import reverse
 from django.utils import timezone
 from django.utils.safestring import SafeString, mark_safe
 
 from housing.core import blank as core
 from housing.core.drawing.blank_svg import blank_svg
 from housing.core.errors import PaperTooSmall
+from housing.core.label_codes import spaced
 from housing.models import Blank, Housing, PlannedBlank
 from housing.printing.cut_lines import (
     LineRow,
@@ -22,7 +22,7 @@ from housing.printing.cut_lines import (
 )
 from housing.printing.papers import Paper, contents_of, hazards_of, listed, shortened
 from housing.printing.photos import photo_data_uri
-from housing.printing.qr import qr_data_uri
+from housing.printing.qr import label_address, qr_data_uri
 from housing.printing.scoring import scored_face, scored_with
 from housing.printing.steps import cautions_of, steps_of
 from housing.queries.designs import standards_lacking
@@ -66,6 +66,7 @@ class CutSheet:
     location: str
     photo: str
     qr: str
+    code: str
     facts: list[tuple[str, str]]
     parts: list[PartSheet]
     face: str
@@ -88,7 +89,6 @@ class CutSheet:
 def cut_sheet(housing: Housing, reader: Reader, paper: Paper, base_url: str) -> CutSheet:
     """The page of one box. base_url: the site's address, for the code that leads to the object's page."""
     things = contents_of(housing)
-    address = base_url.rstrip("/") + reverse("housing:object-detail", args=[things[0].pk])
     parts = _parts(housing, reader, paper)
     handling = handling_of(housing)
     plan = getattr(housing.campaign, "plan", None) if housing.campaign else None
@@ -98,7 +98,8 @@ def cut_sheet(housing: Housing, reader: Reader, paper: Paper, base_url: str) -> 
         name=shortened(listed((thing.name for thing in things), 2), 90),
         location=shortened(str(things[0].location or "no location"), 70),
         photo=next((photo for thing in things if (photo := photo_data_uri(thing))), ""),
-        qr=qr_data_uri(address),
+        qr=qr_data_uri(label_address(housing, base_url)),
+        code=spaced(housing.code or ""),
         facts=_facts(housing, reader, handling),
         parts=parts,
         face=scored_face(housing.design.board),

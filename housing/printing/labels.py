@@ -4,15 +4,13 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from django.urls import reverse
-
 from housing.core.choosing import MARKS, mark_names
 from housing.core.drawing.svg import text_width
 from housing.models import Housing
 from housing.models.housings import marks_of
 from housing.printing.papers import TWO_PEOPLE_G, Paper, contents_of, hazards_of, listed, shortened, weight_g
 from housing.printing.photos import photo_data_uri
-from housing.printing.qr import qr_data_uri
+from housing.printing.qr import label_address, qr_data_uri
 from housing.queries.handling import handling_of
 from objects.core.lengths import MM_PER_INCH
 from objects.core.refusals import Refusal
@@ -90,13 +88,14 @@ class Label:
     location: str
     photo: str
     qr: str
+    code: str
     hazards: str
     handling: tuple[str, ...]
     marks: tuple[str, ...]
 
 
 def make_label(housing: Housing, label_mm: tuple[float, float], base_url: str) -> Label:
-    """The label of one box. base_url: the site's address, for the code that leads to the object's page."""
+    """The label of one box. base_url: the site's address, for the code that leads to it."""
     things = contents_of(housing)
     photo = next((photo for thing in things if (photo := photo_data_uri(thing))), "")
     hazards = f"Hazard: {', '.join(named)}" if (named := hazards_of(things)) else ""
@@ -113,7 +112,8 @@ def make_label(housing: Housing, label_mm: tuple[float, float], base_url: str) -
         box=housing.box_number,
         location=_nearest(things[0]),
         photo=words.photo,
-        qr=qr_data_uri(base_url.rstrip("/") + reverse("housing:object-detail", args=[things[0].pk])),
+        qr=qr_data_uri(label_address(housing, base_url)),
+        code=housing.code or "",
         hazards=hazards,
         handling=handling,
         marks=words.marks,

@@ -14,6 +14,7 @@ from housing.printing.labels import labels_context
 from housing.printing.pdfs import CUT_SHEETS, LABELS, cut_sheets_context, make_print, print_parameters
 from housing.queries.prints import boxes_of, boxes_to_print, number_without_box, selected_objects
 from housing.services.jobs import start_job
+from housing.services.label_codes import give_codes
 from objects.readers import reader_of
 
 AT_ONCE = {CUT_SHEETS: 24, LABELS: 240}  # about 3 s of work; more is made in the background
@@ -61,6 +62,7 @@ def _print(request: HttpRequest, what: str) -> HttpResponse:
     boxes = boxes_of(objects)
     if not boxes:
         return render(request, "housing/print_refused.html", {"names": NAMES[what]}, status=404)
+    give_codes(boxes=boxes)
     wants_pdf = request.GET.get("format") == "pdf" or request.method == "POST"
     if (wants_pdf or len(boxes) > AT_ONCE[what]) and (problem := pdf_problem()):
         return render(request, "housing/print_no_pdf.html", {"problem": problem}, status=503)

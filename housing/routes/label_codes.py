@@ -1,0 +1,11 @@
+"""Addresses that the codes of labels lead to: short, so that the codes are coarse and easy to scan."""
+
+from django.urls import path
+
+from housing.views import label_codes
+
+urlpatterns = [
+    # /q/
+    path("q/", label_codes.label_code_typed, name="label-code-typed"),
+    path("q/<str:code>/", label_codes.label_code, name="label-code"),
+]
