@@ -43,12 +43,15 @@ def waits_for(step: str, there: Collection[str]) -> tuple[str, ...]:
 
     there: the steps that the box has; what a step that it lacks would have waited for takes its place.
     """
-    found: list[str] = []
+    found: set[str] = set()
     for before in _BEFORE[step]:
-        for one in (before,) if before in there else waits_for(before, there):
-            if one not in found:
-                found.append(one)
-    return tuple(sorted(found, key=STEPS.index))
+        found.update((before,) if before in there else waits_for(before, there))
+    waited_for = {one for other in found for one in _all_before(other)}
+    return tuple(sorted(found - waited_for, key=STEPS.index))
+
+
+def _all_before(step: str) -> set[str]:
+    return {one for before in _BEFORE[step] for one in (before, *_all_before(before))}
 
 
 def skills_with(skills: Collection[str]) -> frozenset[str]:
