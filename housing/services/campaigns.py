@@ -27,10 +27,10 @@ from housing.services.drafts import (
     work_out,
     worked_out,
 )
+from housing.services.giving_out import assign_tasks
 from housing.services.nesting import Progress, nest_blanks, refuse_too_large
 from housing.services.outdating import outdate
 from housing.services.plans import store_plan, waiting_blanks
-from housing.services.tasks import assign_tasks
 from housing.services.unchanged import UnchangedBoxes, unchanged_boxes
 from objects.core.refusals import Refusal
 

@@ -17,10 +17,11 @@ from housing.queries.budgets import live_budget
 from housing.queries.plans import cut_sheet_of
 from housing.services.budgets import make_budget
 from housing.services.campaigns import CampaignRefused, add_objects, plan_campaign, set_batch
+from housing.services.giving_out import assign_tasks
 from housing.services.housings import house_together, move_housing
 from housing.services.nesting import rules_of
 from housing.services.plans import cut_sheet
-from housing.services.tasks import assign_tasks, finish_task, start_task
+from housing.services.tasks import finish_task, start_task
 from objects.models import CatalogueObject
 from tests.factories import (
     make_board,
