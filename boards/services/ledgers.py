@@ -1,0 +1,120 @@
+"""Adding to a ledger, of sheets or of a supply: one entry behind the other, never below zero."""
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any, NamedTuple
+from uuid import UUID
+
+from django.db import IntegrityError, models, transaction
+
+from objects.core.refusals import Refusal
+
+LONGEST_NOTE = 200
+type Amount = int | Decimal
+
+
+class StockRefused(Refusal):
+    """Stock cannot move as asked; the message is a sentence for the reader."""
+
+
+class Ledger(NamedTuple):
+    """A kind of ledger. movements: its model; goods: what it counts, named so in each movement."""
+
+    movements: type[models.Model]
+    goods: type[models.Model]
+    name: str
+    of: str  # in messages: "sheets", "units"
+
+    def write(
+        self,
+        thing: Any,
+        kind: str,
+        quantity: Amount,
+        *,
+        entry_id: UUID | None = None,
+        **values: Any,
+    ) -> Any:
+        """Add one entry; one with an `entry_id` that is there already is returned as it was written.
+
+        Raises StockRefused where less would be left than nothing.
+        """
+        return self._once(entry_id, lambda: self._append(thing, kind, quantity, entry_id, values))
+
+    def count(self, thing: Any, counted: Amount, *, entry_id: UUID | None = None, **values: Any) -> Any:
+        """Note what was counted; the difference from what the ledger says becomes the entry's quantity."""
+
+        def append() -> Any:
+            with transaction.atomic():
+                self._lock(thing)
+                before, _ = self._last(thing)
+                more = {"counted": counted, **values}
+                return self._append(thing, "count", counted - before, entry_id, more)
+
+        return self._once(entry_id, append)
+
+    def reverse(self, movement: Any, *, entry_id: UUID | None = None, **values: Any) -> Any:
+        """Undo a mistaken entry with a second one; an entry can be reversed once."""
+
+        def append() -> Any:
+            with transaction.atomic():
+                thing = getattr(movement, self.name)
+                self._lock(thing)
+                if movement.kind == "reversal":
+                    raise StockRefused(
+                        "A reversal cannot be reversed. Enter what is right as a new movement."
+                    )
+                if self.movements._default_manager.filter(reverses=movement).exists():
+                    raise StockRefused("This entry has been reversed already.")
+                if not movement.quantity:
+                    raise StockRefused("This count found no difference, so there is nothing to reverse.")
+                more = {"reverses": movement, **values}
+                return self._append(thing, "reversal", -movement.quantity, entry_id, more)
+
+        return self._once(entry_id, append)
+
+    def _once(self, entry_id: UUID | None, append: Any) -> Any:
+        known = self.movements._default_manager.filter(entry_id=entry_id)
+        if entry_id and (there := known.first()):
+            return there
+        try:
+            with transaction.atomic():
+                return append()
+        except IntegrityError:  # the same form sent twice at once
+            if entry_id and (there := known.first()):
+                return there
+            raise
+
+    @transaction.atomic
+    def _append(
+        self, thing: Any, kind: str, quantity: Amount, entry_id: UUID | None, values: Mapping[str, Any]
+    ) -> Any:
+        self._lock(thing)
+        before, sequence = self._last(thing)
+        if before + quantity < 0:
+            there = "is in stock" if before == 1 else "are in stock"
+            raise StockRefused(
+                f"Only {_plain(before)} {self.of} of {thing} {there}, and {_plain(-quantity)} would go out. "
+                "Count the stock or receive a delivery."
+            )
+        values = {**values, "note": values.get("note", "")[:LONGEST_NOTE]}
+        return self.movements._default_manager.create(
+            **{self.name: thing},
+            sequence=sequence + 1,
+            kind=kind,
+            quantity=quantity,
+            balance=before + quantity,
+            entry_id=entry_id,
+            **values,
+        )
+
+    def _lock(self, thing: Any) -> None:
+        """Keeps two writers from taking the same goods."""
+        self.goods._default_manager.select_for_update(of=("self",)).get(pk=thing.pk)
+
+    def _last(self, thing: Any) -> tuple[Amount, int]:
+        last = self.movements._default_manager.filter(**{self.name: thing}).order_by("sequence").last()
+        return (last.balance, last.sequence) if last else (0, 0)
+
+
+def _plain(amount: Amount) -> str:
+    return f"{Decimal(amount).normalize():f}"

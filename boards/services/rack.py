@@ -1,0 +1,98 @@
+"""The rack of offcuts: what is put on it and taken off it, entry by entry."""
+
+from django.db import transaction
+from django.utils import timezone
+
+from boards.models import Board, Offcut, RackEntry
+from boards.services.ledgers import LONGEST_NOTE, StockRefused
+
+Kind = RackEntry.Kind
+NOT_THERE, THROWN_AWAY = "Not there any more", "Thrown away"
+
+
+@transaction.atomic
+def keep_offcut(
+    *, board: Board, along_mm: float, across_mm: float, note: str = "", by=None, reference: str = ""
+) -> Offcut:
+    """Put an offcut on the rack; sides in mm along and across the flutes."""
+    offcut = Offcut.objects.create(
+        board=board,
+        along_mm=round(along_mm, 4),
+        across_mm=round(across_mm, 4),
+        note=note[:LONGEST_NOTE],
+        kept_by=by,
+    )
+    _enter(offcut, Kind.KEPT, by, note, reference)
+    return offcut
+
+
+@transaction.atomic
+def use_offcut(*, offcut: Offcut, by=None, note: str, reference: str = "") -> Offcut:
+    """Take an offcut off the rack to cut it up; the lock keeps two people from taking the same one.
+
+    Raises StockRefused when it is gone already.
+    """
+    held = _locked(offcut)
+    if held.gone_at:
+        became = f": {held.gone_note}" if held.gone_note else ""
+        raise StockRefused(f"{held} is no longer on the rack. It left on {held.gone_at:%d %B %Y}{became}.")
+    return _leave(held, Kind.TAKEN, by, note, reference)
+
+
+@transaction.atomic
+def drop_offcut(*, offcut: Offcut, by=None, note: str = "", thrown: bool = False) -> Offcut:
+    """Note that an offcut was thrown away, or found to be gone; of one gone already, nothing changes."""
+    held = _locked(offcut)
+    if held.gone_at:
+        return held
+    kind = Kind.THROWN if thrown else Kind.GONE
+    return _leave(held, kind, by, note or (THROWN_AWAY if thrown else NOT_THERE), "")
+
+
+@transaction.atomic
+def reverse_rack_entry(*, entry: RackEntry, by=None, note: str = "") -> RackEntry:
+    """Undo a mistaken entry of the rack with a second one: what left is back, what was kept is off again.
+
+    Raises StockRefused when it was reversed already, or the offcut has gone on from there.
+    """
+    held = _locked(entry.offcut)
+    if entry.kind == Kind.REVERSAL:
+        raise StockRefused("A reversal cannot be reversed. Enter what is right instead.")
+    if RackEntry.objects.filter(reverses=entry).exists():
+        raise StockRefused("This entry has been reversed already.")
+    reversed_entries = RackEntry.objects.filter(offcut=held, kind=Kind.REVERSAL).values("reverses")
+    last = held.entries.exclude(kind=Kind.REVERSAL).exclude(pk__in=reversed_entries).order_by("pk").last()
+    if last != entry:
+        raise StockRefused(
+            f"{held} has gone on since: {last.get_kind_display().lower()}. Reverse that first."
+        )
+    if entry.kind == Kind.KEPT:
+        held.gone_at, held.gone_by, held.gone_note = (
+            timezone.now(),
+            by,
+            (note or "Put on the rack by mistake"),
+        )
+    else:
+        held.gone_at, held.gone_by, held.gone_note = None, None, ""
+    held.gone_note = held.gone_note[:LONGEST_NOTE]
+    held.save(update_fields=["gone_at", "gone_by", "gone_note"])
+    return _enter(held, Kind.REVERSAL, by, note, entry.reference, entry)
+
+
+def _locked(offcut: Offcut) -> Offcut:
+    return Offcut.objects.select_for_update(of=("self",)).select_related("board").get(pk=offcut.pk)
+
+
+def _leave(held: Offcut, kind: str, by, note: str, reference: str) -> Offcut:
+    held.gone_at, held.gone_by, held.gone_note = timezone.now(), by, note[:LONGEST_NOTE]
+    held.save(update_fields=["gone_at", "gone_by", "gone_note"])
+    _enter(held, kind, by, note, reference)
+    return held
+
+
+def _enter(
+    offcut: Offcut, kind: str, by, note: str, reference: str, reverses: RackEntry | None = None
+) -> RackEntry:
+    return RackEntry.objects.create(
+        offcut=offcut, kind=kind, by=by, note=note[:LONGEST_NOTE], reference=reference, reverses=reverses
+    )
