@@ -50,6 +50,11 @@ def waits_for(step: str, there: Collection[str]) -> tuple[str, ...]:
     return tuple(sorted(found - waited_for, key=STEPS.index))
 
 
+def later_steps(step: str) -> frozenset[str]:
+    """The steps that cannot be begun before a step is done."""
+    return frozenset(other for other in STEPS if step in _all_before(other))
+
+
 def _all_before(step: str) -> set[str]:
     return {one for before in _BEFORE[step] for one in (before, *_all_before(before))}
 

@@ -1,1 +1,5 @@
 """All modules that handle entries of the bench; importing this one registers them."""
+
+from housing.services import bench_tasks
+
+__all__ = ["bench_tasks"]

@@ -16,6 +16,7 @@ from housing.models import (
     Housing,
     HousingEvent,
 )
+from housing.queries.sheets import sheets_at_bench
 from housing.services.budgets import make_budget
 from housing.services.choosing import DesignChoice
 from housing.services.drafts import (
@@ -86,6 +87,7 @@ def plan_campaign(
         raise CampaignRefused(
             f"“{campaign}” has no objects yet. Choose objects in the object list and add them to it."
         )
+    _refuse_at_bench(campaign)
     progress(5, "Choosing designs")
     as_of = timezone.now()
     earlier = CuttingPlan.objects.filter(campaign=campaign).first() if keep else None
@@ -109,6 +111,7 @@ def plan_campaign(
     with transaction.atomic():
         progress(85, "Storing the plan")
         _refuse_if_moved(campaign, before, begun, earlier)
+        _refuse_at_bench(campaign)
         _store(drafts, before, gone, by)
         for (reason, advice), boxes in unchanged.new_reasons.items():
             for some in batched(boxes, 1000):
@@ -118,6 +121,16 @@ def plan_campaign(
     progress(100, "Working out the budget")
     make_budget(campaign=campaign, by=by)
     return plan
+
+
+def _refuse_at_bench(campaign: Campaign) -> None:
+    """Raises CampaignRefused while somebody has a sheet of the plan at the bench: it must not move."""
+    for sheet in sheets_at_bench(campaign):
+        whose = f", at the bench of {sheet.person}" if sheet.person else " at the bench"
+        raise CampaignRefused(
+            f"{sheet} of “{campaign}” was taken out of stock and is not cut yet{whose}. Note that it is "
+            "cut, or put it back on its page, and plan again then."
+        )
 
 
 def _refuse_if_moved(

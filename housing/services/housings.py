@@ -87,6 +87,24 @@ def move_housing(*, housing: Housing, status: str, by=None, note: str = "") -> H
     return housing
 
 
+@transaction.atomic
+def move_back(*, housing: Housing, status: str, by=None, note: str) -> Housing:
+    """Take a housing back to where it was before a step that is undone; the trail keeps both.
+
+    Raises HousingRefused when it has gone on or was dropped since.
+    """
+    housing = Housing.objects.select_for_update().get(pk=housing.pk)
+    if housing.status not in NEXT[status] or housing.status == Status.DROPPED:
+        raise HousingRefused(
+            f"{housing} is “{housing.get_status_display()}” by now and cannot go back to "
+            f"“{Status(status).label}”. Reload the page to see where it stands."
+        )
+    housing.status = status
+    housing.save(update_fields=["status"])
+    HousingEvent.objects.create(housing=housing, status=status, by=by, note=note[:300])
+    return housing
+
+
 def _close_tasks(housing: Housing) -> None:
     """Tasks that the new status has overtaken: those of a dropped box vanish, the others count as done."""
     open_tasks = housing.tasks.exclude(state=Task.State.DONE)

@@ -3,16 +3,12 @@
 from dataclasses import asdict, replace
 from datetime import datetime
 
-from django.db import transaction
 from django.db.models import QuerySet
-from django.utils import timezone
 
 from boards.core.nesting import Cut, layout_cost
 from boards.models import Offcut, SheetSize
-from boards.services import StockRefused, keep_offcut, use_offcut, use_sheets
 from housing.models import Blank, BoardPlan, Campaign, CuttingPlan, Housing, PlannedBlank, PlannedSheet
-from housing.services.housings import move_housing
-from housing.services.nesting import BoardLayout, PlanRefused, board_blanks
+from housing.services.nesting import BoardLayout, board_blanks
 from housing.services.plan_records import keep_record
 
 
@@ -115,42 +111,3 @@ def _cut_row(cut: Cut, row: PlannedSheet, placed: dict[tuple[int, str], PlannedB
     """A cut as it is stored, its host named as the stored blanks are."""
     host = None if cut.host is None else str(placed[row.pk, cut.host].pk)
     return asdict(replace(cut, host=host))
-
-
-@transaction.atomic
-def cut_sheet(*, sheet: PlannedSheet, by=None) -> PlannedSheet:
-    """Note that a sheet was cut: stock goes down, good offcuts go on the rack, its housings are in work.
-
-    Raises PlanRefused when it was cut already or its offcut is gone, StockRefused when no such sheet is in
-    stock.
-    """
-    # The campaign first, as planning does, so that the two never wait for each other.
-    Campaign.objects.select_for_update(of=("self",)).get(plan__sheets=sheet.pk)
-    sheet = (
-        PlannedSheet.objects.select_for_update(of=("self",))
-        .select_related("plan__campaign", "board")
-        .get(pk=sheet.pk)
-    )
-    if sheet.cut_at:
-        raise PlanRefused(f"{sheet} was cut already, on {sheet.cut_at:%d %B %Y}.")
-    if sheet.sheet_size:
-        use_sheets(sheet_size=sheet.sheet_size, count=1, by=by, note=f"{sheet.plan}, {sheet}")
-    else:
-        try:
-            use_offcut(offcut=sheet.offcut, by=by, note=f"Used for {sheet} of {sheet.plan}")
-        except StockRefused as refused:
-            raise PlanRefused(f"{refused} Plan the campaign again.") from refused
-    for rest in sheet.offcuts:  # only those worth keeping are listed
-        keep_offcut(
-            board=sheet.board,
-            along_mm=rest["along_mm"],
-            across_mm=rest["across_mm"],
-            by=by,
-            note=f"From {sheet} of {sheet.plan}",
-        )
-    sheet.cut_at, sheet.cut_by = timezone.now(), by
-    sheet.save(update_fields=["cut_at", "cut_by"])
-    housings = Housing.objects.filter(blanks__placements__sheet=sheet, status=Housing.Status.PLANNED)
-    for housing in housings.distinct():
-        move_housing(housing=housing, status=Housing.Status.IN_WORK, by=by, note=f"{sheet} cut")
-    return sheet

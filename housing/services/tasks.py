@@ -1,17 +1,19 @@
-"""Tasks at the work list: begun and finished, and the boxes they are about go on with them."""
+"""Tasks begun and finished, and the boxes they are about go on with them."""
 
+from datetime import datetime
 from decimal import Decimal
 
 from django.db import transaction
 from django.utils import timezone
 
-from housing.core.steps import waits_for
-from housing.models import Housing, Person, Task
+from housing.core.steps import OF_SHEETS, waits_for
+from housing.models import Hold, Housing, Person, PlannedSheet, Task
 from housing.services.housings import NEXT, move_housing
 from objects.core.refusals import Refusal
 from objects.models import CatalogueObject
 
 Step, State = Task.Step, Task.State
+MOST_MINUTES = 24 * 60
 
 # Where a housing stands once the last of some steps is done.
 REACHED = {
@@ -26,37 +28,46 @@ class TaskRefused(Refusal):
 
 
 @transaction.atomic
-def start_task(*, task: Task, person: Person | None = None) -> Task:
+def start_task(*, task: Task, person: Person | None = None, at: datetime | None = None) -> Task:
     """Begin a task; a second click changes nothing, and one somebody else has begun is refused."""
-    task = Task.objects.select_for_update().get(pk=task.pk)
+    task = Task.objects.select_for_update(of=("self",)).select_related("housing").get(pk=task.pk)
     if task.state == State.DONE:
-        raise TaskRefused(f"“{task}” is done already.")
+        raise TaskRefused(f"“{task}” is done already{_by_whom(task)}.")
     if task.state == State.STARTED:
         if person and task.person_id and task.person_id != person.pk:
-            raise TaskRefused(f"{task.person} has begun “{task}” already. Choose another task.")
+            since = f" on {timezone.localtime(task.started_at):%d %b at %H:%M}" if task.started_at else ""
+            raise TaskRefused(f"{task.person} has begun “{task}” already{since}. Choose another task.")
         return task
-    task.state, task.started_at = State.STARTED, timezone.now()
+    refuse_held(task.housing)
+    task.state, task.started_at = State.STARTED, at or timezone.now()
     task.person = person or task.person
     task.save(update_fields=["state", "started_at", "person"])
     return task
 
 
 @transaction.atomic
-def finish_task(*, task: Task, minutes: Decimal | None = None, person: Person | None = None, by=None) -> Task:
+def finish_task(
+    *,
+    task: Task,
+    minutes: Decimal | None = None,
+    person: Person | None = None,
+    by=None,
+    at: datetime | None = None,
+) -> Task:
     """Finish a task with the minutes it took, and take its box on; a second click changes nothing."""
     # The housing first, as moving it does, so that the two never wait for each other.
     housing = Housing.objects.select_for_update(of=("self",)).get(tasks=task.pk)
-    task = Task.objects.select_for_update().get(pk=task.pk)
+    task = Task.objects.select_for_update(of=("self",)).get(pk=task.pk)
     if task.state == State.DONE:
         return task
-    if minutes is not None and not 0 <= minutes <= 24 * 60:
-        raise TaskRefused(f"{minutes} minutes cannot be right. Enter 0 to 1440, or leave it blank.")
+    refuse_minutes(minutes)
+    refuse_held(housing)
     _refuse_too_early(task)
-    now = timezone.now()
+    now = at or timezone.now()
     task.state, task.done_at = State.DONE, now
     task.started_at = task.started_at or now
     task.spent_minutes = minutes
-    task.person = task.person or person
+    task.person = person or task.person
     task.save(update_fields=["state", "done_at", "started_at", "spent_minutes", "person"])
     open_steps = set(housing.tasks.exclude(state=State.DONE).values_list("step", flat=True))
     for reached, steps in REACHED.items():
@@ -66,13 +77,42 @@ def finish_task(*, task: Task, minutes: Decimal | None = None, person: Person | 
     return task
 
 
+def refuse_minutes(minutes: Decimal | None) -> None:
+    """Raises TaskRefused for minutes that nobody can have worked on end."""
+    if minutes is not None and not 0 <= minutes <= MOST_MINUTES:
+        raise TaskRefused(f"{minutes} minutes cannot be right. Enter 0 to {MOST_MINUTES}, or leave it blank.")
+
+
+def refuse_held(housing: Housing) -> None:
+    """Raises TaskRefused while a question about the box is open."""
+    hold = Hold.objects.filter(housing=housing, answered_at=None).first()
+    if hold is not None:
+        raise TaskRefused(
+            f"{housing} waits {hold.get_reason_display().lower()}: “{hold.question}” Its work rests until "
+            "the question is answered."
+        )
+
+
+def uncut_sheets(housing: Housing) -> list[PlannedSheet]:
+    """The sheets on which blanks of a box lie and that are not cut yet, in the order of the plan."""
+    sheets = PlannedSheet.objects.filter(placements__blank__housing=housing, cut_at=None)
+    return list(sheets.distinct().order_by("position"))
+
+
 def _refuse_too_early(task: Task) -> None:
-    """A step is done after those before it; measuring is done when the sizes are entered."""
+    """A step is done after those before it; measuring is done when the sizes are entered, cutting when the
+    sheets are noted as cut, so that the stock is right."""
     others = {other.step: other for other in Task.objects.filter(housing=task.housing_id)}
     before = [others[step] for step in waits_for(task.step, others)]
     if first := next((other for other in before if other.state != State.DONE), None):
         raise TaskRefused(
             f"“{task}” comes after “{first.get_step_display()}”, which is not done yet. Finish that first."
+        )
+    if task.step in OF_SHEETS and (sheets := uncut_sheets(task.housing)):
+        named = " and ".join(str(sheet) for sheet in sheets)
+        raise TaskRefused(
+            f"{task.housing} is cut from {named} of the cutting plan. Note there that "
+            f"{'it is' if len(sheets) == 1 else 'they are'} cut: the stock follows, and this step with it."
         )
     unmeasured = CatalogueObject.objects.filter(housing_ties__housing=task.housing_id).exclude(
         size_state=CatalogueObject.SizeState.KNOWN
@@ -81,3 +121,8 @@ def _refuse_too_early(task: Task) -> None:
         raise TaskRefused(
             f"{thing.number} has no full size yet. Enter height, width and depth on its page first."
         )
+
+
+def _by_whom(task: Task) -> str:
+    when = f" on {timezone.localtime(task.done_at):%d %b at %H:%M}" if task.done_at else ""
+    return f", by {task.person}{when}" if task.person else when

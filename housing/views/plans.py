@@ -17,7 +17,8 @@ from housing.queries.plans import add_objects, alike, batches_of, board_rows, pl
 from housing.queries.progress import is_plan_current
 from housing.services.housings import HousingRefused
 from housing.services.jobs import start_job
-from housing.services.plans import PlanRefused, cut_sheet
+from housing.services.nesting import PlanRefused
+from housing.services.sheets import cut_sheet
 from objects.readers import reader_of
 from objects.roles import MAKER, role_required
 

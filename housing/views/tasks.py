@@ -59,7 +59,10 @@ def task_done(request: HttpRequest, pk: int) -> HttpResponse:
         return _back(request)
     try:
         done = finish_task(
-            task=task, minutes=form.cleaned_data["minutes"], person=person_of(request.user), by=request.user
+            task=task,
+            minutes=form.cleaned_data["minutes"],
+            person=None if task.person else person_of(request.user),
+            by=request.user,
         )
     except TaskRefused as refused:
         messages.error(request, str(refused))

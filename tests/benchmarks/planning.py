@@ -60,7 +60,7 @@ def _fill(objects: int):
 def _measure(campaign) -> None:
     from housing.models import Blank, Campaign, PlannedSheet
     from housing.services.campaigns import plan_campaign
-    from housing.services.plans import cut_sheet
+    from housing.services.sheets import cut_sheet
 
     chance = random.Random(2)
     with timed("first planning", _figures()):

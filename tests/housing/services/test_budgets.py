@@ -14,7 +14,7 @@ from housing.queries.budgets import changes_since, is_budget_current, live_budge
 from housing.services.budgets import BudgetRefused, freeze_budget, make_budget
 from housing.services.campaigns import add_objects, plan_campaign
 from housing.services.housings import move_housing
-from housing.services.plans import cut_sheet
+from housing.services.sheets import cut_sheet
 from tests.factories import make_campaign, make_design, make_object, make_person, make_sheet_size
 
 pytestmark = pytest.mark.django_db

@@ -11,7 +11,8 @@ from housing.queries.budgets import live_budget
 from housing.queries.progress import is_plan_current
 from housing.services.campaigns import CampaignRefused, plan_campaign
 from housing.services.housings import move_housing
-from housing.services.plans import PlanRefused, cut_sheet
+from housing.services.nesting import PlanRefused
+from housing.services.sheets import cut_sheet
 from tests.factories import (
     balance_of,
     make_campaign,

@@ -20,7 +20,7 @@ from housing.services.campaigns import CampaignRefused, add_objects, plan_campai
 from housing.services.giving_out import assign_tasks
 from housing.services.housings import house_together, move_housing
 from housing.services.nesting import rules_of
-from housing.services.plans import cut_sheet
+from housing.services.sheets import cut_sheet
 from housing.services.tasks import finish_task, start_task
 from objects.models import CatalogueObject
 from tests.factories import (

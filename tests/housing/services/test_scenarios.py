@@ -32,8 +32,8 @@ from housing.queries.scenario_columns import columns_of
 from housing.services import jobs
 from housing.services.budgets import make_budget
 from housing.services.campaigns import plan_campaign
-from housing.services.plans import cut_sheet
 from housing.services.scenarios import compute_scenario, save_scenario
+from housing.services.sheets import cut_sheet
 from objects.models import CatalogueObject
 from tests.factories import (
     log_steps,
