@@ -7,7 +7,21 @@ from django.contrib.auth.models import Group, User
 from django.utils import timezone
 
 from boards.models import Board, SheetSize
-from housing.models import Campaign, Design, HousedObject, Housing, HousingEvent, Person, Task
+from boards.services import receive_sheets
+from housing.core.steps import STEPS
+from housing.models import (
+    Blank,
+    Campaign,
+    CuttingPlan,
+    Design,
+    HousedObject,
+    Housing,
+    HousingEvent,
+    Person,
+    PlannedBlank,
+    PlannedSheet,
+    Task,
+)
 from objects.models import CatalogueObject, Location
 
 _numbers = count(1)
@@ -98,6 +112,43 @@ def make_person(**given) -> Person:
             **given,
         }
     )
+
+
+def make_tasks(housing: Housing, *steps: str, **given) -> list[Task]:
+    """Tasks of a housing, one a step; all that a lidded box has where none is named."""
+    steps = steps or ("fetch", "cut", "score", "glue", "lid", "fit", "label", "return")
+    return [
+        Task.objects.create(
+            **{"housing": housing, "step": step, "sequence": STEPS.index(step) + 1,
+               "planned_minutes": Decimal(10), **given}
+        )
+        for step in steps
+    ]  # fmt: skip
+
+
+def make_sheet(*housings: Housing, stock: int = 5, part: str = "base", **given) -> PlannedSheet:
+    """A planned sheet on which a blank of each housing lies, 300 x 400 mm, with so many sheets in stock."""
+    campaign = housings[0].campaign
+    plan, _ = CuttingPlan.objects.get_or_create(campaign=campaign, defaults={"kerf_mm": 1, "trim_mm": 5})
+    if "offcut" not in given and "sheet_size" not in given:
+        given["sheet_size"] = make_sheet_size(board=housings[0].design.board)
+        if stock:
+            receive_sheets(sheet_size=given["sheet_size"], count=stock)
+    source = given.get("sheet_size") or given["offcut"]
+    sheet = PlannedSheet.objects.create(
+        **{"plan": plan, "position": plan.sheets.count() + 1, "board": source.board,
+           "along_mm": source.along_mm, "across_mm": source.across_mm, "price": Decimal("12.50"), **given}
+    )  # fmt: skip
+    for place, housing in enumerate(housings):
+        blank = Blank.objects.create(
+            housing=housing, part=part, x_mm=300, y_mm=400, flute_along="x",
+            geometry={"cuts": [], "scores": [], "openings": [], "glue_joints": 0, "glue_length_mm": 0.0},
+        )  # fmt: skip
+        PlannedBlank.objects.create(
+            sheet=sheet, blank=blank, x_mm=5 + 301 * place, y_mm=5, along_mm=300, across_mm=400
+        )
+    Task.objects.filter(housing__in=housings, sheet=None).update(sheet=sheet)
+    return sheet
 
 
 def make_user(role: str = "viewer", **given) -> User:

@@ -21,7 +21,7 @@ from housing.services.giving_out import assign_tasks
 from housing.services.housings import house_together, move_housing
 from housing.services.nesting import rules_of
 from housing.services.sheets import cut_sheet
-from housing.services.tasks import finish_task, start_task
+from housing.services.tasks import start_task, uncut_sheets
 from objects.models import CatalogueObject
 from tests.factories import (
     make_board,
@@ -317,8 +317,9 @@ def test_cut_sheets_stay_and_the_rest_of_begun_boxes_stays_planned(campaign):
 def test_tasks_that_were_begun_stay_with_whoever_began_them(campaign):
     housing = campaign.housings.order_by("pk")[4]
     person = campaign.people.last()
-    finish_task(task=housing.tasks.get(step="cut"), minutes=20, person=person)
-    begun = start_task(task=housing.tasks.get(step="glue"), person=person)
+    for sheet in uncut_sheets(housing):
+        cut_sheet(sheet=sheet, person=person, minutes=Decimal(20))
+    begun = start_task(task=housing.tasks.get(step="score"), person=person)
     thing = campaign.objects_in_it.order_by("width_mm")[0]
     thing.width_mm += 10
     thing.save()

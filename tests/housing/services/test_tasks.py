@@ -3,45 +3,75 @@
 from decimal import Decimal
 
 import pytest
+from django.utils import timezone
 
-from housing.models import Housing, Task
+from housing.models import Hold, Housing, Task
 from housing.services.campaigns import plan_campaign
 from housing.services.housings import move_housing
+from housing.services.sheets import cut_sheet
 from housing.services.tasks import TaskRefused, finish_task, start_task
-from tests.factories import make_board, make_campaign, make_design, make_object, make_person, make_sheet_size
+from tests.factories import (
+    make_campaign,
+    make_design,
+    make_housing,
+    make_object,
+    make_person,
+    make_sheet,
+    make_sheet_size,
+    make_tasks,
+)
 
 pytestmark = [pytest.mark.django_db, pytest.mark.any_database]
 
 
 @pytest.fixture
 def box() -> Housing:
-    """A planned box of one object, its four tasks given to one person."""
-    board = make_board()
-    make_sheet_size(board=board)
-    thing = make_object()
-    campaign = make_campaign(thing)
-    campaign.people.add(make_person())
-    campaign.memberships.update(chosen_design=make_design(board=board))
-    plan_campaign(campaign=campaign)
-    return Housing.objects.get(campaign=campaign)
+    """A planned lidded box of one object with its eight tasks; its blank lies on a sheet of the plan."""
+    box = make_housing(campaign=make_campaign())
+    make_tasks(box)
+    make_sheet(box)
+    return box
 
 
 def test_a_box_goes_on_as_its_steps_are_done(box):
     reached = []
-    for task in box.tasks.order_by("sequence"):
+    cut_sheet(sheet=box.blanks.get().placements.get().sheet)
+    for task in box.tasks.exclude(state="done").order_by("sequence"):
         finish_task(task=task, minutes=5)
         box.refresh_from_db()
         reached.append((task.step, box.status))
 
-    assert reached == [("cut", "in_work"), ("glue", "made"), ("fit", "made"), ("return", "housed")]
+    assert reached == [
+        ("score", "in_work"), ("glue", "in_work"), ("lid", "made"), ("fit", "made"), ("label", "made"),
+        ("return", "housed"),
+    ]  # fmt: skip
+
+
+def test_base_and_lid_are_made_in_either_order(box):
+    cut_sheet(sheet=box.blanks.get().placements.get().sheet)
+    for step in ("score", "lid", "glue"):
+        finish_task(task=box.tasks.get(step=step))
+
+    box.refresh_from_db()
+    assert box.status == "made"
 
 
 def test_a_step_waits_for_the_one_before_it(box):
-    with pytest.raises(TaskRefused, match="comes after “Mark out, score and cut”"):
+    with pytest.raises(TaskRefused, match="comes after “Label”"):
         finish_task(task=box.tasks.get(step="return"))
 
     box.refresh_from_db()
     assert box.status == "planned"
+
+
+@pytest.mark.parametrize("step", ["fetch", "cut"])
+def test_cutting_is_not_done_apart_from_the_sheet_so_that_the_stock_is_right(box, step):
+    Task.objects.filter(step="fetch").exclude(step=step).update(state="done", done_at=timezone.now())
+
+    with pytest.raises(
+        TaskRefused, match="is cut from Sheet 1 of the cutting plan. Note there that it is cut"
+    ):
+        finish_task(task=box.tasks.get(step=step))
 
 
 def test_measuring_is_done_when_the_size_is_entered():
@@ -73,19 +103,51 @@ def test_a_dropped_box_leaves_no_work_behind(box):
 
 
 def test_a_second_click_changes_nothing(box):
-    task = finish_task(task=box.tasks.get(step="cut"), minutes=20)
+    cut_sheet(sheet=box.blanks.get().placements.get().sheet)
+    task = finish_task(task=box.tasks.get(step="score"), minutes=20)
 
     again = finish_task(task=task, minutes=99)
 
     assert (again.spent_minutes, again.done_at) == (20, task.done_at)
 
 
+@pytest.mark.parametrize("minutes", [-1, Decimal("1440.5")])
+def test_minutes_that_nobody_works_on_end_are_refused(box, minutes):
+    cut_sheet(sheet=box.blanks.get().placements.get().sheet)
+
+    with pytest.raises(TaskRefused, match="cannot be right. Enter 0 to 1440"):
+        finish_task(task=box.tasks.get(step="score"), minutes=minutes)
+
+    assert box.tasks.get(step="score").state == "to_do"
+
+
 def test_a_task_that_somebody_began_is_not_taken_from_them(box):
     first, second = make_person(), make_person()
-    task = start_task(task=box.tasks.get(step="cut"), person=first)
+    task = start_task(task=box.tasks.get(step="score"), person=first)
 
     with pytest.raises(TaskRefused, match=f"{first} has begun"):
         start_task(task=task, person=second)
+
+
+def test_what_is_done_says_by_whom(box):
+    cut_sheet(sheet=box.blanks.get().placements.get().sheet)
+    ada = make_person(name="Ada")
+    done = finish_task(task=box.tasks.get(step="score"), person=ada)
+
+    with pytest.raises(TaskRefused, match="is done already, by Ada on"):
+        start_task(task=done, person=make_person())
+
+
+def test_work_on_a_box_rests_while_a_question_is_open(box):
+    hold = Hold.objects.create(
+        housing=box, reason="conservator", question="Is this mould?", asked_at=timezone.now()
+    )
+    with pytest.raises(TaskRefused, match="waits for a conservator: “Is this mould\\?”"):
+        start_task(task=box.tasks.get(step="score"))
+
+    hold.answer, hold.answered_at = "No, dust.", timezone.now()
+    hold.save()
+    assert start_task(task=box.tasks.get(step="score")).state == "started"
 
 
 @pytest.mark.parametrize(("weights", "first"), [({}, "delicate"), ({"fragility": 0}, "used")])
