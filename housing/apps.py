@@ -10,7 +10,8 @@ class HousingConfig(AppConfig):
         from housing import checks  # noqa: F401  importing it registers the checks
         from housing.intake import jobs as imports  # noqa: F401  importing it registers who saves long lists
         from housing.printing import jobs as prints  # noqa: F401  importing it registers who makes big prints
-        from housing.services import (  # noqa: F401  importing it registers who works them out
+        from housing.services import (  # noqa: F401  importing it registers who does the work
+            bench_kinds,
             scenarios,
             selections,
             size_families,
