@@ -1,0 +1,29 @@
+"""Working minutes of people by week, with their days away and their first and last day."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from datetime import date, timedelta
+
+from housing.core.availability import minutes_in_week
+from housing.core.weeks import DAYS_A_WEEK
+from housing.models import Absence, Person
+
+
+def weekly_minutes(people: Iterable[Person], monday: date, weeks: int) -> dict[int, list[float]]:
+    """By person, by key, the minutes of so many weeks from a Monday on; one question, however many people."""
+    people = list(people)
+    mondays = [monday + timedelta(days=DAYS_A_WEEK * week) for week in range(weeks)]
+    away: defaultdict[int, list[tuple[date, date]]] = defaultdict(list)
+    end = monday + timedelta(days=DAYS_A_WEEK * weeks)
+    absences = Absence.objects.filter(person__in=people, last_day__gte=monday, first_day__lt=end)
+    for person, first, last in absences.values_list("person", "first_day", "last_day"):
+        away[person].append((first, last))
+    return {
+        person.pk: [
+            minutes_in_week(
+                float(person.hours_per_week), one, away[person.pk], person.starts_on, person.ends_on
+            )
+            for one in mondays
+        ]
+        for person in people
+    }
