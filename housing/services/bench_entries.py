@@ -6,7 +6,7 @@ what it did are stored together or not at all.
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from decimal import Decimal
 from typing import Any
@@ -49,10 +49,14 @@ class Ask:
 
 @dataclass(frozen=True)
 class Outcome:
-    """What came of it: a sentence for whoever stands there, and what undoing has to know, as JSON values."""
+    """What came of it: a sentence for whoever stands there, and what undoing has to know, as JSON values.
+
+    minutes: what was noted, where that was told by the clock.
+    """
 
     message: str
     memory: Mapping[str, Any] = field(default_factory=dict)
+    minutes: Decimal | None = None
 
 
 @dataclass(frozen=True)
@@ -98,6 +102,7 @@ def record(*, entry_id: UUID, ask: Ask) -> Kept:
         return Kept(known, is_new=False)
     if ask.what not in _HANDLERS:
         raise BenchRefused("This kind of entry is not known here. Reload the page and try again.")
+    ask = replace(ask, at=believable_time(ask.at, timezone.now()))
     try:
         with transaction.atomic():
             # Kept first, so that the same entry sent twice at once waits here for the other one.
@@ -109,13 +114,14 @@ def record(*, entry_id: UUID, ask: Ask) -> Kept:
                 sheet=ask.sheet,
                 person=ask.person,
                 minutes=ask.minutes,
-                at=believable_time(ask.at, timezone.now()),
+                at=ask.at,
                 by=ask.by,
             )
             outcome = _HANDLERS[ask.what](ask)
             entry.detail = {"asked": dict(ask.detail), "memory": dict(outcome.memory)}
             entry.message = outcome.message[:LONGEST_MESSAGE]
-            entry.save(update_fields=["detail", "message"])
+            entry.minutes = ask.minutes if outcome.minutes is None else outcome.minutes
+            entry.save(update_fields=["detail", "message", "minutes"])
     except IntegrityError:
         if known := BenchEntry.objects.filter(entry_id=entry_id).first():
             return Kept(known, is_new=False)

@@ -32,13 +32,17 @@ def start_task(*, task: Task, person: Person | None = None, at: datetime | None 
     """Begin a task; a second click changes nothing, and one somebody else has begun is refused."""
     task = Task.objects.select_for_update(of=("self",)).select_related("housing").get(pk=task.pk)
     if task.state == State.DONE:
-        raise TaskRefused(f"“{task}” is done already{_by_whom(task)}.")
+        raise TaskRefused(f"“{task}” is done already{by_whom(task)}.")
     if task.state == State.STARTED:
         if person and task.person_id and task.person_id != person.pk:
             since = f" on {timezone.localtime(task.started_at):%d %b at %H:%M}" if task.started_at else ""
             raise TaskRefused(f"{task.person} has begun “{task}” already{since}. Choose another task.")
+        if person and not task.person_id:
+            task.person = person
+            task.save(update_fields=["person"])
         return task
     refuse_held(task.housing)
+    _refuse_waiting(task)
     task.state, task.started_at = State.STARTED, at or timezone.now()
     task.person = person or task.person
     task.save(update_fields=["state", "started_at", "person"])
@@ -63,11 +67,12 @@ def finish_task(
     refuse_minutes(minutes)
     refuse_held(housing)
     _refuse_too_early(task)
-    now = at or timezone.now()
+    now, was_begun = at or timezone.now(), task.state == State.STARTED
     task.state, task.done_at = State.DONE, now
     task.started_at = task.started_at or now
     task.spent_minutes = minutes
-    task.person = person or task.person
+    # what somebody has begun is theirs, whoever says that it is done
+    task.person = task.person if was_begun and task.person else person or task.person
     task.save(update_fields=["state", "done_at", "started_at", "spent_minutes", "person"])
     open_steps = set(housing.tasks.exclude(state=State.DONE).values_list("step", flat=True))
     for reached, steps in REACHED.items():
@@ -99,15 +104,22 @@ def uncut_sheets(housing: Housing) -> list[PlannedSheet]:
     return list(sheets.distinct().order_by("position"))
 
 
-def _refuse_too_early(task: Task) -> None:
-    """A step is done after those before it; measuring is done when the sizes are entered, cutting when the
-    sheets are noted as cut, so that the stock is right."""
+def _refuse_waiting(task: Task) -> None:
+    """Raises TaskRefused while a step that comes before is not done."""
     others = {other.step: other for other in Task.objects.filter(housing=task.housing_id)}
     before = [others[step] for step in waits_for(task.step, others)]
     if first := next((other for other in before if other.state != State.DONE), None):
+        whose = f" It is {first.person}’s." if first.person and first.person_id != task.person_id else ""
         raise TaskRefused(
             f"“{task}” comes after “{first.get_step_display()}”, which is not done yet. Finish that first."
+            f"{whose}"
         )
+
+
+def _refuse_too_early(task: Task) -> None:
+    """A step is done after those before it; measuring is done when the sizes are entered, cutting when the
+    sheets are noted as cut, so that the stock is right."""
+    _refuse_waiting(task)
     if task.step in OF_SHEETS and (sheets := uncut_sheets(task.housing)):
         named = " and ".join(str(sheet) for sheet in sheets)
         raise TaskRefused(
@@ -123,6 +135,7 @@ def _refuse_too_early(task: Task) -> None:
         )
 
 
-def _by_whom(task: Task) -> str:
+def by_whom(task: Task) -> str:
+    """Who has done a task, and when, to go on a sentence."""
     when = f" on {timezone.localtime(task.done_at):%d %b at %H:%M}" if task.done_at else ""
     return f", by {task.person}{when}" if task.person else when

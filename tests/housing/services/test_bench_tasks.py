@@ -191,7 +191,7 @@ def test_a_box_goes_back_to_where_it_was_and_the_trail_keeps_both(box, ada):
     box.refresh_from_db()
     assert (was_made, box.status) == ("made", "in_work")
     trail = list(box.events.values_list("status", "note"))
-    assert trail[-2:] == [("made", "Make the lid: done"), ("in_work", "Make the lid: undone")]
+    assert trail[-2:] == [("made", "Make the lid: done"), ("in_work", "Undone: Make the lid")]
 
 
 def test_what_others_have_gone_on_from_stays(box, ada):

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from hypothesis.extra.django import TestCase
 
 from boards.models import RackEntry, StockMovement
-from boards.services import StockRefused, keep_offcut, use_offcut
+from boards.services import StockRefused, keep_offcut, receive_sheets, use_offcut
 from housing.queries.sheets import issue_of, sheets_at_bench
 from housing.services.campaigns import CampaignRefused, plan_campaign
 from housing.services.nesting import PlanRefused
@@ -16,10 +16,10 @@ from housing.services.sheets import (
     cut,
     cut_sheet,
     issue_sheet,
-    spoil_sheet,
     take_back_cut,
     take_back_issue,
 )
+from housing.services.spoiled_sheets import spoil_sheet, take_back_spoiling
 from housing.services.tasks import finish_task
 from tests.examples import few
 from tests.factories import (
@@ -30,12 +30,16 @@ from tests.factories import (
     make_object,
     make_person,
     make_sheet,
+    make_sheet_size,
     make_tasks,
     make_user,
 )
 
 pytestmark = [pytest.mark.django_db, pytest.mark.any_database]
 OFFCUT = {"x_mm": 0, "y_mm": 700, "along_mm": 1500.0, "across_mm": 300.0}
+
+
+OTHER_ORDER = [(0, 1), (1, 0)]
 
 
 @pytest.fixture
@@ -173,13 +177,81 @@ def test_a_spoiled_sheet_is_written_off_and_another_is_taken(boxes):
     sheet = make_sheet(*boxes, stock=2)
     issue_sheet(sheet=sheet)
 
-    _, lost = spoil_sheet(sheet=sheet, reason="miscut", note="knife slipped", by=make_user("maker"))
+    spoilt = spoil_sheet(sheet=sheet, reason="miscut", note="knife slipped", by=make_user("maker"))
     cut_sheet(sheet=sheet)
 
-    assert lost == Decimal("12.50")
+    assert spoilt.lost == Decimal("12.50")
     assert balance_of(sheet.sheet_size) == 0
     written_off = sheet.sheet_size.movements.get(kind="write_off")
     assert (written_off.reason, "knife slipped" in written_off.note) == ("miscut", True)
+
+
+@pytest.mark.parametrize("was_issued", [True, False])
+def test_a_sheet_spoiled_by_mistake_is_back_where_it_was(boxes, was_issued):
+    sheet = make_sheet(*boxes, stock=2)
+    if was_issued:
+        issue_sheet(sheet=sheet)
+    before = balance_of(sheet.sheet_size)
+
+    spoilt = spoil_sheet(sheet=sheet)
+    take_back_spoiling(sheet=sheet, memory=spoilt.memory)
+
+    assert (balance_of(sheet.sheet_size), issue_of(sheet) is not None) == (before, was_issued)
+    assert not sheet.sheet_size.movements.filter(kind="write_off", reversed_by=None).exists()
+
+
+@pytest.mark.parametrize("was_issued", [True, False])
+def test_an_offcut_spoiled_by_mistake_is_back_where_it_was(boxes, was_issued):
+    offcut = keep_offcut(board=boxes[0].design.board, along_mm=700, across_mm=500)
+    sheet = make_sheet(boxes[0], offcut=offcut)
+    if was_issued:
+        issue_sheet(sheet=sheet)
+
+    spoilt = spoil_sheet(sheet=sheet)
+    take_back_spoiling(sheet=sheet, memory=spoilt.memory)
+
+    offcut.refresh_from_db()
+    assert (offcut.gone_at is not None, issue_of(sheet) is not None) == (was_issued, was_issued)
+
+
+def test_a_spoiled_sheet_stays_so_once_another_was_taken(boxes):
+    sheet = make_sheet(*boxes, stock=3)
+    spoilt = spoil_sheet(sheet=sheet)
+    cut_sheet(sheet=sheet)
+
+    with pytest.raises(PlanRefused, match="Another sheet was cut for Sheet 1 since"):
+        take_back_spoiling(sheet=sheet, memory=spoilt.memory)
+
+    assert balance_of(sheet.sheet_size) == 1
+
+
+def test_who_lacks_a_sheet_is_told_what_is_there(boxes):
+    sheet = make_sheet(*boxes, stock=0)
+    other = make_sheet_size(board=sheet.board, along_mm=2000)
+    receive_sheets(sheet_size=other, count=4)
+
+    with pytest.raises(StockRefused, match=f"In stock are 4 of {other}. Or plan the campaign again"):
+        spoil_sheet(sheet=sheet)
+
+
+@pytest.mark.parametrize("order", OTHER_ORDER)
+def test_two_cuts_are_undone_in_either_order(boxes, order):
+    box = boxes[0]
+    box.tasks.update(person=make_person())
+    first = make_sheet(box)
+    sheets = first, make_sheet(box, part="lid", sheet_size=first.sheet_size)
+    before = list(box.tasks.order_by("pk").values("step", "state", "started_at", "done_at", "spent_minutes"))
+
+    made = [cut(sheet=sheet, minutes=Decimal(10), person=make_person()) for sheet in sheets]
+    halfway = []
+    for place in order:
+        take_back_cut(sheet=sheets[place], memory=made[place].memory)
+        halfway.append((states(box)["cut"], sum(t.spent_minutes or 0 for t in box.tasks.all())))
+
+    assert halfway == [("started", 10), ("to_do", 0)]
+    assert list(box.tasks.order_by("pk").values(*before[0])) == before
+    box.refresh_from_db()
+    assert box.status == "planned"
 
 
 def test_the_last_sheet_spoiled_leaves_none_to_take(boxes):

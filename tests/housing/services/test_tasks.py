@@ -64,6 +64,27 @@ def test_a_step_waits_for_the_one_before_it(box):
     assert box.status == "planned"
 
 
+def test_a_step_is_not_begun_before_what_it_waits_for(box):
+    ada = make_person(name="Ada")
+    box.tasks.filter(step="cut").update(person=ada)
+
+    with pytest.raises(TaskRefused, match="comes after “Cut”, which is not done yet. .* It is Ada’s."):
+        start_task(task=box.tasks.get(step="score"), person=make_person())
+
+    assert box.tasks.get(step="score").state == "to_do"
+
+
+def test_what_somebody_began_is_theirs_though_another_says_that_it_is_done(box):
+    cut_sheet(sheet=box.blanks.get().placements.get().sheet)
+    maker, manager = make_person(), make_person()
+    begun = start_task(task=box.tasks.get(step="score"), person=maker)
+
+    assert finish_task(task=begun, person=manager).person == maker
+    # one that nobody had begun is whose who did it, whoever it was given to
+    box.tasks.filter(step="glue").update(person=maker)
+    assert finish_task(task=box.tasks.get(step="glue"), person=manager).person == manager
+
+
 @pytest.mark.parametrize("step", ["fetch", "cut"])
 def test_cutting_is_not_done_apart_from_the_sheet_so_that_the_stock_is_right(box, step):
     Task.objects.filter(step="fetch").exclude(step=step).update(state="done", done_at=timezone.now())
@@ -123,7 +144,7 @@ def test_minutes_that_nobody_works_on_end_are_refused(box, minutes):
 
 def test_a_task_that_somebody_began_is_not_taken_from_them(box):
     first, second = make_person(), make_person()
-    task = start_task(task=box.tasks.get(step="score"), person=first)
+    task = start_task(task=box.tasks.get(step="fetch"), person=first)
 
     with pytest.raises(TaskRefused, match=f"{first} has begun"):
         start_task(task=task, person=second)
@@ -143,11 +164,11 @@ def test_work_on_a_box_rests_while_a_question_is_open(box):
         housing=box, reason="conservator", question="Is this mould?", asked_at=timezone.now()
     )
     with pytest.raises(TaskRefused, match="waits for a conservator: “Is this mould\\?”"):
-        start_task(task=box.tasks.get(step="score"))
+        start_task(task=box.tasks.get(step="fetch"))
 
     hold.answer, hold.answered_at = "No, dust.", timezone.now()
     hold.save()
-    assert start_task(task=box.tasks.get(step="score")).state == "started"
+    assert start_task(task=box.tasks.get(step="fetch")).state == "started"
 
 
 @pytest.mark.parametrize(("weights", "first"), [({}, "delicate"), ({"fragility": 0}, "used")])
