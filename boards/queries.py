@@ -4,7 +4,19 @@ from collections.abc import Iterable
 
 from django.db.models import Count, Prefetch, Q, QuerySet, Sum
 
-from boards.models import Board, BoardStatement, Offcut, SheetSize, StockMovement, Supplier, Supply
+from boards.models import (
+    Board,
+    BoardStatement,
+    Offcut,
+    RackEntry,
+    SheetSize,
+    StockMovement,
+    Supplier,
+    Supply,
+    SupplyMovement,
+)
+
+OF_A_PLAN = "planned_sheet:"  # how references begin of entries made for a sheet of a cutting plan
 
 
 def sheet_sizes_in_stock() -> QuerySet[SheetSize]:
@@ -27,6 +39,16 @@ def movements_of(board: Board) -> QuerySet[StockMovement]:
         .select_related("sheet_size__board", "by", "reversed_by", "reverses")
         .order_by("-at", "-pk")
     )
+
+
+def movements_of_supply(supply: Supply) -> QuerySet[SupplyMovement]:
+    """The ledger of a supply, newest entry first, with whether an entry was reversed."""
+    return supply.movements.select_related("by", "reversed_by").order_by("-at", "-pk")
+
+
+def entries_of(offcut: Offcut) -> QuerySet[RackEntry]:
+    """What happened to an offcut, first things first, with whether an entry was reversed."""
+    return offcut.entries.select_related("by", "reversed_by", "reverses").order_by("pk")
 
 
 def offcuts_of(board: Board) -> QuerySet[Offcut]:

@@ -15,4 +15,5 @@ class HousingConfig(AppConfig):
             scenarios,
             selections,
             size_families,
+            weeks,
         )

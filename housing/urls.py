@@ -1,6 +1,7 @@
 """Addresses of the planner's pages; each group of pages keeps its own list in housing/routes/."""
 
 from housing.routes import (
+    absences,
     budgets,
     campaigns,
     exports,
@@ -19,12 +20,15 @@ from housing.routes import (
     selections,
     sizes,
     standards,
+    weeks,
 )
 
 app_name = "housing"
 urlpatterns = [
     *objects.urlpatterns,
     *campaigns.urlpatterns,
+    *absences.urlpatterns,
+    *weeks.urlpatterns,
     *budgets.urlpatterns,
     *phases.urlpatterns,
     *ranges.urlpatterns,

@@ -1,6 +1,7 @@
 """Forms of boards, sheets, stock, suppliers and supplies."""
 
-from boards.forms.boards import BoardForm, OffcutForm, SheetForm, StatementForm, StockForm
+from boards.forms.boards import BoardForm, OffcutForm, SheetForm, StatementForm
+from boards.forms.counts import CountForm
 from boards.forms.fields import (
     BreaksField,
     ExactAreaField,
@@ -9,11 +10,13 @@ from boards.forms.fields import (
     PercentField,
     day_input,
 )
+from boards.forms.stock import StockForm, SupplyStockForm
 from boards.forms.supplies import SupplierForm, SupplyForm
 
 __all__ = [
     "BoardForm",
     "BreaksField",
+    "CountForm",
     "ExactAreaField",
     "ExactLengthField",
     "LengthsForm",
@@ -24,5 +27,6 @@ __all__ = [
     "StockForm",
     "SupplierForm",
     "SupplyForm",
+    "SupplyStockForm",
     "day_input",
 ]

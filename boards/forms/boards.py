@@ -10,9 +10,10 @@ from django.utils import timezone
 
 from boards.core.price_breaks import break_fault
 from boards.forms.fields import BreaksField, ExactLengthField, LengthsForm, day_input
+from boards.forms.stock import EntryField
 from boards.models import Board, BoardStatement, Offcut, SheetSize
 from boards.services import store_breaks
-from objects.core.lengths import format_length, format_size
+from objects.core.lengths import format_length
 
 
 class BoardForm(LengthsForm):
@@ -49,13 +50,25 @@ class SheetForm(LengthsForm):
 
     class Meta:
         model = SheetSize
-        fields = ["along_mm", "across_mm", "price", "priced_on", "pack", "supplier", "is_offered"]
+        fields = [
+            "along_mm",
+            "across_mm",
+            "price",
+            "priced_on",
+            "pack",
+            "supplier",
+            "reorder_level",
+            "is_offered",
+        ]
         widgets = {"priced_on": day_input()}
-        help_texts = {"price": "Without freight. With 0 every budget that needs it is incomplete."}
+        help_texts = {
+            "price": "Without freight. With 0 every budget that needs it is incomplete.",
+            "reorder_level": "In sheets. The stock page then says when to order; blank: nobody is warned.",
+        }
 
     breaks = BreaksField(help_text="By the sheet, such as 50: 16.20; 200: 15.40. From so many, each costs.")
 
-    limits = {"price": (0, None), "pack": (1, 10_000)}
+    limits = {"price": (0, None), "pack": (1, 10_000), "reorder_level": (0, 1_000_000)}
 
     def __init__(self, *given, **named):
         super().__init__(*given, **named)
@@ -78,10 +91,14 @@ class SheetForm(LengthsForm):
 
     @transaction.atomic
     def save(self, commit: bool = True) -> SheetSize:
-        """Store the sheet and note the change at its board, which plans are compared with."""
+        """Store the sheet and note a change at its board, which plans are compared with.
+
+        When to order again says nothing to a plan.
+        """
         sheet = super().save(commit)
         store_breaks(of=sheet, breaks=self.cleaned_data["breaks"])
-        sheet.board.save(update_fields=["changed_at"])
+        if set(self.changed_data) != {"reorder_level"}:
+            sheet.board.save(update_fields=["changed_at"])
         return sheet
 
 
@@ -105,6 +122,7 @@ class OffcutForm(LengthsForm):
 
     along_mm = ExactLengthField(label="Length along the flutes or grain")
     across_mm = ExactLengthField(label="Width across the flutes or grain")
+    entry_id = EntryField()
 
     class Meta:
         model = Offcut
@@ -122,31 +140,3 @@ class OffcutForm(LengthsForm):
                     name, f"{told} is more than any sheet of this board is {side} ({most}). Check the figure."
                 )
         return clean
-
-
-class SheetChoice(forms.ModelChoiceField):
-    """Sheets to choose from, told in the reader's unit."""
-
-    told_in = "in"
-
-    def label_from_instance(self, sheet: SheetSize) -> str:
-        return f"{sheet.board.code} {format_size((sheet.along_mm, sheet.across_mm), self.told_in)}"
-
-
-class StockForm(forms.Form):
-    """Sheets of one board that came in, or that were spoiled or are missing."""
-
-    sheet_size = SheetChoice(SheetSize.objects.none(), label="Sheet", empty_label=None)
-    count = forms.IntegerField(
-        label="Sheets",
-        min_value=1,
-        max_value=100_000,
-        error_messages={"min_value": "Enter 1 or more.", "max_value": "Enter 100,000 or fewer."},
-    )
-    note = forms.CharField(max_length=200, required=False, help_text="Such as the delivery note.")
-    action = forms.ChoiceField(choices=[("receive", "Receive"), ("write_off", "Write off")])
-
-    def __init__(self, *given, board: Board, unit: str, **named):
-        super().__init__(*given, **named)
-        self.fields["sheet_size"].told_in = unit
-        self.fields["sheet_size"].queryset = board.sheet_sizes.select_related("board")

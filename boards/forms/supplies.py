@@ -1,5 +1,7 @@
 """Forms of suppliers and of what is bought besides board."""
 
+from decimal import Decimal
+
 from django import forms
 
 from boards.core.price_breaks import break_fault
@@ -33,31 +35,42 @@ class SupplyForm(LengthsForm):
 
     spoilage_share = PercentField(label="Spoiled or cut away", below=True)
     breaks = BreaksField(help_text="By the pack, such as 5: 21.00; 20: 19.50. From so many, each costs.")
+    there = forms.DecimalField(
+        label="Units on hand now",
+        required=False,
+        max_digits=10,
+        decimal_places=3,
+        help_text="As counted. From then on its ledger tells what is on hand.",
+    )
+    by = None  # who saves it, for the ledger
 
     class Meta:
         model = Supply
         fields = [
-            "name", "kind", "unit", "pack", "price", "priced_on", "breaks", "supplier", "on_hand",
-            "spoilage_share", "grams_each", "fills_litres", "is_usual", "withdrawn_on", "source",
+            "name", "kind", "unit", "pack", "price", "priced_on", "breaks", "supplier", "there",
+            "reorder_level", "spoilage_share", "grams_each", "fills_litres", "is_usual", "withdrawn_on",
+            "source",
         ]  # fmt: skip
         widgets = {"priced_on": day_input(), "withdrawn_on": day_input()}
         help_texts = {
             "name": "What lines a box is found by the name that its design or a rule gives it.",
             "pack": "Packs are bought whole; 1 where single units are sold.",
             "price": "Without freight. Without a price every budget that needs it is incomplete.",
+            "reorder_level": "In units. The stock page then says when to order; blank: nobody is warned.",
             "grams_each": "Of glue, unless it is counted in kg.",
             "is_usual": "Taken for glue, labels, tape and filling where nothing else is named.",
         }
 
     limits = {
-        "pack": (0, None), "price": (0, None), "on_hand": (0, None), "grams_each": (0, None),
-        "fills_litres": (0, None),
+        "pack": (0, None), "price": (0, None), "there": (0, None), "reorder_level": (0, None),
+        "grams_each": (0, None), "fills_litres": (0, None),
     }  # fmt: skip
 
     def __init__(self, *given, **named):
         super().__init__(*given, **named)
         self.fields["supplier"].empty_label = "Not entered"
         if self.instance.pk:
+            del self.fields["there"]
             self.initial["breaks"] = tuple(self.instance.price_breaks.values_list("least", "price"))
 
     def clean(self) -> dict:
@@ -86,4 +99,6 @@ class SupplyForm(LengthsForm):
             self._update_errors(error)
 
     def save(self, commit: bool = True) -> Supply:
-        return save_supply(supply=super().save(commit=False), breaks=self.cleaned_data["breaks"])
+        there: Decimal | None = self.cleaned_data.get("there")
+        supply = super().save(commit=False)
+        return save_supply(supply=supply, breaks=self.cleaned_data["breaks"], there=there, by=self.by)

@@ -13,7 +13,7 @@ from boards.services import store_breaks
 from objects.intake import Field, ListKind, Row, RowReading
 from objects.intake.kinds import BATCH, overwrite
 
-SHEET_FIELDS = ("along_mm", "across_mm", "price", "pack", "supplier", "priced_on", "breaks")
+SHEET_FIELDS = ("along_mm", "across_mm", "price", "pack", "supplier", "priced_on", "breaks", "reorder_level")
 STATEMENT_NOTE = "From a board list"
 
 
@@ -52,6 +52,7 @@ class BoardList(ListKind):
         Field("withdrawn_on", "No longer sold from", ("withdrawn on", "withdrawn")),
         Field("pack", "Pack", ("sheets in a pack", "sheets per pack", "pack size")),
         Field("stock", "Stock", ("in stock", "sheets in stock", "on hand")),
+        Field("reorder_level", "Order again at", ("reorder level", "reorder at")),
         Field("edge_crush_kn_m", "Edge crush kN/m", ("edge crush", "ect", "ect kn/m")),
     )
 
@@ -97,6 +98,7 @@ class BoardList(ListKind):
         read_breaks(row)
         self.suppliers.read(row)
         row.whole("stock", 0, 1_000_000)
+        row.whole("reorder_level", 0, 1_000_000)
         row.number("edge_crush_kn_m", "0.01", "999")
 
     def _read_standards(self, row: Row) -> None:
@@ -220,7 +222,7 @@ class BoardList(ListKind):
         )
 
 
-BOUGHT = {"price", "pack", "supplier", "priced_on"}
+BOUGHT = {"price", "pack", "supplier", "priced_on", "reorder_level"}
 BOARD_FIELDS = {field.key for field in BoardList.fields} - {*SHEET_FIELDS, "code", "stock"}
 
 

@@ -7,7 +7,7 @@ from boards.core.price_breaks import break_fault, breaks_text, parse_breaks
 from boards.core.supplies import measure_fault, unit_fault
 from boards.intake.buying import Suppliers, read_breaks, read_day
 from boards.models import Supplier, Supply
-from boards.services import store_breaks
+from boards.services import count_supply, store_breaks
 from objects.intake import Field, ListKind, Row, RowReading
 from objects.intake.kinds import BATCH, overwrite
 
@@ -28,6 +28,7 @@ class SupplyList(ListKind):
         Field("priced_on", "Price holds from", ("price date", "priced on")),
         Field("breaks", "Price breaks", ("quantity prices", "price from")),
         Field("on_hand", "Units on hand", ("on hand", "in stock")),
+        Field("reorder_level", "Order again at", ("reorder level", "reorder at")),
         Field("spoilage_share", "Spoiled %", ("spoiled", "waste %", "spoilage")),
         Field("grams_each", "Grams in a unit", ("grams each", "grams")),
         Field("fills_litres", "Litres that a unit fills", ("fills litres", "litres")),
@@ -62,6 +63,7 @@ class SupplyList(ListKind):
         read_day(row, "withdrawn_on")
         read_breaks(row)
         row.number("on_hand", "0", "9999999", places=3)
+        row.number("reorder_level", "0", "9999999", places=3)
         row.number("grams_each", "0.01", "999999")
         row.number("fills_litres", "0.001", "99999", places=3)
         row.yes_no("is_usual")
@@ -133,19 +135,32 @@ class SupplyList(ListKind):
     def save(self, rows: list[RowReading], by: Any = None) -> None:
         self._save_suppliers(rows)
         self._pass_on_what_is_usual(rows)
+        known = Supply.objects.select_for_update(of=("self",)).in_bulk(
+            [row.instance.pk for row in rows if row.instance]
+        )
         new, changed = [], []
         for row in rows:
             is_new = row.instance is None
             row.instance = row.instance or Supply()
             for field, value in row.values.items():
-                if field not in (*FREIGHT, "breaks") and (is_new or field != self.identity):
+                if field not in (*FREIGHT, "breaks", "on_hand") and (is_new or field != self.identity):
                     setattr(row.instance, field, value)
+            if not is_new:
+                row.instance.on_hand = known[row.instance.pk].on_hand
             (new if is_new else changed).append(row.instance)
         Supply.objects.bulk_create(new, batch_size=BATCH)
         overwrite(changed)
+        self._count(rows, by)
         for row in rows:
             if "breaks" in row.values:
                 store_breaks(of=row.instance, breaks=parse_breaks(row.values["breaks"]))
+
+    def _count(self, rows: list[RowReading], by: Any) -> None:
+        """What a list says is on hand counts as counted, where the ledger says otherwise."""
+        for row in rows:
+            counted = row.values.get("on_hand")
+            if counted is not None and counted != row.instance.on_hand:
+                count_supply(supply=row.instance, counted=counted, by=by, note="As a list of supplies has it")
 
     def _save_suppliers(self, rows: list[RowReading]) -> None:
         named: dict[str, Supplier] = {}

@@ -1,7 +1,8 @@
 """Stock in and out, the rack, what is stated of boards, and what supplies and their suppliers are kept as."""
 
+from boards.services.counts import Counted, CountRefused, count_all
 from boards.services.ledgers import StockRefused
-from boards.services.rack import drop_offcut, keep_offcut, reverse_rack_entry, use_offcut
+from boards.services.rack import drop_offcut, keep_offcut, put_back_offcut, reverse_rack_entry, use_offcut
 from boards.services.statements import correct_board, delete_statement, forget_correction, record_statement
 from boards.services.stock import (
     count_sheets,
@@ -12,6 +13,7 @@ from boards.services.stock import (
 )
 from boards.services.supplies import (
     SupplierInUse,
+    SupplyInUse,
     delete_supplier,
     delete_supply,
     save_supply,
@@ -26,9 +28,13 @@ from boards.services.supply_stock import (
 )
 
 __all__ = [
+    "CountRefused",
+    "Counted",
     "StockRefused",
     "SupplierInUse",
+    "SupplyInUse",
     "correct_board",
+    "count_all",
     "count_sheets",
     "count_supply",
     "delete_statement",
@@ -37,6 +43,7 @@ __all__ = [
     "drop_offcut",
     "forget_correction",
     "keep_offcut",
+    "put_back_offcut",
     "receive_sheets",
     "receive_supply",
     "record_statement",

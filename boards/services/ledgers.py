@@ -10,6 +10,7 @@ from django.db import IntegrityError, models, transaction
 from objects.core.refusals import Refusal
 
 LONGEST_NOTE = 200
+MOST = 9_999_999  # sheets or units of one kind, as many as the columns hold
 type Amount = int | Decimal
 
 
@@ -38,7 +39,7 @@ class Ledger(NamedTuple):
 
         Raises StockRefused where less would be left than nothing.
         """
-        return self._once(entry_id, lambda: self._append(thing, kind, quantity, entry_id, values))
+        return self._once(thing, entry_id, lambda: self._append(thing, kind, quantity, entry_id, values))
 
     def count(self, thing: Any, counted: Amount, *, entry_id: UUID | None = None, **values: Any) -> Any:
         """Note what was counted; the difference from what the ledger says becomes the entry's quantity."""
@@ -50,7 +51,12 @@ class Ledger(NamedTuple):
                 more = {"counted": counted, **values}
                 return self._append(thing, "count", counted - before, entry_id, more)
 
-        return self._once(entry_id, append)
+        return self._once(thing, entry_id, append)
+
+    def balance(self, thing: Any) -> Amount:
+        """What the ledger says is there, held still until the transaction that asks ends."""
+        self._lock(thing)
+        return self._last(thing)[0]
 
     def reverse(self, movement: Any, *, entry_id: UUID | None = None, **values: Any) -> Any:
         """Undo a mistaken entry with a second one; an entry can be reversed once."""
@@ -70,17 +76,23 @@ class Ledger(NamedTuple):
                 more = {"reverses": movement, **values}
                 return self._append(thing, "reversal", -movement.quantity, entry_id, more)
 
-        return self._once(entry_id, append)
+        return self._once(getattr(movement, self.name), entry_id, append)
 
-    def _once(self, entry_id: UUID | None, append: Any) -> Any:
-        known = self.movements._default_manager.filter(entry_id=entry_id)
-        if entry_id and (there := known.first()):
+    def known(self, thing: Any, entry_id: UUID | None) -> Any:
+        """The entry that a form made when it was sent before; None for one that is new."""
+        there = self.movements._default_manager.filter(entry_id=entry_id).first() if entry_id else None
+        if there and getattr(there, f"{self.name}_id") != thing.pk:
+            raise StockRefused("This form has made an entry for other goods already. Open the page again.")
+        return there
+
+    def _once(self, thing: Any, entry_id: UUID | None, append: Any) -> Any:
+        if there := self.known(thing, entry_id):
             return there
         try:
             with transaction.atomic():
                 return append()
         except IntegrityError:  # the same form sent twice at once
-            if entry_id and (there := known.first()):
+            if there := self.known(thing, entry_id):
                 return there
             raise
 
@@ -95,6 +107,11 @@ class Ledger(NamedTuple):
             raise StockRefused(
                 f"Only {_plain(before)} {self.of} of {thing} {there}, and {_plain(-quantity)} would go out. "
                 "Count the stock or receive a delivery."
+            )
+        if before + quantity > MOST:
+            raise StockRefused(
+                f"{_plain(before + quantity)} {self.of} of {thing} are more than the {MOST:,} that can be "
+                "kept. Check the figure."
             )
         values = {**values, "note": values.get("note", "")[:LONGEST_NOTE]}
         return self.movements._default_manager.create(

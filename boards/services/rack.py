@@ -1,5 +1,7 @@
 """The rack of offcuts: what is put on it and taken off it, entry by entry."""
 
+from uuid import UUID
+
 from django.db import transaction
 from django.utils import timezone
 
@@ -12,9 +14,24 @@ NOT_THERE, THROWN_AWAY = "Not there any more", "Thrown away"
 
 @transaction.atomic
 def keep_offcut(
-    *, board: Board, along_mm: float, across_mm: float, note: str = "", by=None, reference: str = ""
+    *,
+    board: Board,
+    along_mm: float,
+    across_mm: float,
+    note: str = "",
+    by=None,
+    reference: str = "",
+    entry_id: UUID | None = None,
 ) -> Offcut:
-    """Put an offcut on the rack; sides in mm along and across the flutes."""
+    """Put an offcut on the rack; sides in mm along and across the flutes.
+
+    entry_id: of the form, so that one sent twice puts one offcut there; it stands as the reference.
+    """
+    if entry_id:
+        Board.objects.select_for_update(of=("self",)).get(pk=board.pk)  # one form after the other
+        reference = f"form:{entry_id}"
+        if there := RackEntry.objects.filter(reference=reference, kind=Kind.KEPT).first():
+            return there.offcut
     offcut = Offcut.objects.create(
         board=board,
         along_mm=round(along_mm, 4),
@@ -50,6 +67,23 @@ def drop_offcut(*, offcut: Offcut, by=None, note: str = "", thrown: bool = False
 
 
 @transaction.atomic
+def put_back_offcut(*, offcut: Offcut, by=None, note: str = "") -> Offcut:
+    """Put an offcut back on the rack that was taken, thrown away or missed by mistake; one there stays so.
+
+    Raises StockRefused for one that was never meant to be there: it is kept anew instead.
+    """
+    held = _locked(offcut)
+    if not held.gone_at:
+        return held
+    last = _last_standing(held)
+    if last is None:
+        raise StockRefused(f"{held} was put on the rack by mistake. Put it there as a new offcut.")
+    reverse_rack_entry(entry=last, by=by, note=note)
+    held.refresh_from_db()
+    return held
+
+
+@transaction.atomic
 def reverse_rack_entry(*, entry: RackEntry, by=None, note: str = "") -> RackEntry:
     """Undo a mistaken entry of the rack with a second one: what left is back, what was kept is off again.
 
@@ -60,23 +94,22 @@ def reverse_rack_entry(*, entry: RackEntry, by=None, note: str = "") -> RackEntr
         raise StockRefused("A reversal cannot be reversed. Enter what is right instead.")
     if RackEntry.objects.filter(reverses=entry).exists():
         raise StockRefused("This entry has been reversed already.")
-    reversed_entries = RackEntry.objects.filter(offcut=held, kind=Kind.REVERSAL).values("reverses")
-    last = held.entries.exclude(kind=Kind.REVERSAL).exclude(pk__in=reversed_entries).order_by("pk").last()
-    if last != entry:
+    if (last := _last_standing(held)) != entry:
         raise StockRefused(
             f"{held} has gone on since: {last.get_kind_display().lower()}. Reverse that first."
         )
     if entry.kind == Kind.KEPT:
-        held.gone_at, held.gone_by, held.gone_note = (
-            timezone.now(),
-            by,
-            (note or "Put on the rack by mistake"),
-        )
+        held.gone_at, held.gone_by = timezone.now(), by
+        held.gone_note = (note or "Put on the rack by mistake")[:LONGEST_NOTE]
     else:
         held.gone_at, held.gone_by, held.gone_note = None, None, ""
-    held.gone_note = held.gone_note[:LONGEST_NOTE]
     held.save(update_fields=["gone_at", "gone_by", "gone_note"])
     return _enter(held, Kind.REVERSAL, by, note, entry.reference, entry)
+
+
+def _last_standing(offcut: Offcut) -> RackEntry | None:
+    """The last entry that was not reversed; it says where the offcut is."""
+    return offcut.entries.exclude(kind=Kind.REVERSAL).filter(reversed_by=None).order_by("pk").last()
 
 
 def _locked(offcut: Offcut) -> Offcut:

@@ -6,6 +6,7 @@ from decimal import Decimal
 from django.db import transaction
 
 from boards.models import PriceBreak, SheetSize, Supplier, Supply
+from boards.services.supply_stock import count_supply
 from objects.core.refusals import Refusal
 
 
@@ -13,12 +14,30 @@ class SupplierInUse(Refusal):
     """A supplier cannot be deleted; the message says who still names it."""
 
 
+class SupplyInUse(Refusal):
+    """A supply cannot be deleted; the message says what is kept of it."""
+
+
 @transaction.atomic
-def save_supply(*, supply: Supply, breaks: Sequence[tuple[int, Decimal]]) -> Supply:
-    """Keep a supply with its price breaks; the usual one of its kind takes that from the one before."""
+def save_supply(
+    *, supply: Supply, breaks: Sequence[tuple[int, Decimal]], there: Decimal | None = None, by=None
+) -> Supply:
+    """Keep a supply with its price breaks; the usual one of its kind takes that from the one before.
+
+    What is on hand is left as it is: only the ledger moves it. there: what was counted of a new one.
+    """
     if supply.is_usual:
         Supply.objects.filter(kind=supply.kind, is_usual=True).exclude(pk=supply.pk).update(is_usual=False)
-    supply.save()
+    if supply.pk is None:
+        supply.on_hand = Decimal()
+        supply.save()
+        if there:
+            count_supply(supply=supply, counted=there, by=by, note="There when the supply was entered")
+    else:
+        columns = [
+            field.name for field in Supply._meta.concrete_fields if field.name not in ("id", "on_hand")
+        ]
+        supply.save(update_fields=columns)
     store_breaks(of=supply, breaks=breaks)
     return supply
 
@@ -39,7 +58,15 @@ def store_breaks(*, of: SheetSize | Supply, breaks: Sequence[tuple[int, Decimal]
 
 @transaction.atomic
 def delete_supply(*, supply: Supply) -> None:
-    """Take a supply off the list with its price breaks; budgets made before keep what they say."""
+    """Take a supply off the list with its price breaks; budgets made before keep what they say.
+
+    Raises SupplyInUse for one that has a ledger, since entries are never deleted.
+    """
+    if entries := supply.movements.count():
+        raise SupplyInUse(
+            f"{supply} has {entries:,} {'entry' if entries == 1 else 'entries'} in its ledger, and these are "
+            "kept. Enter the day from which it is no longer sold instead."
+        )
     supply.delete()
 
 

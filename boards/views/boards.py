@@ -1,4 +1,4 @@
-"""Pages of the boards: what there is, what it costs, and the ledger of sheets in and out."""
+"""Pages of the boards: what there is, what it costs, and who states that it meets a standard."""
 
 from django.contrib import messages
 from django.core.paginator import Paginator
@@ -8,7 +8,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from boards.core.standards import included_in, standard_of
 from boards.forms import BoardForm, OffcutForm, SheetForm, StatementForm, StockForm
-from boards.models import Board, BoardStatement, Offcut, SheetSize, StockMovement
+from boards.models import Board, BoardStatement, Offcut, SheetSize
 from boards.queries import (
     boards_with_stock,
     gone_offcuts_of,
@@ -17,21 +17,11 @@ from boards.queries import (
     sheet_sizes_in_stock,
     statements_of,
 )
-from boards.services import (
-    StockRefused,
-    delete_statement,
-    drop_offcut,
-    keep_offcut,
-    receive_sheets,
-    record_statement,
-    reverse_movement,
-    write_off_sheets,
-)
+from boards.services import delete_statement, record_statement
 from objects.readers import reader_of
-from objects.roles import MAKER, role_required
+from objects.roles import role_required
 
 PER_PAGE = 50
-MOVES = {"receive": receive_sheets, "write_off": write_off_sheets}
 
 
 @require_safe
@@ -42,12 +32,13 @@ def board_list(request: HttpRequest) -> HttpResponse:
 @require_safe
 def board_detail(request: HttpRequest, pk: int) -> HttpResponse:
     board = get_object_or_404(Board, pk=pk)
-    return _show_board(request, board)
+    return show_board(request, board)
 
 
-def _show_board(
+def show_board(
     request: HttpRequest, board: Board, form: StockForm | None = None, rack_form: OffcutForm | None = None
 ) -> HttpResponse:
+    """The page of a board; form, rack_form: one of these as it was refused."""
     statements = list(statements_of(board))
     included = included_in({statement.standard for statement in statements})
     ledger, gone = (Paginator(rows, PER_PAGE) for rows in (movements_of(board), gone_offcuts_of(board)))
@@ -63,72 +54,15 @@ def _show_board(
             "offcuts": offcuts_of(board),
             "gone": gone.get_page(request.GET.get("gone")),
             "form": form or StockForm(board=board, unit=reader_of(request).unit),
-            "rack_form": rack_form or _rack_form(request, board),
+            "rack_form": rack_form or rack_form_of(request, board),
         },
     )
 
 
-def _rack_form(request: HttpRequest, board: Board, data: QueryDict | None = None) -> OffcutForm:
+def rack_form_of(request: HttpRequest, board: Board, data: QueryDict | None = None) -> OffcutForm:
     """Its fields are named apart from those of the sheets in or out, which stand on the same page."""
     offcut, unit = Offcut(board=board), reader_of(request).unit
     return OffcutForm(data, instance=offcut, unit=unit, auto_id="rack_%s")
-
-
-@require_POST
-@role_required(MAKER)
-def stock_move(request: HttpRequest, pk: int) -> HttpResponse:
-    """Write sheets in or out."""
-    board = get_object_or_404(Board, pk=pk)
-    form = StockForm(request.POST, board=board, unit=reader_of(request).unit)
-    if form.is_valid():
-        asked = form.cleaned_data
-        try:
-            moved = MOVES[asked["action"]](
-                sheet_size=asked["sheet_size"], count=asked["count"], by=request.user, note=asked["note"]
-            )
-        except StockRefused as refused:
-            form.add_error("count", str(refused))
-        else:
-            messages.success(request, f"{moved} is in the ledger; {moved.balance} are now in stock.")
-            return redirect("boards:board-detail", pk=board.pk)
-    return _show_board(request, board, form=form)
-
-
-@require_POST
-@role_required(MAKER)
-def movement_reverse(request: HttpRequest, pk: int) -> HttpResponse:
-    """Undo a mistaken entry with a second one."""
-    movement = get_object_or_404(StockMovement.objects.select_related("sheet_size__board"), pk=pk)
-    try:
-        made = reverse_movement(movement=movement, by=request.user)
-    except StockRefused as refused:
-        messages.error(request, str(refused))
-    else:
-        messages.success(request, f"The entry is reversed; {made.balance} sheets are now in stock.")
-    return redirect("boards:board-detail", pk=movement.sheet_size.board_id)
-
-
-@require_POST
-@role_required(MAKER)
-def offcut_keep(request: HttpRequest, pk: int) -> HttpResponse:
-    """Put an offcut on the rack that did not come from a planned sheet."""
-    board = get_object_or_404(Board, pk=pk)
-    form = _rack_form(request, board, request.POST)
-    if not form.is_valid():
-        return _show_board(request, board, rack_form=form)
-    kept = keep_offcut(board=board, **form.cleaned_data, by=request.user)
-    messages.success(request, f"Offcut {kept.pk} is on the rack. Write its number on it.")
-    return redirect("boards:board-detail", pk=board.pk)
-
-
-@require_POST
-@role_required(MAKER)
-def offcut_gone(request: HttpRequest, pk: int) -> HttpResponse:
-    """Note that an offcut is no longer on the rack."""
-    offcut = get_object_or_404(Offcut, pk=pk)
-    drop_offcut(offcut=offcut, by=request.user)
-    messages.success(request, f"Offcut {offcut.pk} is no longer on the rack.")
-    return redirect("boards:board-detail", pk=offcut.board_id)
 
 
 @role_required()

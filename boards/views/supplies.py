@@ -9,7 +9,7 @@ from django.views.decorators.http import require_POST, require_safe
 from boards.forms import SupplierForm, SupplyForm
 from boards.models import Supplier, Supply
 from boards.queries import suppliers_listed, supplies_listed
-from boards.services import SupplierInUse, delete_supplier, delete_supply
+from boards.services import SupplierInUse, SupplyInUse, delete_supplier, delete_supply
 from objects.readers import reader_of
 from objects.roles import role_required
 
@@ -19,7 +19,12 @@ def supply_list(request: HttpRequest) -> HttpResponse:
     return render(
         request,
         "boards/supply_list.html",
-        {"supplies": supplies_listed(), "suppliers": suppliers_listed(), "today": timezone.localdate()},
+        {
+            "supplies": supplies_listed(),
+            "suppliers": suppliers_listed(),
+            "kinds": Supply.Kind.choices,
+            "today": timezone.localdate(),
+        },
     )
 
 
@@ -39,8 +44,12 @@ def supply_edit(request: HttpRequest, pk: int) -> HttpResponse:
 def supply_delete(request: HttpRequest, pk: int) -> HttpResponse:
     """Take a supply off the list; what still needs it is named by the budgets worked out from then on."""
     supply = get_object_or_404(Supply, pk=pk)
-    delete_supply(supply=supply)
-    messages.success(request, f"{supply} is off the list. Budgets show themselves out of date.")
+    try:
+        delete_supply(supply=supply)
+    except SupplyInUse as refused:
+        messages.error(request, str(refused))
+    else:
+        messages.success(request, f"{supply} is off the list. Budgets show themselves out of date.")
     return redirect("boards:supply-list")
 
 
@@ -76,6 +85,7 @@ def _edit(
 ) -> HttpResponse:
     form = form_class(request.POST or None, instance=record, unit=reader_of(request).unit)
     if request.method == "POST" and form.is_valid():
+        form.by = request.user
         saved = form.save()
         messages.success(request, f"{saved} is saved.")
         return redirect("boards:supply-list")

@@ -4,11 +4,15 @@ from decimal import Decimal
 
 from django import forms
 
-from boards.forms import LengthsForm, PercentField
+from boards.forms import LengthsForm, PercentField, day_input
 from housing.models import Grade, Person
 from housing.models.people import SKILL_SEPARATOR
 
 MOST_ON_COSTS = Decimal(2)  # of the pay
+# What decides who is given which work.
+OF_WORK = frozenset(
+    {"hours_per_week", "skills", "training", "handles_hazards", "starts_on", "ends_on", "is_active"}
+)
 
 
 class PersonForm(LengthsForm):
@@ -28,7 +32,7 @@ class PersonForm(LengthsForm):
         model = Person
         fields = [
             "name", "kind", "hours_per_week", "grade", "rate_per_hour", "on_cost_share", "in_kind_rate",
-            "skills", "handles_hazards", "is_active", "user",
+            "skills", "training", "handles_hazards", "starts_on", "ends_on", "is_active", "user",
         ]  # fmt: skip
         labels = {
             "user": "Login",
@@ -39,9 +43,13 @@ class PersonForm(LengthsForm):
         help_texts = {
             "user": "Whoever signs in with it sees this person's work.",
             "rate_per_hour": "Without on-costs. 0: as the grade has it. Volunteers cost nothing.",
+            "training": "Newcomers are given boxes that are easy to make first.",
+            "starts_on": "Blank: works already.",
+            "ends_on": "Blank: not known yet. No work is given out for later days.",
             "in_kind_rate": "Of a volunteer, shown apart from the money: what is paid for similar work. "
             "Blank: as the grade has it.",
         }
+        widgets = {"starts_on": day_input(), "ends_on": day_input()}
 
     limits = {"hours_per_week": (0, 80), "rate_per_hour": (0, None), "in_kind_rate": (0, None)}
 
@@ -50,9 +58,22 @@ class PersonForm(LengthsForm):
         self.initial["skills"] = [skill for skill in self.instance.skills.split(SKILL_SEPARATOR) if skill]
         self.fields["user"].empty_label = "None"
         self.fields["grade"].empty_label = "None"
+        self.fields["training"].required = False  # left out, it stays as it is
 
     def clean_skills(self) -> str:
         return SKILL_SEPARATOR.join(self.cleaned_data["skills"])
+
+    def clean(self) -> dict:
+        clean = super().clean()
+        first, last = clean.get("starts_on"), clean.get("ends_on")
+        if first and last and last < first:
+            self.add_error("ends_on", f"The first day is {first:%d %B %Y}; enter that day or a later one.")
+        return clean
+
+    @property
+    def changes_work(self) -> bool:
+        """Whether something was changed by which work is given out."""
+        return not OF_WORK.isdisjoint(self.changed_data)
 
 
 class GradeForm(LengthsForm):

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from typing import Any
 
+from boards.intake.buying import read_day
 from housing.models import Grade, Person
 from housing.models.people import SKILL_SEPARATOR
 from objects.intake import Field, ListKind, Row, RowReading
@@ -28,6 +29,9 @@ class PersonList(ListKind):
         ),
         Field("skills", "Skills", ("skill", "can do")),
         Field("handles_hazards", "Handles hazards", ("hazards", "may handle hazardous objects")),
+        Field("training", "Training", ("training level", "experience")),
+        Field("starts_on", "First day", ("starts on", "start date", "works from")),
+        Field("ends_on", "Last day", ("ends on", "end date", "works until")),
     )
 
     def __init__(self, **context: Any) -> None:
@@ -49,6 +53,9 @@ class PersonList(ListKind):
         row.number("in_kind_rate", "0", "99999")
         row.several("skills", Person.Skill.choices, SKILL_SEPARATOR)
         row.yes_no("handles_hazards")
+        row.choice("training", Person.Training.choices)
+        read_day(row, "starts_on")
+        read_day(row, "ends_on")
 
     def _read_grade(self, row: Row) -> None:
         row.text("grade", 80)
@@ -64,6 +71,10 @@ class PersonList(ListKind):
     def settle(self, row: Row, record: Person | None) -> None:
         if record is None and "hours_per_week" not in row.values:
             row.refuse("A new person needs hours per week. Write 0 if there are none at present.")
+        first = row.values.get("starts_on", record.starts_on if record else None)
+        last = row.values.get("ends_on", record.ends_on if record else None)
+        if first and last and last < first:
+            row.refuse(f"The last day, {last}, lies before the first, {first}. Check both.")
 
     def save(self, rows: list[RowReading], by: Any = None) -> None:
         for row in rows:

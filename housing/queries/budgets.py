@@ -28,6 +28,7 @@ from housing.queries.progress import is_plan_current
 
 # Terms that are words or a choice made of a finished budget: it need not be worked out again for them.
 NO_FIGURES = {"id", "campaign", "contingency_percent", "funder_note", "in_kind_source"}
+STOCK = ("on_hand", "reorder_level")  # of a supply: what is on hand stands apart, the other is no figure
 CAMPAIGN_FIGURES = ("currency", "rate_per_hour", "glue_price_kg", "starts_on")
 PERSON_FIGURES = (
     "pk", "name", "kind", "hours_per_week", "grade", "rate_per_hour", "on_cost_share", "in_kind_rate",
@@ -99,7 +100,7 @@ def inputs_of(campaign: Campaign) -> dict[str, str]:
             Supplier.objects.order_by("pk").values_list(),
         ),
         "supplies": _print(
-            supplies.values_list(*(f.attname for f in Supply._meta.concrete_fields if f.name != "on_hand")),
+            supplies.values_list(*(f.attname for f in Supply._meta.concrete_fields if f.name not in STOCK)),
             PriceBreak.objects.exclude(supply=None).order_by("pk").values_list(),
         ),
         "times": _print(

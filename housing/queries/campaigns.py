@@ -1,8 +1,7 @@
-"""Campaigns as their pages show them: who waits for what, load of the people, how far it is."""
+"""Campaigns as their pages show them: who waits for what, how far it is."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from decimal import Decimal
 
 from django.db.models import Count, Max, OuterRef, Q, QuerySet, Subquery, Sum
 from django.db.models.functions import Coalesce, TruncWeek
@@ -105,68 +104,6 @@ def open_tasks(campaign: Campaign) -> QuerySet[Task]:
         .exclude(state=Task.State.DONE)
         .exclude(housing__status=Housing.Status.DROPPED)
     )
-
-
-@dataclass(frozen=True)
-class WeekLoad:
-    """What one person has to do in one week of the campaign, against the hours she has."""
-
-    week: int
-    tasks: int
-    hours: Decimal
-    available: Decimal
-
-    @property
-    def percent(self) -> int:
-        return round(self.hours / self.available * 100) if self.available else 0
-
-
-@dataclass
-class PersonLoad:
-    """The weeks of one person."""
-
-    pk: int
-    name: str
-    weeks: list[WeekLoad] = field(default_factory=list)
-
-    @property
-    def tasks(self) -> int:
-        return sum(week.tasks for week in self.weeks)
-
-    @property
-    def hours(self) -> Decimal:
-        return sum((week.hours for week in self.weeks), Decimal())
-
-
-def loads(campaign: Campaign) -> list[PersonLoad]:
-    """Open tasks by person and week."""
-    rows = (
-        open_tasks(campaign)
-        .exclude(person=None)
-        .order_by("person__name", "week")
-        .values("person", "person__name", "person__hours_per_week", "week")
-        .annotate(tasks=Count("pk"), minutes=Sum("planned_minutes"))
-    )
-    people: dict[int, PersonLoad] = {}
-    for row in rows:
-        load = people.setdefault(row["person"], PersonLoad(row["person"], row["person__name"]))
-        load.weeks.append(
-            WeekLoad(row["week"], row["tasks"], row["minutes"] / 60, row["person__hours_per_week"])
-        )
-    return list(people.values())
-
-
-def unassigned(campaign: Campaign) -> list[dict]:
-    """Open tasks nobody has, by step and reason."""
-    names = dict(Task.Step.choices)
-    rows = (
-        open_tasks(campaign)
-        .filter(person=None)
-        .order_by("step", "reason")
-        .values("step", "reason")
-        .annotate(number=Count("pk"), minutes=Sum("planned_minutes"))
-    )
-    return [{**row, "label": names[row["step"]], "hours": row["minutes"] / 60} for row in rows]
 
 
 def counts_by_status(campaign: Campaign) -> Mapping[str, int]:

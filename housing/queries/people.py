@@ -1,12 +1,18 @@
-"""People with the work they have in hand."""
+"""People with the work they have in hand and when they are away next."""
 
-from django.db.models import Count, Q, QuerySet
+from datetime import date
 
-from housing.models import Person, Task
+from django.db.models import Count, OuterRef, Q, QuerySet, Subquery
+
+from housing.models import Absence, Person, Task
 
 
-def people_with_counts() -> QuerySet[Person]:
-    """People with `open_tasks`, their tasks that are not done; who works at present comes first."""
+def people_with_counts(today: date) -> QuerySet[Person]:
+    """People with `open_tasks`, their tasks that are not done; who works at present comes first.
+
+    Of the next absence, or the one that today lies in, `away_from` and `away_to`.
+    """
+    away = Absence.objects.filter(person=OuterRef("pk"), last_day__gte=today).order_by("first_day", "pk")
     return (
         Person.objects.select_related("grade")
         .annotate(
@@ -14,7 +20,9 @@ def people_with_counts() -> QuerySet[Person]:
                 "tasks",
                 filter=Q(tasks__state__in=[Task.State.TO_DO, Task.State.STARTED])
                 & ~Q(tasks__housing__status="dropped"),
-            )
+            ),
+            away_from=Subquery(away.values("first_day")[:1]),
+            away_to=Subquery(away.values("last_day")[:1]),
         )
         .order_by("-is_active", "name")
     )

@@ -16,7 +16,6 @@ urlpatterns = [
         "campaigns/<int:pk>/plan/compare/", plan_records.campaign_plan_compare, name="campaign-plan-compare"
     ),
     path("campaigns/<int:pk>/boxes.csv", plans.campaign_boxes, name="campaign-boxes"),
-    path("campaigns/<int:pk>/tasks/", campaigns.campaign_tasks, name="campaign-tasks"),
     path("campaigns/<int:pk>/progress/", campaigns.campaign_progress, name="campaign-progress"),
     path("sheets/<int:pk>/cut/", plans.sheet_cut, name="sheet-cut"),
     # /designs/

@@ -4,6 +4,7 @@ import django_tables2 as tables
 from django.urls import reverse
 from django.utils.html import format_html
 
+from housing.core.day_words import days_in_words
 from housing.models import Person
 from housing.queries.standards import rate_of
 
@@ -21,8 +22,10 @@ class PersonTable(tables.Table):
     grade = tables.Column(default="—", linkify=False)
     an_hour = tables.Column(empty_values=(), verbose_name="An hour costs", orderable=False, attrs=NUMBER)
     skills = tables.Column(default="—", orderable=False)
+    training = tables.Column()
     handles_hazards = tables.Column(verbose_name="May handle hazards")
     is_active = tables.Column(verbose_name="Works at present")
+    away = tables.Column(empty_values=(), verbose_name="Away next", order_by="away_from")
     open_tasks = tables.Column(attrs=NUMBER)
 
     class Meta:
@@ -49,8 +52,19 @@ class PersonTable(tables.Table):
     def render_skills(self, record: Person) -> str:
         return ", ".join(record.skill_names)
 
+    def render_training(self, record: Person) -> str:
+        return record.get_training_display().partition(":")[0]
+
+    def render_away(self, record: Person) -> str:
+        return days_in_words(record.away_from, record.away_to) if record.away_from else "—"
+
     def render_handles_hazards(self, value: bool) -> str:
         return "Yes" if value else "No"
 
-    def render_is_active(self, value: bool) -> str:
-        return "Yes" if value else "No"
+    def render_is_active(self, record: Person) -> str:
+        """Whether, and from when or until when."""
+        if not record.is_active:
+            return "No"
+        first = [f"from {record.starts_on:%d %b %Y}"] if record.starts_on else []
+        last = [f"until {record.ends_on:%d %b %Y}"] if record.ends_on else []
+        return ", ".join(["Yes", *first, *last])

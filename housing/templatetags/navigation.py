@@ -42,7 +42,7 @@ GROUPS = (
 OF_CAMPAIGNS = (
     "housing:campaign-", "housing:phase-", "housing:scenario-", "housing:selection-", "housing:size-family-",
 )  # fmt: skip
-OF_PEOPLE = ("housing:person-", "housing:grade-")
+OF_PEOPLE = ("housing:person-", "housing:grade-", "housing:absence-")
 OF_SUPPLIES = ("boards:supply-", "boards:supplier-")
 # Pages that only surveyors and managers may open.
 FOR_SURVEYORS = {"housing:import-start", "objects:survey-start"}

@@ -1,4 +1,4 @@
-"""Campaigns: list, overview with conflicts and what waits, editing, work by person, and how far each is."""
+"""Campaigns: list, overview with conflicts and what waits, editing, and how far each is."""
 
 from decimal import Decimal
 from urllib.parse import urlencode
@@ -19,9 +19,7 @@ from housing.queries.campaigns import (
     counts_by_status,
     has_sheets_to_keep,
     housed_by_week,
-    loads,
     open_plan_job,
-    unassigned,
     waiting_groups,
     work_by_step,
 )
@@ -92,13 +90,6 @@ def campaign_detail(request: HttpRequest, pk: int) -> HttpResponse:
             ],
         },
     )
-
-
-@require_safe
-def campaign_tasks(request: HttpRequest, pk: int) -> HttpResponse:
-    campaign = get_object_or_404(Campaign, pk=pk)
-    context = {"campaign": campaign, "loads": loads(campaign), "unassigned": unassigned(campaign)}
-    return render(request, "housing/campaign_tasks.html", context)
 
 
 @require_safe

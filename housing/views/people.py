@@ -3,11 +3,14 @@
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils import timezone
 from django.views.decorators.http import require_safe
 from django_tables2 import RequestConfig
 
 from housing.forms.people import PersonForm
 from housing.models import Person
+from housing.queries.absences import campaigns_to_give_out
 from housing.queries.people import people_with_counts
 from housing.tables.people import PersonTable
 from objects.readers import reader_of
@@ -16,7 +19,7 @@ from objects.roles import role_required
 
 @require_safe
 def person_list(request: HttpRequest) -> HttpResponse:
-    table = PersonTable(people_with_counts(), can_edit=reader_of(request).is_manager)
+    table = PersonTable(people_with_counts(timezone.localdate()), can_edit=reader_of(request).is_manager)
     RequestConfig(request, paginate={"per_page": 50}).configure(table)
     return render(request, "housing/person_list.html", {"table": table})
 
@@ -36,10 +39,19 @@ def _edit(request: HttpRequest, person: Person, heading: str) -> HttpResponse:
     form = PersonForm(request.POST or None, instance=person, unit=reader_of(request).unit)
     if request.method == "POST" and form.is_valid():
         saved = form.save()
-        messages.success(
-            request,
-            f"{saved} is saved. Plan the campaigns again to share out the work anew; budgets with this "
-            "person show themselves out of date.",
-        )
+        budgets = "Budgets with this person show themselves out of date."
+        if form.changes_work and campaigns_to_give_out(saved).exists():
+            messages.success(
+                request, f"{saved} is saved. Give out the work again so that it follows. {budgets}"
+            )
+            return redirect(reverse("housing:person-edit", args=[saved.pk]) + "#give-out")
+        messages.success(request, f"{saved} is saved. {budgets}")
         return redirect("housing:person-list")
-    return render(request, "housing/person_edit.html", {"form": form, "heading": heading})
+    context = {"form": form, "heading": heading}
+    if person.pk:
+        context |= {
+            "person": person,
+            "absences": person.absences.all(),
+            "campaigns": campaigns_to_give_out(person),
+        }
+    return render(request, "housing/person_edit.html", context)

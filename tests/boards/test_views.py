@@ -118,14 +118,23 @@ def test_a_new_pack_makes_plans_of_its_board_out_of_date(manager):
     assert Board.objects.get().changed_at > size.board.changed_at
 
 
-def test_sheets_are_received_and_written_off(maker):
+def test_sheets_are_received_written_off_issued_and_counted(maker):
     size = make_sheet_size()
-    for action, count in (("receive", 9), ("write_off", 2)):
+    moves = (("receive", 9), ("write_off", 2), ("use", 3), ("count", 5))
+    for action, count in moves:
+        told = {"sheet_size": size.pk, "count": count, "action": action}
         maker.post(
-            f"/boards/{size.board_id}/stock/", {"sheet_size": size.pk, "count": count, "action": action}
+            f"/boards/{size.board_id}/stock/",
+            {**told, "reason": "miscut", "paid_each": "11.20", "note": action},
         )
 
-    assert balance_of(size) == 7  # 9 - 2
+    rows = size.movements.values_list("kind", "quantity", "balance", "reason", "paid_each", "note")
+    assert list(rows) == [
+        ("receipt", 9, 9, "", Decimal("11.20"), "receive"),
+        ("write_off", -2, 7, "miscut", None, "write_off"),
+        ("use", -3, 4, "", None, "use"),
+        ("count", 1, 5, "", None, "count"),  # 5 - 4
+    ]
 
 
 def test_an_entry_is_reversed(maker):
@@ -148,7 +157,7 @@ def test_an_offcut_measured_at_the_rack_is_put_there_with_a_number(maker):
     assert (offcut.along_mm, offcut.across_mm, offcut.note) == (508, Decimal("317.5"), "Left end")
     assert offcut.kept_by == answer.context["user"]
     assert [str(m) for m in answer.context["messages"]] == [
-        f"Offcut {offcut.pk} is on the rack. Write its number on it."
+        f"Offcut {offcut.pk} is on the rack. Write its number on it, or print its label."
     ]
 
 
@@ -197,8 +206,8 @@ def test_an_offcut_is_called_by_its_number_on_the_rack_and_when_it_is_gone(maker
 
     page = maker.get(f"/boards/{board.pk}/")
     rack, left = page.text.split("<details>\n    <summary>Offcuts that are gone (1)")
-    assert (f"Offcut {there.pk}</td>" in rack, f"Offcut {gone.pk}</td>" in rack) == (True, False)
-    assert (f"Offcut {gone.pk}</td>" in left, "Not there any more</td>" in left) == (True, True)
+    assert (f"Offcut {there.pk}</a></td>" in rack, f"Offcut {gone.pk}</a></td>" in rack) == (True, False)
+    assert (f"Offcut {gone.pk}</a></td>" in left, "Not there any more</td>" in left) == (True, True)
     assert [offcut.gone_by for offcut in page.context["gone"]] == [page.context["user"]]
 
 
@@ -221,7 +230,7 @@ def test_more_than_the_stock_is_refused_beside_the_field(maker):
     size = make_sheet_size()
 
     answer = maker.post(
-        f"/boards/{size.board_id}/stock/", {"sheet_size": size.pk, "count": 1, "action": "write_off"}
+        f"/boards/{size.board_id}/stock/", {"sheet_size": size.pk, "count": 1, "action": "use"}
     )
 
     assert answer.context["form"].errors["count"][0].startswith("Only 0 sheets")
@@ -312,7 +321,7 @@ def test_a_viewer_is_shown_the_rack_without_its_form(client):
 
     page = client.get(f"/boards/{offcut.board_id}/").text
 
-    assert (f"Offcut {offcut.pk}</td>" in page, "Put an offcut on the rack" in page) == (True, False)
+    assert (f"Offcut {offcut.pk}</a></td>" in page, "Put an offcut on the rack" in page) == (True, False)
 
 
 def test_a_viewer_changes_nothing_and_a_maker_no_board(client):

@@ -273,16 +273,6 @@ def test_a_sheet_is_noted_as_cut(manager, campaign, size):
     assert balance_of(size) == 4  # 5 - 1
 
 
-def test_the_load_of_a_week_is_measured_against_the_hours_of_the_person(manager, campaign):
-    plan_campaign(campaign=campaign)
-
-    (load,) = manager.get(f"/campaigns/{campaign.pk}/tasks/").context["loads"]
-
-    planned = sum(task.planned_minutes for housing in campaign.housings.all() for task in housing.tasks.all())
-    assert float(load.hours) == pytest.approx(float(planned / 60))
-    assert {week.available for week in load.weeks} == {20}  # hours a week of the factory's person
-
-
 def test_progress_counts_what_reached_its_shelf_this_week(manager, campaign):
     plan_campaign(campaign=campaign)
     housing = campaign.housings.get(status="planned")

@@ -1,0 +1,92 @@
+"""The work by week given out again or moved by hand, and in a sentence what changed by it."""
+
+from collections.abc import Sequence
+
+from django.db import transaction
+from django.urls import reverse
+
+from housing.core.steps import OF_SHEETS
+from housing.models import Campaign, Job, Person, PlannedSheet, Task
+from housing.queries.campaigns import open_plan_job
+from housing.queries.weeks import changes_since, placing_of
+from housing.services import giving_out
+from housing.services.jobs import runs
+from housing.services.nesting import Progress
+from objects.core.refusals import Refusal
+
+
+class MoveRefused(Refusal):
+    """Work cannot be given out or moved now; the message is a sentence for the reader."""
+
+
+@transaction.atomic
+def give_out_again(*, campaign: Campaign) -> str:
+    """Give out all work of a campaign anew; what is begun or given by hand stays. Returns what changed."""
+    campaign = _locked(campaign)
+    before = placing_of(campaign)
+    giving_out.assign_tasks(campaign=campaign)
+    return _told(before, campaign)
+
+
+@transaction.atomic
+def move_work(
+    *,
+    campaign: Campaign,
+    sheets: Sequence[PlannedSheet],
+    tasks: Sequence[Task],
+    person: Person | None,
+    by=None,
+) -> str:
+    """Give sheets and tasks to a person, or to nobody, by hand; the rest adapts. Returns what changed.
+
+    Raises Refusal, of giving_out's kind, when the person cannot do it: then nothing is moved.
+    """
+    campaign = _locked(campaign)
+    before = placing_of(campaign)
+    for sheet in sheets:
+        giving_out.reassign_sheet(sheet=sheet, person=person, by=by)
+    if tasks:
+        giving_out.reassign(tasks=tasks, person=person, by=by)
+    return _told(before, campaign)
+
+
+@transaction.atomic
+def release_work(
+    *, campaign: Campaign, sheets: Sequence[PlannedSheet], tasks: Sequence[Task], by=None
+) -> str:
+    """Leave sheets and tasks to the planner again, and have the rest adapt. Returns what changed."""
+    campaign = _locked(campaign)
+    before = placing_of(campaign)
+    of_sheets = Task.objects.filter(sheet__in=sheets, step__in=OF_SHEETS)
+    giving_out.release(tasks=[*of_sheets, *tasks], by=by)
+    return _told(before, campaign)
+
+
+def _locked(campaign: Campaign) -> Campaign:
+    """The campaign, kept from others until this is stored.
+
+    Raises MoveRefused when it is closed, or being planned and so given out soon anyway.
+    """
+    campaign = Campaign.objects.select_for_update(of=("self",)).get(pk=campaign.pk)
+    if campaign.is_closed:
+        raise MoveRefused(f"“{campaign}” is closed. Open it again on its edit page first.")
+    if open_plan_job(campaign):
+        raise MoveRefused(
+            f"“{campaign}” is being planned, and its work given out with that. Wait until it is done."
+        )
+    return campaign
+
+
+def _told(before, campaign: Campaign) -> str:
+    campaign.refresh_from_db(fields=["work_from"])
+    return changes_since(before, campaign)
+
+
+@runs(Job.Kind.ASSIGN)
+def _run_assign(job: Job, progress: Progress) -> dict:
+    campaign = Campaign.objects.get(pk=job.parameters["campaign"])
+    progress(10, "Giving out the work")
+    return {
+        "message": give_out_again(campaign=campaign),
+        "result_url": reverse("housing:campaign-tasks", args=[campaign.pk]),
+    }
