@@ -20,6 +20,7 @@ from housing.routes import (
     selections,
     sizes,
     standards,
+    stock,
     weeks,
 )
 
@@ -41,6 +42,7 @@ urlpatterns = [
     *sizes.urlpatterns,
     *selections.urlpatterns,
     *standards.urlpatterns,
+    *stock.urlpatterns,
     *prints.urlpatterns,
     *label_codes.urlpatterns,
     *need.urlpatterns,

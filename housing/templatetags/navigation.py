@@ -43,6 +43,7 @@ OF_CAMPAIGNS = (
     "housing:campaign-", "housing:phase-", "housing:scenario-", "housing:selection-", "housing:size-family-",
 )  # fmt: skip
 OF_PEOPLE = ("housing:person-", "housing:grade-", "housing:absence-")
+OF_BOARDS = ("boards:", "housing:stock", "housing:offcut-")
 OF_SUPPLIES = ("boards:supply-", "boards:supplier-")
 # Pages that only surveyors and managers may open.
 FOR_SURVEYORS = {"housing:import-start", "objects:survey-start"}
@@ -86,6 +87,6 @@ def _covers(name: str, here: str) -> bool:
     if name == "housing:person-list":
         return here.startswith(OF_PEOPLE)
     if name == "boards:board-list":
-        return here.startswith("boards:") and not here.startswith(OF_SUPPLIES)
+        return here.startswith(OF_BOARDS) and not here.startswith(OF_SUPPLIES)
     noun = name.removesuffix("-list").removesuffix("-start").removesuffix("-choose")
     return here == noun or here.startswith(f"{noun}-")
