@@ -4,9 +4,13 @@ import django_filters
 from django import forms
 from django.db.models import QuerySet
 
+from housing.forms.objects import LongSelect
 from housing.models import Campaign, Person, Task
+from housing.queries.tasks import at_location, waits
+from objects.models import Location
 
 OPEN = "open"
+NOW, WAITS = "now", "waits"
 
 
 class TaskFilter(django_filters.FilterSet):
@@ -22,7 +26,23 @@ class TaskFilter(django_filters.FilterSet):
     state = django_filters.ChoiceFilter(
         choices=[(OPEN, "Not done yet"), *Task.State.choices], method="in_state", empty_label="All"
     )
+    begin = django_filters.ChoiceFilter(
+        label="Can be begun",
+        choices=[(NOW, "Now"), (WAITS, "Not yet: waits for something")],
+        method="that_can_begin",
+        empty_label="All",
+    )
     week = django_filters.NumberFilter(min_value=1, max_value=10_000)
+    sheet = django_filters.NumberFilter(
+        label="Boxes of sheet", field_name="sheet__position", min_value=1, max_value=1_000_000
+    )
+    location = django_filters.ModelChoiceFilter(
+        label="Location",
+        queryset=Location.objects.all(),
+        method="at_place",
+        empty_label="All",
+        widget=LongSelect,
+    )
 
     class Meta:
         model = Task
@@ -35,6 +55,12 @@ class TaskFilter(django_filters.FilterSet):
 
     def in_state(self, tasks: QuerySet, name: str, value: str) -> QuerySet:
         return tasks.exclude(state=Task.State.DONE) if value == OPEN else tasks.filter(state=value)
+
+    def that_can_begin(self, tasks: QuerySet, name: str, value: str) -> QuerySet:
+        return tasks.exclude(state=Task.State.DONE).filter(waits(value == WAITS))
+
+    def at_place(self, tasks: QuerySet, name: str, value: Location) -> QuerySet:
+        return at_location(tasks, value)
 
 
 class MinutesForm(forms.Form):
