@@ -5,39 +5,27 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from itertools import groupby
 
-from django.db.models import QuerySet
-
 from housing.core.steps import OF_SHEETS, STEPS, waits_for
 from housing.models import Campaign, HousedObject, Person, PlannedSheet, Task
+from housing.queries.bench import open_holds
 from housing.queries.campaigns import open_tasks
 
 NOWHERE = "No location"
 STEP_NAMES = dict(Task.Step.choices)
-DONE = Task.State.DONE
-
-
-@dataclass(frozen=True)
-class Before:
-    """A step that a task waits for: not done yet, with who has it and in which week."""
-
-    step: str
-    person: str
-    week: int
-
-    @property
-    def words(self) -> str:
-        return f"{STEP_NAMES[self.step].lower()}, {self.person or 'nobody'}, week {self.week}"
 
 
 @dataclass
 class Bundle:
-    """Tasks of one person in one week that are done together: of one sheet, or at one place."""
+    """Tasks of one person in one week that are done together: of one sheet, or at one place.
+
+    waits: by task, what it waits for in words; tasks that can be begun now are left out.
+    """
 
     key: str
     name: str
     sheet: PlannedSheet | None = None
     tasks: list[Task] = field(default_factory=list)
-    waits: dict[int, list[Before]] = field(default_factory=dict)
+    waits: dict[int, list[str]] = field(default_factory=dict)
 
     @property
     def minutes(self) -> float:
@@ -70,11 +58,11 @@ class Bundle:
 
     @property
     def waiting(self) -> list[tuple[str, int]]:
-        """What steps before are still open, each with how many of its tasks wait for it."""
-        return Counter(before.words for ones in self.waits.values() for before in ones).most_common()
+        """What is still open before, each with how many of its tasks wait for it."""
+        return Counter(words for ones in self.waits.values() for words in ones).most_common()
 
     @property
-    def lines(self) -> list[tuple[Task, list[Before]]]:
+    def lines(self) -> list[tuple[Task, list[str]]]:
         """Each task with what it waits for."""
         return [(task, self.waits.get(task.pk, [])) for task in self.tasks]
 
@@ -111,7 +99,7 @@ def lanes_of(campaign: Campaign, people: Iterable[Person], week: int) -> list[La
 
 
 def _bundles(
-    tasks: Iterable[Task], places: Mapping[int, str], waits: Mapping[int, list[Before]]
+    tasks: Iterable[Task], places: Mapping[int, str], waits: Mapping[int, list[str]]
 ) -> list[Bundle]:
     """Sheets in the order of the plan, then places by name."""
 
@@ -142,25 +130,31 @@ def places_of(housings: Iterable[int]) -> dict[int, str]:
     return dict(rows)  # the last of each box is the one in the first position
 
 
-def waits_of(tasks: Iterable[Task]) -> dict[int, list[Before]]:
-    """What each of some tasks waits for; those that can be begun now have an empty list."""
+def waits_of(tasks: Iterable[Task]) -> dict[int, list[str]]:
+    """What each of some tasks waits for: open questions about its box, then steps, with who has them when.
+
+    Those that can be begun now have an empty list.
+    """
     tasks = list(tasks)
-    of_box: defaultdict[int, dict[str, Before]] = defaultdict(dict)
-    states: dict[tuple[int, str], str] = {}
-    rows = _all_of({task.housing_id for task in tasks})
-    for housing, step, state, week, person in rows:
-        of_box[housing][step] = Before(step, person or "", week)
-        states[housing, step] = state
+    housings = {task.housing_id for task in tasks}
+    of_box: defaultdict[int, dict[str, str]] = defaultdict(dict)
+    is_done: set[tuple[int, str]] = set()
+    rows = Task.objects.filter(housing__in=housings).order_by("housing", "sequence")
+    for housing, step, state, week, person in rows.values_list(
+        "housing", "step", "state", "week", "person__name"
+    ):
+        of_box[housing][step] = f"{STEP_NAMES[step].lower()}, {person or 'nobody'}, week {week}"
+        if state == Task.State.DONE:
+            is_done.add((housing, step))
+    holds = open_holds(housings)
     return {
         task.pk: [
-            of_box[task.housing_id][step]
-            for step in waits_for(task.step, of_box[task.housing_id])
-            if states[task.housing_id, step] != DONE
+            *holds.get(task.housing_id, ()),
+            *(
+                of_box[task.housing_id][step]
+                for step in waits_for(task.step, of_box[task.housing_id])
+                if (task.housing_id, step) not in is_done
+            ),
         ]
         for task in tasks
     }
-
-
-def _all_of(housings: Iterable[int]) -> QuerySet:
-    rows = Task.objects.filter(housing__in=housings).order_by("housing", "sequence")
-    return rows.values_list("housing", "step", "state", "week", "person__name")
