@@ -11,6 +11,7 @@ from housing.queries.bench import open_holds
 from housing.queries.campaigns import open_tasks
 
 NOWHERE = "No location"
+MINUTES_PER_HOUR = 60
 STEP_NAMES = dict(Task.Step.choices)
 
 
@@ -75,8 +76,8 @@ class Lane:
     bundles: list[Bundle]
 
     @property
-    def minutes(self) -> float:
-        return sum(bundle.minutes for bundle in self.bundles)
+    def hours(self) -> float:
+        return sum(bundle.minutes for bundle in self.bundles) / MINUTES_PER_HOUR
 
 
 def lanes_of(campaign: Campaign, people: Iterable[Person], week: int) -> list[Lane]:

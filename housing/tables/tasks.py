@@ -24,7 +24,7 @@ class TaskTable(tables.Table):
     person = tables.Column(order_by="person__name", empty_values=())
     planned_minutes = tables.Column(verbose_name="Minutes planned", attrs=NUMBER)
     state = tables.Column()
-    waits_for = tables.Column(empty_values=(), orderable=False)
+    waits_for = tables.Column(empty_values=(), orderable=False, attrs={"td": {"class": "waits"}})
     do = tables.TemplateColumn(
         template_name="housing/task_actions.html", orderable=False, verbose_name="Next"
     )

@@ -16,7 +16,9 @@ FONT_SIZE, SMALL = 13.0, 11.0
 LEAST_HOURS = 0.05  # what rounds to 0.0 is neither idle nor too much
 INK, TO_DO_GREY = "#26202b", "#7a7a7a"
 HATCHING = "week-too-much"
-KEY = ("To do", "Too much", "Idle")
+KEY = ("To do, hours", "Too much, hours", "Idle, hours")
+KEY_SIGN, KEY_GAP = 36.0, 24.0  # a sign of the key with the room behind it, and what follows its words
+KEY_WIDTH = sum(KEY_SIGN + text_width(words, SMALL) + KEY_GAP for words in KEY)
 
 
 @dataclass(frozen=True)
@@ -38,6 +40,11 @@ class WeekBar:
         """Hours that nothing is planned for."""
         left = self.there - self.to_do
         return left if left >= LEAST_HOURS else 0.0
+
+    @property
+    def figures(self) -> str:
+        """Hours to do and hours there are: "12.5 of 20.0"."""
+        return f"{self.to_do:.1f} of {self.there:.1f}"
 
     @property
     def words(self) -> str:
@@ -69,7 +76,7 @@ def weeks_svg(title: str, heads: Sequence[WeekHead], rows: Sequence[WeekRow]) ->
     """Bars of every person's weeks on one scale: the longest is as wide as its column.
 
     heads: the weeks from left to right. rows: people from top to bottom. Hours in all of them.
-    Returns SVG as wide as its page; empty text where there is nothing to draw. Raises ValueError for hours
+    Returns SVG of its own size in px; empty text where there is nothing to draw. Raises ValueError for hours
     below zero, or for another number of bars than of weeks.
     """
     if not heads or not rows:
@@ -80,7 +87,7 @@ def weeks_svg(title: str, heads: Sequence[WeekHead], rows: Sequence[WeekRow]) ->
         raise ValueError("Hours cannot be below zero.")
     most = max(max(bar.to_do, bar.there) for row in rows for bar in row.bars) or 1.0
     scale = (COLUMN_WIDTH - COLUMN_GAP) / most
-    width = NAME_WIDTH + COLUMN_WIDTH * len(heads)
+    width = NAME_WIDTH + max(COLUMN_WIDTH * len(heads), KEY_WIDTH)
     height = HEAD_HEIGHT + ROW_HEIGHT * len(rows) + KEY_HEIGHT
     drawn = [_hatching(), *_heads(heads)]
     for number, row in enumerate(rows):
@@ -90,7 +97,8 @@ def weeks_svg(title: str, heads: Sequence[WeekHead], rows: Sequence[WeekRow]) ->
     has_links = any(bar.href for row in rows for bar in row.bars)
     return element(
         "svg", content, class_="week-chart", xmlns="http://www.w3.org/2000/svg",
-        role="group" if has_links else "img", viewBox=f"0 0 {width:g} {height:g}", font_family=FONT,
+        role="group" if has_links else "img", width=width, height=height,
+        viewBox=f"0 0 {width:g} {height:g}", font_family=FONT,
     )  # fmt: skip
 
 
@@ -99,7 +107,7 @@ def _told(heads: Sequence[WeekHead], rows: Sequence[WeekRow]) -> str:
     told = []
     for row in rows:
         weeks = (
-            f"{head.name.lower()} {bar.to_do:.1f} of {bar.there:.1f} hours, {bar.words}"
+            f"{head.name.lower()} {bar.figures} hours, {bar.words}"
             for head, bar in zip(heads, row.bars, strict=True)
         )
         told.append(f"{row.name}: {'; '.join(weeks)}.")
@@ -129,9 +137,9 @@ def _row(row: WeekRow, heads: Sequence[WeekHead], top: float, width: float, scal
     yield _text(0, top + BAR_TOP + BAR_HEIGHT - 3, _cut_off(row.name), FONT_SIZE)
     for number, (head, bar) in enumerate(zip(heads, row.bars, strict=True)):
         left = NAME_WIDTH + COLUMN_WIDTH * number
-        said = f"{row.name}, {head.name.lower()}: {bar.to_do:.1f} of {bar.there:.1f} hours, {bar.words}"
+        said = f"{row.name}, {head.name.lower()}: {bar.figures} hours, {bar.words}"
         drawn = [element("title", escape(said)), *_bar(bar, left, top + BAR_TOP, scale)]
-        drawn.append(_text(left, top + 38, f"{bar.to_do:.1f} of {bar.there:.1f}", SMALL))
+        drawn.append(_text(left, top + 38, bar.figures, SMALL))
         drawn.append(_text(left, top + 50, bar.words, SMALL, font_weight="bold" if bar.too_much else None))
         yield element("a" if bar.href else "g", "".join(drawn), class_="week-cell", href=bar.href or None)
 
@@ -171,8 +179,8 @@ def _key(top: float) -> Iterator[str]:
         strict=True,
     ):
         yield _rect(f"{class_} week-key", left, top + 10, 28.0, fill)
-        yield _text(left + 36, top + 22, f"{words}, hours", SMALL)
-        left += 36 + text_width(f"{words}, hours", SMALL) + 24
+        yield _text(left + KEY_SIGN, top + 22, words, SMALL)
+        left += KEY_SIGN + text_width(words, SMALL) + KEY_GAP
 
 
 def _cut_off(name: str) -> str:

@@ -15,9 +15,17 @@ for (const form of document.querySelectorAll("form[data-weeks]")) {
 
   const letGo = () => {
     held?.bundle.classList.remove("bundle-held");
-    if (held) held.bundle.style.translate = "";
+    if (held) for (const name of ["translate", "left", "top", "width"]) held.bundle.style[name] = "";
     mark(null);
     held = null;
+  };
+
+  // From its place on the page onto the pointer, over whatever scrolls.
+  const takeUp = (bundle) => {
+    const { left, top, width } = bundle.getBoundingClientRect();
+    Object.assign(bundle.style, { left: `${left}px`, top: `${top}px`, width: `${width}px` });
+    bundle.classList.add("bundle-held");
+    held.moves = true;
   };
 
   const give = (bundle, lane) => {
@@ -44,9 +52,8 @@ for (const form of document.querySelectorAll("form[data-weeks]")) {
     handle.addEventListener("pointermove", (event) => {
       if (held?.bundle !== bundle) return;
       const [x, y] = [event.clientX - held.x, event.clientY - held.y];
-      held.moves ||= Math.hypot(x, y) > STARTS_AT;
+      if (!held.moves && Math.hypot(x, y) > STARTS_AT) takeUp(bundle);
       if (!held.moves) return;
-      bundle.classList.add("bundle-held");
       bundle.style.translate = `${x}px ${y}px`;
       mark(laneAt(event));
     });

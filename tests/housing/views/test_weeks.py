@@ -204,7 +204,7 @@ def test_a_bundle_tells_what_it_waits_for_and_who_has_that(manager, campaign, ad
     Task.objects.filter(pk=score.pk).update(state="done", done_at=timezone.now())
     of_ada, _ = manager.get(address(campaign)).context["lanes"]
     assert of_ada.bundles[0].waiting == []
-    assert "Can be begun now." in manager.get(address(campaign)).content.decode()
+    assert "Can be begun now" in manager.get(address(campaign)).content.decode()
 
 
 # ---- Refused ---------------------------------------------------------------------------------------------
