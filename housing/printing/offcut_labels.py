@@ -29,6 +29,11 @@ class OffcutLabel:
     wide: float
     high: float
 
+    @property
+    def top(self) -> float:
+        """Where the picture of the piece begins, so that it stands beside the arrow; mm."""
+        return round((PICTURE_MM[1] - self.high) / 2, 2)
+
 
 def offcut_label(offcut: Offcut, reader: Reader, base_url: str) -> OffcutLabel:
     """The label of an offcut; its code leads to the offcut's page. base_url: the site's address."""
