@@ -95,9 +95,12 @@ class SheetForm(LengthsForm):
 
         When to order again says nothing to a plan.
         """
-        sheet = super().save(commit)
-        store_breaks(of=sheet, breaks=self.cleaned_data["breaks"])
-        if set(self.changed_data) != {"reorder_level"}:
+        columns = [f.attname for f in SheetSize._meta.concrete_fields if f.name != "reorder_level"]
+        before = SheetSize.objects.filter(pk=self.instance.pk).values(*columns).first()
+        sheet, breaks = super().save(commit), self.cleaned_data["breaks"]
+        store_breaks(of=sheet, breaks=breaks)
+        is_same = before == {name: getattr(sheet, name) for name in columns}
+        if not is_same or self.initial.get("breaks", ()) != tuple(breaks):
             sheet.board.save(update_fields=["changed_at"])
         return sheet
 
