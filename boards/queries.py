@@ -2,7 +2,8 @@
 
 from collections.abc import Iterable
 
-from django.db.models import Count, Prefetch, Q, QuerySet, Sum
+from django.db.models import Count, OuterRef, Prefetch, Q, QuerySet, Subquery
+from django.db.models.functions import Coalesce
 
 from boards.models import (
     Board,
@@ -20,9 +21,10 @@ OF_A_PLAN = "planned_sheet:"  # how references begin of entries made for a sheet
 
 
 def sheet_sizes_in_stock() -> QuerySet[SheetSize]:
-    """Sheet sizes with `in_stock`, the sum of all their movements."""
+    """Sheet sizes with `in_stock`, the balance that the last entry of their ledger leads to."""
     sizes = SheetSize.objects.select_related("board", "supplier").prefetch_related("price_breaks")
-    return sizes.annotate(in_stock=Sum("movements__quantity", default=0))
+    last = StockMovement.objects.filter(sheet_size=OuterRef("pk")).order_by("-sequence").values("balance")[:1]
+    return sizes.annotate(in_stock=Coalesce(Subquery(last), 0))
 
 
 def boards_with_stock() -> QuerySet[Board]:

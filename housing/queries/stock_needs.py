@@ -119,8 +119,8 @@ def boards_short(today: date | None = None) -> list[StockNeed]:
 
 def sheets_waiting_for_board() -> QuerySet[PlannedSheet]:
     """Sheets of running campaigns that cannot be cut now, since no sheet of their size is in stock."""
-    there = sheet_sizes_in_stock().filter(pk=OuterRef("sheet_size"), in_stock__gt=0)
-    waiting = sheets_to_issue().exclude(sheet_size=None).filter(~Exists(there))
+    gone = list(sheet_sizes_in_stock().filter(in_stock__lte=0).values_list("pk", flat=True))
+    waiting = sheets_to_issue().filter(sheet_size__in=gone)
     return waiting.select_related("plan__campaign", "sheet_size__board").order_by("plan", "position")
 
 
