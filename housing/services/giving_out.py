@@ -189,7 +189,7 @@ def _give_out(
             of_work.append(task)
             there[task.housing].append(task.step)
     moved: defaultdict[Values, list[int]] = defaultdict(list)
-    for task, given in zip(of_work, assign(work, workers), strict=True):
+    for task, given in zip(of_work, assign(work, workers).assigned, strict=True):
         if task.state != State.TO_DO:
             if task.week != given.week:
                 moved[(("week", given.week),)].append(task.pk)

@@ -90,14 +90,14 @@ def give_out(
             work.append((state == State.TO_DO, (box.key, step), item))
             there.append(step)
     work.sort(key=lambda each: each[0])
-    given = assign([item for _, _, item in work], workers)
+    schedule = assign([item for _, _, item in work], workers)
     nobody: Counter[str] = Counter()
-    for (_, of, _), one in zip(work, given, strict=True):
+    for (_, of, _), one in zip(work, schedule.assigned, strict=True):
         if one.worker_key:
             people[of] = one.worker_key
         else:
             nobody[one.reason] += 1
-    return GivenOut(people, max((one.week for one in given), default=0), dict(nobody))
+    return GivenOut(people, schedule.last_week, dict(nobody))
 
 
 def _stored_tasks(campaign: Campaign) -> dict[tuple[str, str], tuple[str, str]]:
