@@ -7,8 +7,8 @@ from itertools import groupby
 
 from housing.core.steps import OF_SHEETS, STEPS, waits_for
 from housing.models import Campaign, HousedObject, Person, PlannedSheet, Task
-from housing.queries.bench import open_holds
 from housing.queries.campaigns import open_tasks
+from housing.queries.waits import open_holds
 
 NOWHERE = "No location"
 MINUTES_PER_HOUR = 60
@@ -44,28 +44,57 @@ class Bundle:
         return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
 
     @property
-    def reasons(self) -> list[tuple[str, int]]:
-        """Why this person, each reason with how many tasks it is of, the commonest first."""
-        return Counter(task.reason for task in self.tasks if task.reason).most_common()
+    def told(self) -> str:
+        """What it is: "6 boxes, fetch board and cut, 52 min"."""
+        boxes = self.boxes
+        return f"{boxes} box{'' if boxes == 1 else 'es'}, {self.steps}, {self.minutes:.0f} min"
 
     @property
-    def by_hand(self) -> int:
-        """How many of its tasks were given by hand."""
-        return sum(task.is_fixed for task in self.tasks)
+    def standing(self) -> str:
+        """How it stands: begun, given by hand, and how much of it waits."""
+        number = len(self.tasks)
+        said = []
+        if begun := sum(task.state == Task.State.STARTED for task in self.tasks):
+            said.append(f"{begun} of {number} begun")
+        if by_hand := sum(task.is_fixed for task in self.tasks):
+            said.append(f"{by_hand} of {number} given by hand")
+        waiting = len(self.waits)
+        said.append(f"{waiting} of {number} cannot begin yet" if waiting else "can be begun now")
+        told = "; ".join(said)
+        return f"{told[0].upper()}{told[1:]}"
 
     @property
-    def begun(self) -> int:
-        return sum(task.state == Task.State.STARTED for task in self.tasks)
+    def reasons(self) -> list[str]:
+        """Why this person; where not all tasks have one reason, each with how many it is of."""
+        found = Counter(task.reason for task in self.tasks if task.reason)
+        number = len(self.tasks)
+        return [
+            words if times == number else f"{times} of {number}: {words}"
+            for words, times in found.most_common()
+        ]
 
     @property
-    def waiting(self) -> list[tuple[str, int]]:
-        """What is still open before, each with how many of its tasks wait for it."""
-        return Counter(words for ones in self.waits.values() for words in ones).most_common()
+    def waiting(self) -> str:
+        """What is still open before, each with how many of its tasks wait for it; empty for nothing."""
+        found = Counter(words for ones in self.waits.values() for words in ones)
+        return "; ".join(
+            words if times == 1 else f"{words} ({times} times)" for words, times in found.most_common()
+        )
 
     @property
-    def lines(self) -> list[tuple[Task, list[str]]]:
-        """Each task with what it waits for."""
-        return [(task, self.waits.get(task.pk, [])) for task in self.tasks]
+    def keys(self) -> str:
+        """The keys of its tasks, set apart by commas."""
+        return ",".join(str(task.pk) for task in self.tasks)
+
+    @property
+    def lines(self) -> list[tuple[str, str]]:
+        """Each task as its key and a line: what it is, its minutes, and what it waits for."""
+        lines = []
+        for task in self.tasks:
+            waits = self.waits.get(task.pk)
+            waiting = f"; waits for {' and '.join(waits)}" if waits else ""
+            lines.append((str(task.pk), f"{task}, {task.planned_minutes:.0f} min{waiting}"))
+        return lines
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,8 @@ from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
 from housing.models import Hold, Task
-from housing.queries.bench import bench_day, box_at_bench, boxes_of_sheet
+from housing.queries.bench import bench_day
+from housing.queries.bench_boxes import box_at_bench, boxes_of_sheet
 from housing.services.bench_entries import Ask, record
 from housing.services.sheets import cut_sheet, issue_sheet
 from tests.factories import (
