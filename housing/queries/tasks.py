@@ -1,17 +1,21 @@
 """Tasks as the work list shows them, and which of them can be begun now."""
 
-from collections.abc import Collection
+from itertools import combinations
 
-from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet
+from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet, Value
+from django.db.models.lookups import Exact
 
 from housing.core.steps import STEPS, later_steps
 from housing.models import Hold, HousedObject, Housing, Person, Task
-from housing.queries.bench import waits_of
+from housing.queries.waits import waits_of
 from objects.models import Location
 from objects.queries.catalogue import inside
 
-# For each step all that come before it in any box.
-BEFORE = {step: [one for one in STEPS if step in later_steps(one)] for step in STEPS}
+# Steps of which neither comes before the other, in the order that they are listed.
+SIDE_BY_SIDE = [
+    (first, second) for first, second in combinations(STEPS, 2) if second not in later_steps(first)
+]
+OPEN = [Task.State.TO_DO, Task.State.STARTED]
 
 
 def tasks_to_show() -> QuerySet[Task]:
@@ -45,22 +49,26 @@ def waits(is_so: bool = True) -> Q:
 
     A step waits for the last of those before it that its box has, as core.steps.waits_for() tells.
     """
-    conditions = Q(Exists(Hold.objects.filter(housing=OuterRef("housing"), answered_at=None)))
-    for step, before in BEFORE.items():
-        if before:
-            conditions |= Q(Exists(_open_before(step, before)), step=step)
-    return conditions if is_so else ~conditions
+    nearer = Task.objects.filter(
+        housing=OuterRef("housing"),
+        sequence__gt=OuterRef("sequence"),
+        sequence__lt=OuterRef(OuterRef("sequence")),
+    )
+    before = Task.objects.filter(
+        housing=OuterRef("housing"), sequence__lt=OuterRef("sequence"), state__in=OPEN
+    )
+    for first, second in SIDE_BY_SIDE:
+        nearer = nearer.exclude(Q(step=second) & _is(first, OuterRef("step")))
+        nearer = nearer.exclude(Q(step=first) & _is(second, OuterRef(OuterRef("step"))))
+        before = before.exclude(Q(step=first) & _is(second, OuterRef("step")))
+    holds = Hold.objects.filter(housing=OuterRef("housing"), answered_at=None)
+    waiting = Q(Exists(before.exclude(Exists(nearer)))) | Q(Exists(holds))
+    return waiting if is_so else ~waiting
 
 
-def _open_before(step: str, before: Collection[str]) -> QuerySet[Task]:
-    """Open tasks of the box before a step, none of its tasks lying between."""
-    nearest = Q(pk__in=[])
-    for one in before:
-        between = [other for other in before if other in later_steps(one)]
-        there = Task.objects.filter(housing=OuterRef("housing"), step__in=between)
-        nearest |= Q(~Exists(there), step=one) if between else Q(step=one)
-    of_box = Task.objects.filter(nearest, housing=OuterRef("housing"))
-    return of_box.exclude(state=Task.State.DONE)
+def _is(step: str, outer: OuterRef) -> Exact:
+    """The condition that the step of the query around is a certain one."""
+    return Exact(Value(step), outer)
 
 
 def at_location(tasks: QuerySet[Task], place: Location) -> QuerySet[Task]:

@@ -189,7 +189,7 @@ def test_work_is_bundled_by_sheet_and_by_place(manager, campaign, ada):
         ("No location", 1, "fold and glue", 60),
         ("Shelf A", 2, "mark out and score and fold and glue", 40),
     ]
-    assert lane.bundles[0].reasons == [("Ada has the fewest hours to do.", 4)]
+    assert lane.bundles[0].reasons == ["Ada has the fewest hours to do."]
 
 
 def test_a_bundle_tells_what_it_waits_for_and_who_has_that(manager, campaign, ada):
@@ -198,12 +198,12 @@ def test_a_bundle_tells_what_it_waits_for_and_who_has_that(manager, campaign, ad
     Task.objects.filter(step="glue").update(person=ada)
 
     of_ada, of_bo = manager.get(address(campaign)).context["lanes"]
-    assert of_ada.bundles[0].waiting == [("mark out and score, Bo, week 1", 1)]
-    assert of_bo.bundles[0].waiting == []
+    assert of_ada.bundles[0].waiting == "mark out and score, Bo, week 1"
+    assert of_bo.bundles[0].waiting == ""
 
     Task.objects.filter(pk=score.pk).update(state="done", done_at=timezone.now())
     of_ada, _ = manager.get(address(campaign)).context["lanes"]
-    assert of_ada.bundles[0].waiting == []
+    assert of_ada.bundles[0].waiting == ""
     assert "Can be begun now" in manager.get(address(campaign)).content.decode()
 
 
