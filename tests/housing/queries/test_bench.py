@@ -9,11 +9,12 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
-from housing.models import Hold, Task
-from housing.queries.bench import bench_day
+from housing.models import FitCheck, Hold, Task, WorkSpell
+from housing.queries.bench import SHOWN_BOXES, bench_day
 from housing.queries.bench_boxes import box_at_bench, boxes_of_sheet
 from housing.services.bench_entries import Ask, record
 from housing.services.sheets import cut_sheet, issue_sheet
+from objects.core.cautions import cautions_for
 from tests.factories import (
     make_campaign,
     make_housing,
@@ -189,3 +190,58 @@ def test_the_boxes_of_a_sheet_come_in_the_order_of_their_numbers(campaign, ada):
     boxes = [make_box(campaign, ada) for _ in range(3)]
 
     assert boxes_of_sheet(make_sheet(*boxes)) == boxes
+
+
+def test_what_waits_only_for_ones_own_sheet_is_shown_with_the_sheet(campaign, ada):
+    make_sheet(make_box(campaign, ada), person=ada)
+
+    day = bench_day(ada, FRIDAY)
+
+    assert (len(day.sheets), day.boxes, day.waiting) == (1, [], [])
+
+
+def test_what_was_begun_is_shown_whatever_its_week(campaign, ada):
+    make_tasks(make_housing(campaign=campaign), "glue", person=ada, week=1)
+    (begun,) = make_tasks(make_housing(campaign=campaign), "glue", person=ada, week=7, state="started")
+
+    assert begun in [due.next.task for due in bench_day(ada, FRIDAY).boxes]
+
+
+def test_the_next_work_is_that_of_the_campaign_whose_week_comes_first(ada):
+    # Mondays by any calendar of 2027: week 3 from 1 March is 15 March, week 2 from 15 March is 22 March
+    for start, week in ((MONDAY, 3), (MONDAY + timedelta(days=14), 2)):
+        make_tasks(make_housing(campaign=make_campaign(work_from=start)), "glue", person=ada, week=week)
+
+    (due,) = bench_day(ada, FRIDAY).boxes
+
+    assert due.next.week == 3
+
+
+def test_more_boxes_than_a_page_holds_are_counted(campaign, ada):
+    for _ in range(SHOWN_BOXES + 2):
+        make_tasks(make_housing(campaign=campaign), "glue", "lid", person=ada)
+
+    day = bench_day(ada, FRIDAY)
+
+    assert (len(day.boxes), day.more) == (SHOWN_BOXES, 2)
+
+
+def test_a_box_tells_what_is_in_it_and_what_to_mind(campaign, ada):
+    thing = make_object(hazards="arsenic", weight_g=800)
+    box = make_box(campaign, ada, thing=thing)
+    sheet = make_sheet(box, person=ada)
+    checks = [
+        FitCheck.objects.create(
+            housing=box, fits=True, lid_closes=True, nothing_touches=True, at=timezone.now(), is_void=is_void
+        )
+        for is_void in (False, True)
+    ]
+    WorkSpell.objects.create(task=box.tasks.get(step="score"), person=ada, started_at=timezone.now())
+
+    shown = box_at_bench(box, FRIDAY)
+
+    assert (shown.contents, shown.sheets, shown.fit_checks) == ([thing], [sheet], checks[:1])
+    assert [spell.person for spell in shown.running] == [ada]
+    assert shown.hazards == ["Arsenic"]
+    assert shown.cautions == cautions_for(["arsenic"])
+    assert "grammage" in shown.handling.sentences[0]  # nobody has told what the board weighs
