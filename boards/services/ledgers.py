@@ -24,7 +24,7 @@ class Ledger(NamedTuple):
     movements: type[models.Model]
     goods: type[models.Model]
     name: str
-    of: str  # in messages: "sheets", "units"
+    of: str  # in messages, one of it: "sheet", "unit"
 
     def write(
         self,
@@ -103,14 +103,14 @@ class Ledger(NamedTuple):
         self._lock(thing)
         before, sequence = self._last(thing)
         if before + quantity < 0:
-            there = "is in stock" if before == 1 else "are in stock"
+            there, s = ("is in stock", "") if before == 1 else ("are in stock", "s")
             raise StockRefused(
-                f"Only {_plain(before)} {self.of} of {thing} {there}, and {_plain(-quantity)} would go out. "
-                "Count the stock or receive a delivery."
+                f"Only {_plain(before)} {self.of}{s} of {thing} {there}, and {_plain(-quantity)} would go "
+                "out. Count the stock or receive a delivery."
             )
         if before + quantity > MOST:
             raise StockRefused(
-                f"{_plain(before + quantity)} {self.of} of {thing} are more than the {MOST:,} that can be "
+                f"{_plain(before + quantity)} {self.of}s of {thing} are more than the {MOST:,} that can be "
                 "kept. Check the figure."
             )
         values = {**values, "note": values.get("note", "")[:LONGEST_NOTE]}

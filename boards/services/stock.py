@@ -7,7 +7,7 @@ from boards.models import Reason, SheetSize, StockMovement
 from boards.services.ledgers import Ledger, StockRefused
 
 Kind = StockMovement.Kind
-SHEETS = Ledger(StockMovement, SheetSize, "sheet_size", "sheets")
+SHEETS = Ledger(StockMovement, SheetSize, "sheet_size", "sheet")
 
 
 def receive_sheets(

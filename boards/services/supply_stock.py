@@ -9,7 +9,7 @@ from boards.models import Reason, Supply, SupplyMovement
 from boards.services.ledgers import Ledger, StockRefused
 
 Kind = SupplyMovement.Kind
-UNITS = Ledger(SupplyMovement, Supply, "supply", "units")
+UNITS = Ledger(SupplyMovement, Supply, "supply", "unit")
 
 
 def receive_supply(
