@@ -2,6 +2,7 @@
 
 from housing.routes import (
     absences,
+    bench,
     budgets,
     campaigns,
     exports,
@@ -26,6 +27,7 @@ from housing.routes import (
 
 app_name = "housing"
 urlpatterns = [
+    *bench.urlpatterns,
     *objects.urlpatterns,
     *campaigns.urlpatterns,
     *absences.urlpatterns,

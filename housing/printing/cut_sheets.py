@@ -89,7 +89,7 @@ class CutSheet:
 def cut_sheet(housing: Housing, reader: Reader, paper: Paper, base_url: str) -> CutSheet:
     """The page of one box. base_url: the site's address, for the code that leads to the object's page."""
     things = contents_of(housing)
-    parts = _parts(housing, reader, paper)
+    parts = part_sheets(housing, reader, paper)
     handling = handling_of(housing)
     plan = getattr(housing.campaign, "plan", None) if housing.campaign else None
     return CutSheet(
@@ -100,11 +100,11 @@ def cut_sheet(housing: Housing, reader: Reader, paper: Paper, base_url: str) -> 
         photo=next((photo for thing in things if (photo := photo_data_uri(thing))), ""),
         qr=qr_data_uri(label_address(housing, base_url)),
         code=spaced(housing.code or ""),
-        facts=_facts(housing, reader, handling),
+        facts=fact_rows(housing, reader, handling),
         parts=parts,
         face=scored_face(housing.design.board),
         unit_name=UNIT_NAMES[reader.unit],
-        steps=steps_of(housing, [_place(blank, housing, reader) for blank in housing.blanks.all()], reader),
+        steps=steps_of(housing, places_of(housing, reader), reader),
         cautions=[reader.sentence(said) for said in cautions_of(things, handling)],
         hazards=", ".join(hazards_of(things)),
         notes=[
@@ -118,13 +118,19 @@ def cut_sheet(housing: Housing, reader: Reader, paper: Paper, base_url: str) -> 
     )
 
 
+def is_outdated(housing: Housing) -> bool:
+    """Whether size, design or board were changed since the box was worked out."""
+    return not is_as_worked_out(housing)
+
+
 def _outdated(housing: Housing) -> list[str]:
-    if is_as_worked_out(housing):
+    if not is_outdated(housing):
         return []
     return ["Do not cut: the size, the design or the board was changed since. Plan the campaign again first."]
 
 
-def _facts(housing: Housing, reader: Reader, handling: BoxHandling) -> list[tuple[str, str]]:
+def fact_rows(housing: Housing, reader: Reader, handling: BoxHandling) -> list[tuple[str, str]]:
+    """What the box is: sizes, board, design and weight, each with its name."""
     design, board = housing.design, housing.design.board
     return [
         ("Clear inside, h × w × d", reader.size(housing.inner_mm)),
@@ -136,7 +142,8 @@ def _facts(housing: Housing, reader: Reader, handling: BoxHandling) -> list[tupl
     ]
 
 
-def _parts(housing: Housing, reader: Reader, paper: Paper) -> list[PartSheet]:
+def part_sheets(housing: Housing, reader: Reader, paper: Paper) -> list[PartSheet]:
+    """The blanks of a box, those drawn alike once, no larger than a sheet of the paper has room for."""
     kinds = _kinds(housing)
     height = min(TALLEST_MM, (paper.room_height_mm - HEAD_MM) / max(len(kinds), 1) - CAPTION_MM)
     return [_part(housing, blank, count, reader, height) for blank, count in kinds]
@@ -202,6 +209,11 @@ def _lie(blank: Blank, housing: Housing) -> str:
     """How flutes or grain run in a blank."""
     direction = "flutes" if housing.design.board.to_core().is_fluted else "grain"
     return f"{direction} {'from left to right' if blank.flute_along == 'x' else 'from near to far'}"
+
+
+def places_of(housing: Housing, reader: Reader) -> list[str]:
+    """The steps that say where each blank is cut from."""
+    return [_place(blank, housing, reader) for blank in housing.blanks.all()]
 
 
 def _place(blank: Blank, housing: Housing, reader: Reader) -> str:

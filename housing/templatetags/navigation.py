@@ -33,6 +33,7 @@ GROUPS = (
             ("Campaigns", "housing:campaign-list", "campaign"),
             ("Standard times", "housing:standard-list", "standards"),
             ("People", "housing:person-list", "people"),
+            ("Bench", "housing:bench", "bench"),
             ("Work", "housing:task-list", "work"),
             ("Prints", "housing:print-choose", "print"),
         ),
@@ -47,6 +48,8 @@ OF_BOARDS = ("boards:", "housing:stock", "housing:offcut-")
 OF_SUPPLIES = ("boards:supply-", "boards:supplier-")
 # Pages that only surveyors and managers may open.
 FOR_SURVEYORS = {"housing:import-start", "objects:survey-start"}
+# A link for makers and managers; whoever else has work finds the bench on the work list.
+FOR_MAKERS = {"housing:bench"}
 
 
 @dataclass(frozen=True)
@@ -71,7 +74,8 @@ def navigation(context) -> list[tuple[str, list[Link]]]:
             [
                 Link(words, reverse(name), sign, _covers(name, here))
                 for words, name, sign in links
-                if name not in FOR_SURVEYORS or reader.is_surveyor
+                if (name not in FOR_SURVEYORS or reader.is_surveyor)
+                and (name not in FOR_MAKERS or reader.is_maker)
             ],
         )
         for heading, links in GROUPS
