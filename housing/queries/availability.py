@@ -9,8 +9,13 @@ from housing.core.weeks import DAYS_A_WEEK
 from housing.models import Absence, Person
 
 
-def weekly_minutes(people: Iterable[Person], monday: date, weeks: int) -> dict[int, list[float]]:
-    """By person, by key, the minutes of so many weeks from a Monday on; one question, however many people."""
+def weekly_minutes(
+    people: Iterable[Person], monday: date, weeks: int, *, since: date | None = None
+) -> dict[int, list[float]]:
+    """By person, by key, the minutes of so many weeks from a Monday on; one question, however many people.
+
+    since: days before it do not count, where only what is left of a week matters.
+    """
     people = list(people)
     mondays = [monday + timedelta(days=DAYS_A_WEEK * week) for week in range(weeks)]
     away: defaultdict[int, list[tuple[date, date]]] = defaultdict(list)
@@ -21,9 +26,17 @@ def weekly_minutes(people: Iterable[Person], monday: date, weeks: int) -> dict[i
     return {
         person.pk: [
             minutes_in_week(
-                float(person.hours_per_week), one, away[person.pk], person.starts_on, person.ends_on
+                float(person.hours_per_week),
+                one,
+                away[person.pk],
+                _later(person.starts_on, since),
+                person.ends_on,
             )
             for one in mondays
         ]
         for person in people
     }
+
+
+def _later(first: date | None, second: date | None) -> date | None:
+    return max((day for day in (first, second) if day), default=None)

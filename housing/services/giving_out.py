@@ -1,111 +1,67 @@
 """Giving out the work: tasks for every housing of a plan, who does each, and in which week."""
 
-from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from datetime import date
 from decimal import Decimal
 from itertools import batched
-from typing import Any
 
-from django.db.models import QuerySet
+from django.db import transaction
+from django.utils import timezone
 
-from housing.core.assignment import Work, Worker, assign
-from housing.core.priority import HUNDREDTHS
-from housing.core.steps import SKILL_OF_STEP, STEPS, skills_with, waits_for
-from housing.models import Campaign, HousedObject, Housing, Task
+from housing.core.assignment import Assigned, assign
+from housing.core.budget.facts import BoxFacts
+from housing.core.steps import OF_SHEETS, STEPS
+from housing.core.weeks import monday_of
+from housing.models import Campaign, Housing, PlannedSheet, Task
 from housing.queries.box_facts import boxes_to_measure, facts_of_campaign
 from housing.queries.budgets import terms_of
-from housing.queries.priority import scores_in
+from housing.queries.giving_out import first_day_of_work, workers_of
+from housing.queries.open_work import OPEN, OpenTask, OpenWork, SheetsOfBoxes, stored_tasks
 from housing.services.minutes import minutes_of
 
 Step, State = Task.Step, Task.State
-OPEN = [Housing.Status.WAITING, Housing.Status.PLANNED, Housing.Status.IN_WORK, Housing.Status.MADE]
+LONGEST_REASON = 300
+BY_HAND = "Given "  # by hand, and to nobody by hand: what such reasons begin with
+# What giving out may change of a stored task.
+CHANGED = ["standard_minutes", "planned_minutes", "person", "week", "reason", "sheet", "is_fixed"]
 
-# Names of fields with what is to be written into them.
-type Values = tuple[tuple[str, Any], ...]
 # By step the minutes of a housing, by the standard times alone and as planned.
 type Minutes = Mapping[str, tuple[Decimal, Decimal]]
 
 
-@dataclass(slots=True)
-class _Planned:
-    """A task as it is stored, or one to be made, whose key is 0 as yet; minutes by the standard times and as
-    planned."""
+@transaction.atomic
+def assign_tasks(*, campaign: Campaign, today: date | None = None) -> list[Task]:
+    """Make the tasks of every open housing and give them out; what somebody has begun or was given by hand
+    stays with them.
 
-    pk: int
-    housing: int
-    step: str
-    standard: Decimal | None
-    minutes: Decimal
-    state: str = State.TO_DO
-    person: int | None = None
-    week: int = 0
-    reason: str = ""
-
-
-@dataclass(frozen=True)
-class _Contents:
-    """What of a housing's objects matters to whoever works on it."""
-
-    priority: str
-    location: str
-    is_hazardous: bool
-    score: float
-
-
-def assign_tasks(*, campaign: Campaign) -> list[Task]:
-    """Make the tasks of every open housing and give them out; what somebody has begun stays with them.
-
-    Of stored tasks only those are written that change. Returns the new ones.
+    Weeks are counted from the Monday of the day from which there is work. Of stored tasks and sheets only
+    those are written that change. Returns the new tasks.
     """
-    open_housings = Housing.objects.filter(campaign=campaign, status__in=OPEN)
-    tasks = _stored(open_housings)
-    changed = _bring_up_to_date(tasks, _minutes(campaign, open_housings))
-    given = [task for _, of_housing in sorted(tasks.items()) for task in of_housing]
-    given.sort(key=lambda task: task.state == State.TO_DO)
-    moved = _give_out(campaign, given, _contents(open_housings, scores_in(campaign)))
-    for values, pks in (changed | moved).items():
-        for some in batched(pks, 1000):
-            Task.objects.filter(pk__in=some).update(**dict(values))
-    return Task.objects.bulk_create(
-        (
-            Task(
-                housing_id=task.housing,
-                step=task.step,
-                sequence=STEPS.index(task.step) + 1,
-                standard_minutes=task.standard,
-                planned_minutes=task.minutes,
-                person_id=task.person,
-                week=task.week,
-                reason=task.reason,
-            )
-            for task in given
-            if not task.pk
-        ),
-        batch_size=500,
-    )
+    facts = facts_of_campaign(campaign)
+    tasks = stored_tasks(campaign, lock=True)
+    _bring_up_to_date(tasks, _minutes(campaign, facts))
+    still_open = [task for _, of_box in sorted(tasks.items()) for task in of_box if task.state != State.DONE]
+    work = OpenWork(campaign, still_open, facts)
+    since = first_day_of_work(campaign, today or timezone.localdate())
+    given = assign(work.work, workers_of(campaign, since)).assigned
+    for task, answer in zip(work.tasks, given, strict=True):
+        _take_over(task, answer, work.sheets)
+    _store(task for task in work.tasks if task.pk and task.is_changed)
+    _store_sheets(campaign, work)
+    _count_weeks_from(campaign, monday_of(since))
+    return Task.objects.bulk_create((_stored(task) for task in work.tasks if not task.pk), batch_size=500)
 
 
-def _stored(housings: QuerySet[Housing]) -> defaultdict[int, list[_Planned]]:
-    """The tasks that some housings have, in the order of their steps."""
-    tasks: defaultdict[int, list[_Planned]] = defaultdict(list)
-    rows = Task.objects.filter(housing__in=housings).order_by("housing", "sequence")
-    for row in rows.values_list(
-        "pk", "housing", "step", "standard_minutes", "planned_minutes", "state", "person", "week", "reason"
-    ):
-        task = _Planned(*row)
-        tasks[task.housing].append(task)
-    return tasks
-
-
-def _minutes(campaign: Campaign, housings: QuerySet[Housing]) -> Iterator[tuple[int, Minutes]]:
+def _minutes(campaign: Campaign, facts: list[BoxFacts]) -> Iterator[tuple[int, Minutes]]:
     """Housings with the steps to be done and the minutes of each, standard and planned.
 
     All boxes of the campaign are looked at, since how long one takes depends on those made before it.
     """
     terms = terms_of(campaign)
-    made = minutes_of(campaign, terms, facts_of_campaign(campaign)).steps()
+    made = minutes_of(campaign, terms, facts).steps()
     measured = minutes_of(campaign, terms, boxes_to_measure(campaign)).steps()
+    housings = Housing.objects.filter(campaign=campaign, status__in=OPEN)
     for housing in housings.values_list("pk", flat=True):
         key = str(housing)
         only = {Step.MEASURE: measured[key][Step.MEASURE]} if key in measured else {}
@@ -119,13 +75,9 @@ def _minutes(campaign: Campaign, housings: QuerySet[Housing]) -> Iterator[tuple[
 
 
 def _bring_up_to_date(
-    tasks: defaultdict[int, list[_Planned]], minutes: Iterable[tuple[int, Minutes]]
-) -> dict[Values, list[int]]:
-    """Give housings the tasks they need; what somebody has begun stays. Deletes those needed no longer.
-
-    Returns what is to be stored, each with the tasks.
-    """
-    changed: defaultdict[Values, list[int]] = defaultdict(list)
+    tasks: defaultdict[int, list[OpenTask]], minutes: Iterable[tuple[int, Minutes]]
+) -> None:
+    """Give housings the tasks they need; what somebody has begun stays. Deletes those needed no longer."""
     stale: list[int] = []
     for housing, wanted in minutes:
         stays = []
@@ -137,81 +89,94 @@ def _bring_up_to_date(
             else:
                 if (task.standard, task.minutes) != wanted[task.step]:
                     task.standard, task.minutes = wanted[task.step]
-                    values = ("standard_minutes", task.standard), ("planned_minutes", task.minutes)
-                    changed[values].append(task.pk)
+                    task.is_changed = True
                 stays.append(task)
         has = {task.step for task in stays}
-        stays += [_Planned(0, housing, step, *both) for step, both in wanted.items() if step not in has]
+        stays += [OpenTask(0, housing, step, *both) for step, both in wanted.items() if step not in has]
         tasks[housing] = sorted(stays, key=lambda task: STEPS.index(task.step))
     for some in batched(stale, 1000):
         Task.objects.filter(pk__in=some).delete()
-    return changed
 
 
-def _contents(housings: QuerySet[Housing], scores: Mapping[int, int]) -> dict[int, _Contents]:
-    """What of the objects of some housings matters: the first one's place, the most urgent one's priority.
-
-    scores: of objects, in hundredths.
-    """
-    contents: dict[int, _Contents] = {}
-    ties = HousedObject.objects.filter(housing__in=housings).order_by("housing", "position")
-    for housing, thing, priority, hazards, path in ties.values_list(
-        "housing", "object", "object__priority", "object__hazards", "object__location__path"
-    ):
-        first = contents.get(housing)
-        contents[housing] = _Contents(
-            min(priority, first.priority) if first else priority,
-            first.location if first else path or "",
-            bool(hazards) or bool(first and first.is_hazardous),
-            max(scores.get(thing, 0) / HUNDREDTHS, first.score if first else 0.0),
-        )
-    return contents
+def _take_over(task: OpenTask, answer: Assigned, sheets: SheetsOfBoxes) -> None:
+    """Write what was answered into a task; one that was begun keeps its person and its reason."""
+    person = int(answer.worker_key) if answer.worker_key else None
+    was = task.person, task.week, task.reason, task.sheet, task.is_fixed
+    task.week, task.sheet = answer.week, sheets.first(task.housing)
+    if task.state == State.TO_DO:
+        by_hand = ""
+        if task.is_fixed:
+            by_hand = task.reason.partition(";")[0] if task.reason.startswith(BY_HAND) else "Given by hand"
+            # whoever had it is gone
+            task.is_fixed = task.person is not None or not person
+        task.reason = _reason(by_hand if task.is_fixed else "", answer.reason)
+        task.person = person
+    if was != (task.person, task.week, task.reason, task.sheet, task.is_fixed):
+        task.is_changed = True
 
 
-def _give_out(
-    campaign: Campaign, tasks: Iterable[_Planned], contents: Mapping[int, _Contents]
-) -> dict[Values, list[int]]:
-    """Say who does what in which week. Returns what is to be stored, each with the tasks."""
-    workers = [
-        Worker(
-            key=str(person.pk),
-            minutes_per_week=float(person.hours_per_week) * 60,
-            skills=skills_with(person.skill_set),
-            may_handle_hazards=person.handles_hazards,
-        )
-        for person in campaign.people.filter(is_active=True)
-    ]
-    work, of_work = [], []
-    there: defaultdict[int, list[str]] = defaultdict(list)
-    for task in tasks:
-        if task.state != State.DONE:
-            work.append(_work(task, contents[task.housing], there[task.housing]))
-            of_work.append(task)
-            there[task.housing].append(task.step)
-    moved: defaultdict[Values, list[int]] = defaultdict(list)
-    for task, given in zip(of_work, assign(work, workers).assigned, strict=True):
-        if task.state != State.TO_DO:
-            if task.week != given.week:
-                moved[(("week", given.week),)].append(task.pk)
-            continue
-        person = int(given.worker_key) if given.worker_key else None
-        if (task.person, task.week, task.reason) != (person, given.week, given.reason):
-            task.person, task.week, task.reason = person, given.week, given.reason
-            if task.pk:
-                values = ("person", person), ("week", given.week), ("reason", given.reason)
-                moved[values].append(task.pk)
-    return moved
+def _reason(by_hand: str, reason: str) -> str:
+    """Who gave a task by hand, and then why in this week; or all that the planner says."""
+    if by_hand:
+        _, found, why = reason.partition("; ")
+        reason = f"{by_hand}; {why}" if found else f"{by_hand.removesuffix('.')}."
+    return reason[:LONGEST_REASON]
 
 
-def _work(task: _Planned, contents: _Contents, there: Sequence[str]) -> Work:
-    return Work(
-        key=f"{task.housing}:{task.step}",
-        skill=SKILL_OF_STEP[task.step],
-        minutes=float(task.minutes),
-        priority=contents.priority,
-        location=contents.location,
-        is_hazardous=contents.is_hazardous,
-        after=tuple(f"{task.housing}:{step}" for step in waits_for(task.step, there)),
-        kept_with=str(task.person) if task.state == State.STARTED and task.person else None,
-        score=contents.score,
+def _stored(task: OpenTask) -> Task:
+    return Task(
+        pk=task.pk or None,
+        housing_id=task.housing,
+        step=task.step,
+        sequence=STEPS.index(task.step) + 1,
+        standard_minutes=task.standard,
+        planned_minutes=task.minutes,
+        person_id=task.person,
+        week=task.week,
+        reason=task.reason,
+        sheet_id=task.sheet,
+        is_fixed=task.is_fixed,
     )
+
+
+def _store(tasks: Iterable[OpenTask]) -> None:
+    """Write changed tasks, which are locked and so there: many at a time, as new rows would be."""
+    Task.objects.bulk_create(
+        [_stored(task) for task in tasks],
+        batch_size=500,
+        update_conflicts=True,
+        unique_fields=["id"],
+        update_fields=CHANGED,
+    )
+
+
+def _store_sheets(campaign: Campaign, work: OpenWork) -> None:
+    """Say of each uncut sheet who cuts it in which week, as its tasks say.
+
+    Where it has none, because its boxes are fetched with their first sheets: as most of these, and in the
+    first of their weeks.
+    """
+    own: defaultdict[int, list[OpenTask]] = defaultdict(list)
+    others: defaultdict[int, list[OpenTask]] = defaultdict(list)
+    for task in work.tasks:
+        if task.step in OF_SHEETS:
+            for place, sheet in enumerate(work.sheets.of_box.get(task.housing, ())):
+                (others if place else own)[sheet].append(task)
+    moved: defaultdict[tuple[int | None, int], list[int]] = defaultdict(list)
+    sheets = PlannedSheet.objects.filter(plan__campaign=campaign, cut_at=None)
+    for pk, person, week in sheets.order_by("position").values_list("pk", "person", "week"):
+        of_sheet = own.get(pk) or others.get(pk)
+        if of_sheet:
+            (who, _), *_ = Counter(task.person for task in of_sheet).most_common(1)
+            when = min(task.week for task in of_sheet)
+            if (person, week) != (who, when):
+                moved[who, when].append(pk)
+    for (who, when), pks in moved.items():
+        for some in batched(pks, 1000):
+            PlannedSheet.objects.filter(pk__in=some).update(person=who, week=when)
+
+
+def _count_weeks_from(campaign: Campaign, monday: date) -> None:
+    if campaign.work_from != monday:
+        campaign.work_from = monday
+        Campaign.objects.filter(pk=campaign.pk).update(work_from=monday)

@@ -17,7 +17,8 @@ from housing.core.steps import OF_SHEETS, SKILL_OF_STEP, STEPS, waits_for
 
 BOXES = 5_000
 BOXES_A_SHEET = 3
-SMALL = 6  # boxes of the small questions, done by four people of few hours
+QUESTIONS = 3
+SMALL = 12  # boxes of the small questions, done by four people of few hours
 MINUTES = {
     "measure": (4, 12), "fetch": (1, 3), "cut": (4, 15), "score": (5, 15), "glue": (10, 40), "lid": (5, 25),
     "fit": (5, 20), "label": (1, 4), "return": (3, 10),
@@ -140,7 +141,7 @@ def _timed(work: Sequence[Work], people: Sequence[Worker]) -> tuple[Schedule, fl
 
 
 def main(boxes: int) -> None:
-    for seed in range(3):
+    for seed in range(QUESTIONS):
         work, people = question(boxes, seed)
         schedule, seconds = _timed(work, people)
         begun = perf_counter()

@@ -1,10 +1,13 @@
 """Who does what in which week: a documented heuristic beside what could not be done better."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from math import inf
 
 from housing.core.assignment.bound import least_week, quotas_by
+from housing.core.assignment.diary import Booking, Diary
 from housing.core.assignment.giving import give
 from housing.core.assignment.improving import improve
+from housing.core.assignment.placing import Placing
 from housing.core.assignment.reasons import reason_of
 from housing.core.assignment.units import SCORE_STEP, in_order, units_of
 from housing.core.assignment.work import (
@@ -20,7 +23,7 @@ from housing.core.assignment.work import (
 
 __all__ = [
     "EXPERIENCED", "NEWCOMER", "PRACTISED", "SCORE_STEP", "Assigned", "AssignmentRefused", "Schedule", "Work",
-    "Worker", "assign",
+    "Worker", "assign", "standing",
 ]  # fmt: skip
 
 # At rooms in diaries while improving, each time: about half a second on a machine of these years.
@@ -62,3 +65,29 @@ def assign(work: Sequence[Work], people: Sequence[Worker]) -> Schedule:
         reason, week = reason_of(best, number, people), best.starts[number] + 1
         done |= {item.key: Assigned(item.key, best.of[number], week, reason) for item in unit.works}
     return Schedule(tuple(done[item.key] for item in work), best.last_week, least)
+
+
+def standing(
+    work: Sequence[Work], people: Sequence[Worker], given: Mapping[str, tuple[str | None, int]]
+) -> Schedule:
+    """Work that was given out before, as it stands, beside a lower bound of its last week.
+
+    given: by key who has a step, and in which week it begins, counted from 1.
+    Steps longer than a week run on as the hours allow. Raises AssignmentRefused as assign() does.
+    """
+    units = units_of(work, people)
+    placing = Placing.empty(units, in_order(units), people)
+    for number, unit in enumerate(units):
+        key, week = given[unit.works[0].key]
+        placing.starts[number] = placing.ends[number] = week - 1
+        if key is not None:
+            placing.place(number, key, Booking(week - 1, (unit.minutes,)))
+            placing.ends[number] = _end(placing.diaries.get(key), week - 1, unit.minutes)
+    assigned = tuple(Assigned(item.key, *given[item.key]) for item in work)
+    return Schedule(assigned, placing.last_week, least_week(placing))
+
+
+def _end(diary: Diary | None, start: int, minutes: float) -> int:
+    """The week in which a step ends that begins in one; both counted from 0."""
+    end = diary.least_end(start, minutes) if diary else inf
+    return int(end) if end < inf else start

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from housing.core.assignment.diary import Booking, Diary
 from housing.core.assignment.placing import Placing
 from housing.core.assignment.units import Kind, Unit
-from housing.core.assignment.work import LEAST_MINUTES, Worker
+from housing.core.assignment.work import LEAST_MINUTES, NOBODY, Worker
 
 # Weeks of load by which a person may be ahead of whoever has least and still get a unit: assumed, half a day
 # and half a week of five days, so that a sheet or a form is worth a wait but never a pile of work.
@@ -59,6 +59,9 @@ def give(
 def _give_to_owner(placing: Placing, number: int, earliest: int, shortest: float) -> None:
     unit = placing.units[number]
     placing.why[number] = BEGUN if unit.is_begun else FIXED
+    if unit.owner == NOBODY:
+        placing.starts[number] = placing.ends[number] = earliest
+        return
     diary = placing.diaries.get(unit.owner or "")
     booking = diary.find(unit.minutes, earliest, shortest) if diary else None
     if booking is None:

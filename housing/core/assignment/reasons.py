@@ -6,13 +6,15 @@ from housing.core.assignment import giving
 from housing.core.assignment.improving import MOVED
 from housing.core.assignment.placing import Placing
 from housing.core.assignment.units import Kind
-from housing.core.assignment.work import Work, Worker
+from housing.core.assignment.work import NOBODY, Work, Worker
 
 
 def reason_of(placing: Placing, number: int, people: Sequence[Worker]) -> str:
     """The sentence for all works of a unit."""
     unit = placing.units[number]
     key = placing.of[number]
+    if unit.owner == NOBODY:
+        return "Given to nobody by hand."
     if key is None:
         return why_nobody(unit.works[0], unit.kind, people)
     called = next((person.called for person in people if person.key == key), key)
@@ -31,7 +33,7 @@ def _why_person(placing: Placing, number: int, called: str) -> str:
             of_others = ", newcomers apart," if placing.spare[unit.kind] else ""
             return f"Only {called}{of_others} has {_skills(unit.kind)}{leave}"
         case giving.GROUP:
-            return f"{called} has other work of {unit.group} too"
+            return f"{called} has other work {unit.group} too"
         case giving.EASY_FORM:
             return f"{called} is a newcomer and this form is easy to make"
         case giving.HARD_FORM:
@@ -52,6 +54,8 @@ def _why_week(placing: Placing, number: int) -> str:
     unit = placing.units[number]
     start, end = placing.starts[number], placing.ends[number]
     if number in placing.over:
+        if placing.of[number] not in placing.diaries:
+            return f"they have no hours in this campaign, so it waits for them in week {start + 1}"
         return f"no hours are left for it, so week {start + 1} holds too much"
     if end > start:
         return f"it takes longer than a week and runs on to week {end + 1}"

@@ -90,7 +90,7 @@ def _by_owner(works: list[Work], people: dict[str, Worker]) -> Iterator[Unit]:
     rest = []
     # what is begun comes first: the rest of a bundle goes with it before it goes with what was given by hand
     for item in sorted(works, key=lambda item: item.kept_with is None):
-        owner = item.kept_with or item.fixed_to
+        owner = item.fixed_to if item.kept_with is None else item.kept_with
         if owner is None:
             rest.append(item)
         else:

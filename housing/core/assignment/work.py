@@ -11,6 +11,7 @@ LEAST_MINUTES = 1e-6
 # Whoever gives less than this in every week has no time for the campaign.
 LEAST_WEEK_MINUTES = 1.0
 
+NOBODY = ""  # of fixed_to: to be left to nobody, by hand
 NEWCOMER, PRACTISED, EXPERIENCED = "newcomer", "practised", "experienced"
 
 
@@ -27,9 +28,9 @@ class Work:
     that must come before, as far as they are still to be done. kept_with: who has begun it, if anybody.
     score: of the object, in points; within a priority the higher one comes first. bundle: works that bear
     the same one, not blank, go to one person in one week. group: what it had better stay together with, in
-    words ("sheet 4"); blank for nothing. fixed_to: whom it was given to by hand, if so. difficulty: of the
-    form, where the step depends on it. not_before: the first week it can be done in, counted from 1; rests:
-    why it has to wait so long, in words; such work is given out last.
+    words ("of sheet 4"); blank for nothing. fixed_to: whom it was given to by hand, if so; may be NOBODY.
+    difficulty: of the form, where the step depends on it. not_before: the first week it can be done in,
+    counted from 1; rests: why it has to wait so long, in words; such work is given out last.
     """
 
     key: str
