@@ -5,6 +5,7 @@ from datetime import datetime
 from decimal import Decimal
 from typing import Any
 
+from django.db.models import F
 from django.utils import timezone
 
 from housing.models import BenchEntry, PlannedSheet, Task, WorkSpell
@@ -61,8 +62,8 @@ def remembered(entry: BenchEntry) -> Mapping[str, Any]:
 
 def refuse_begun_again(at_what: Task | PlannedSheet, memory: Mapping[str, Any]) -> None:
     """Raises BenchRefused where the clock was begun again after the entry that is to be undone."""
-    spell = memory.get("spell")
-    if spell and at_what.spells.filter(pk__gt=spell).exists():
+    later = at_what.spells.exclude(ended_at=F("started_at"))  # those that were undone have no length
+    if (spell := memory.get("spell")) and later.filter(pk__gt=spell).exists():
         raise BenchRefused(f"“{at_what}” was begun again since. Undo that first.")
 
 

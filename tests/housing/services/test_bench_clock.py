@@ -126,6 +126,18 @@ def test_what_was_begun_again_since_is_undone_first(ada, glue):
         undo(entry=first, by=ada.user)
 
 
+def test_begun_twice_and_undone_twice_is_not_begun(ada, glue):
+    first = enter(ada, "start", glue, ago=20)
+    enter(ada, "pause", glue, ago=15)
+    second = enter(ada, "start", glue, ago=10)
+
+    undo(entry=second, by=ada.user)
+    undo(entry=first, by=ada.user)
+
+    glue.refresh_from_db()
+    assert (running(), glue.state, clocked(glue, timezone.now()).minutes) == ([], "to_do", 0)
+
+
 def test_begun_a_second_time_and_undone_leaves_the_clock_of_the_first(ada, glue):
     enter(ada, "start", glue, ago=20)
     again = enter(ada, "start", glue, ago=5)
