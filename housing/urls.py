@@ -6,6 +6,7 @@ from housing.routes import (
     budgets,
     campaigns,
     exports,
+    forecast,
     grades,
     label_codes,
     learned,
@@ -49,4 +50,5 @@ urlpatterns = [
     *label_codes.urlpatterns,
     *need.urlpatterns,
     *exports.urlpatterns,
+    *forecast.urlpatterns,
 ]
