@@ -21,6 +21,7 @@ from housing.models import (
     Housing,
     PlannedSheet,
     StandardTime,
+    Task,
 )
 from housing.queries.learned import spoilage_share
 from housing.queries.logged import corrections_of
@@ -41,6 +42,7 @@ WORDS = {
     "times": "a standard time",
     "logged": "minutes that were logged, which correct the standard times",
     "people": "a person or a grade",
+    "work": "who does what",
     "terms": "the terms or the campaign's own figures",
     "on_hand": "what is on hand",
 }
@@ -111,6 +113,7 @@ def inputs_of(campaign: Campaign) -> dict[str, str]:
             campaign.people.order_by("pk").values_list(*PERSON_FIGURES),
             Grade.objects.filter(people__campaigns=campaign).distinct().order_by("pk").values_list(),
         ),
+        "work": _print(_hours_of_people(campaign)),
         "terms": _print(
             [getattr(terms, f.attname) for f in terms._meta.concrete_fields if f.name not in NO_FIGURES],
             Campaign.objects.filter(pk=campaign.pk).values_list(*CAMPAIGN_FIGURES),
@@ -124,6 +127,14 @@ def _corrections(campaign: Campaign, terms: BudgetTerms) -> Iterable[tuple[Any, 
     forms = {"", *Housing.objects.filter(campaign=campaign).values_list("design__form", flat=True)}
     found = corrections_of(terms).items()
     return sorted((form, step, f"{factor:.2f}") for (form, step), factor in found if form in forms)
+
+
+def _hours_of_people(campaign: Campaign) -> Iterable[tuple[Any, ...]]:
+    """Tasks and minutes of each person and step; whose work a box is decides what it costs."""
+    tasks = Task.objects.filter(housing__campaign=campaign).exclude(housing__status=Housing.Status.DROPPED)
+    given = tasks.exclude(person=None).order_by("person", "step").values_list("person", "step")
+    found = given.annotate(Count("pk"), Sum("planned_minutes"))
+    return [(person, step, number, f"{minutes:.1f}") for person, step, number, minutes in found]
 
 
 def _sheets_on_hand(campaign: Campaign, sizes: QuerySet[SheetSize]) -> Iterable[tuple[Any, ...]]:

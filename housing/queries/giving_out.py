@@ -1,13 +1,15 @@
 """How work is given out: from which day, to whom, and how good the way is in which it stands."""
 
+from collections.abc import Iterable
 from datetime import date, timedelta
 
+from django.db.models import QuerySet
 from django.utils import timezone
 
 from housing.core.assignment import Schedule, Worker, standing
 from housing.core.steps import skills_with
 from housing.core.weeks import DAYS_A_WEEK, monday_of
-from housing.models import Absence, Campaign, Task
+from housing.models import Absence, Campaign, Person, Task
 from housing.queries.availability import weekly_minutes
 from housing.queries.open_work import OpenWork, key_of, stored_tasks
 
@@ -22,12 +24,17 @@ def first_day_of_work(campaign: Campaign, today: date) -> date:
     return monday_of(day) + timedelta(days=DAYS_A_WEEK) if day.weekday() >= SATURDAY else day
 
 
-def workers_of(campaign: Campaign, since: date) -> list[Worker]:
-    """The people who take part, with the minutes they have by week from the Monday of a day on.
+def taking_part(campaign: Campaign) -> QuerySet[Person]:
+    """The people to whom the work of a campaign is given."""
+    return campaign.people.filter(is_active=True)
+
+
+def workers_of(people: Iterable[Person], since: date) -> list[Worker]:
+    """People with the minutes they have by week from the Monday of a day on.
 
     Of the first week only what is left from that day on. The last week is one that all later ones are like.
     """
-    people = list(campaign.people.filter(is_active=True))
+    people = list(people)
     monday = monday_of(since)
     ends = Absence.objects.filter(person__in=people, last_day__gte=since).values_list("last_day", flat=True)
     days = [*ends, *(day for one in people for day in (one.starts_on, one.ends_on) if day)]
@@ -61,4 +68,4 @@ def last_schedule(campaign: Campaign, today: date | None = None) -> Schedule:
     given = {
         key_of(task): (str(task.person) if task.person else None, max(task.week, 1)) for task in work.tasks
     }
-    return standing(work.work, workers_of(campaign, since), given)
+    return standing(work.work, workers_of(taking_part(campaign), since), given)

@@ -16,7 +16,7 @@ from housing.core.weeks import monday_of
 from housing.models import Campaign, Housing, PlannedSheet, Task
 from housing.queries.box_facts import boxes_to_measure, facts_of_campaign
 from housing.queries.budgets import terms_of
-from housing.queries.giving_out import first_day_of_work, workers_of
+from housing.queries.giving_out import first_day_of_work, taking_part, workers_of
 from housing.queries.open_work import OPEN, OpenTask, OpenWork, SheetsOfBoxes, stored_tasks
 from housing.services.minutes import minutes_of
 
@@ -44,7 +44,7 @@ def assign_tasks(*, campaign: Campaign, today: date | None = None) -> list[Task]
     still_open = [task for _, of_box in sorted(tasks.items()) for task in of_box if task.state != State.DONE]
     work = OpenWork(campaign, still_open, facts)
     since = first_day_of_work(campaign, today or timezone.localdate())
-    given = assign(work.work, workers_of(campaign, since)).assigned
+    given = assign(work.work, workers_of(taking_part(campaign), since)).assigned
     for task, answer in zip(work.tasks, given, strict=True):
         _take_over(task, answer, work.sheets)
     _store(task for task in work.tasks if task.pk and task.is_changed)

@@ -5,15 +5,19 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
+from django.utils import timezone
 from numpy.typing import NDArray
 
 from housing.core.assignment import Work, Worker, assign
 from housing.core.budget.facts import BoxFacts
+from housing.core.difficulty import ORDINARY, difficulty
 from housing.core.scenarios import Differences
-from housing.core.steps import SKILL_OF_STEP, STEPS, skills_with, waits_for
+from housing.core.steps import SKILL_OF_STEP, STEPS, waits_for
 from housing.models import Campaign, Housing, Person, Task
+from housing.queries.giving_out import first_day_of_work, taking_part
+from housing.queries.giving_out import workers_of as usual_workers
+from housing.queries.open_work import BY_FORM
 
-MINUTES_PER_HOUR = 60
 State = Task.State
 
 
@@ -30,21 +34,15 @@ class GivenOut:
 
 
 def workers_of(campaign: Campaign, differences: Differences) -> list[Worker]:
-    """The people who take part, with the hours that the scenario gives them."""
-    people = {person.pk: person for person in campaign.people.filter(is_active=True)}
+    """The people who take part, with the hours that the scenario gives them and their days away."""
+    people = {person.pk: person for person in taking_part(campaign)}
     others = [pk for pk, hours in differences.people.items() if hours and pk not in people]
     people |= Person.objects.filter(is_active=True).in_bulk(others)
-    return [
-        Worker(
-            key=str(person.pk),
-            minutes_per_week=float(differences.people.get(person.pk, person.hours_per_week))
-            * MINUTES_PER_HOUR,
-            skills=skills_with(person.skill_set),
-            may_handle_hazards=person.handles_hazards,
-        )
-        for person in people.values()
-        if differences.people.get(person.pk) != 0
-    ]
+    for pk, hours in differences.people.items():
+        if pk in people:
+            people[pk].hours_per_week = hours  # not stored
+    there = [person for person in people.values() if differences.people.get(person.pk) != 0]
+    return usual_workers(there, first_day_of_work(campaign, timezone.localdate()))
 
 
 def give_out(
@@ -59,15 +57,17 @@ def give_out(
 
     boxes: in the order of their tasks. minutes: of each box by step. begun: keys of boxes that have the tasks
     they are stored with. hazardous: keys of boxes with hazards. What is done stays with whoever did it, what
-    is begun with whoever has begun it.
+    is begun with whoever has begun it, what was given by hand with whoever was given it. Sheets do not count,
+    since a scenario may have others.
     """
     stored = _stored_tasks(campaign)
+    there_are = {worker.key for worker in workers}
     people: dict[tuple[str, str], str] = {}
     work: list[tuple[bool, tuple[str, str], Work]] = []
     for place, box in enumerate(boxes):
         there: list[str] = []
         for step in STEPS:
-            state, person = stored.get((box.key, step), (State.TO_DO, ""))
+            state, person, is_fixed = stored.get((box.key, step), (State.TO_DO, "", False))
             if state == State.DONE:
                 if person:
                     people[box.key, step] = person
@@ -86,6 +86,8 @@ def give_out(
                 after=tuple(f"{box.key}:{one}" for one in waits_for(step, there)),
                 kept_with=person if state == State.STARTED and person else None,
                 score=box.score,
+                fixed_to=person if is_fixed and person in there_are else None,
+                difficulty=difficulty(box) if step in BY_FORM else ORDINARY,
             )
             work.append((state == State.TO_DO, (box.key, step), item))
             there.append(step)
@@ -100,10 +102,12 @@ def give_out(
     return GivenOut(people, schedule.last_week, dict(nobody))
 
 
-def _stored_tasks(campaign: Campaign) -> dict[tuple[str, str], tuple[str, str]]:
-    """State and person of the tasks there are, by key of the box and step."""
+def _stored_tasks(campaign: Campaign) -> dict[tuple[str, str], tuple[str, str, bool]]:
+    """State, person, and whether given by hand, of the tasks there are, by key of the box and step."""
     rows = Task.objects.filter(housing__campaign=campaign).exclude(housing__status=Housing.Status.DROPPED)
     return {
-        (str(housing), step): (state, str(person) if person else "")
-        for housing, step, state, person in rows.order_by().values_list("housing", "step", "state", "person")
+        (str(housing), step): (state, str(person) if person else "", is_fixed)
+        for housing, step, state, person, is_fixed in rows.order_by().values_list(
+            "housing", "step", "state", "person", "is_fixed"
+        )
     }
