@@ -1,6 +1,7 @@
 """Which planned sheets are at the bench: issued from stock or rack, and not cut yet."""
 
 from collections.abc import Iterable
+from itertools import batched
 
 from boards.models import RackEntry, StockMovement
 from housing.models import Campaign, PlannedSheet
@@ -29,8 +30,9 @@ def issued_among(sheets: Iterable[int]) -> set[int]:
         (StockMovement, StockMovement.Kind.USE),
         (RackEntry, RackEntry.Kind.TAKEN),
     ):
-        issued = model.objects.filter(kind=kind, reference__startswith=REFERENCE, reversed_by=None)
-        found |= {named[one] for one in issued.values_list("reference", flat=True) if one in named}
+        for some in batched(named, 1000):  # a database takes only so many values at once
+            issued = model.objects.filter(kind=kind, reference__in=some, reversed_by=None)
+            found |= {named[one] for one in issued.values_list("reference", flat=True)}
     return found
 
 
