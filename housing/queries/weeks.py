@@ -6,6 +6,7 @@ from datetime import date
 
 from django.db.models import Count, Max, Min, Sum
 
+from housing.core.assignment import Schedule
 from housing.core.day_words import week_in_words
 from housing.core.drawing.week_chart import WeekBar
 from housing.core.steps import STEPS
@@ -62,7 +63,7 @@ class PersonWeeks:
 
 @dataclass(frozen=True)
 class Window:
-    """The weeks shown, first to last, of those there are; today_week: that of today, None where undated."""
+    """The weeks shown, first to last, of those there are; today_week: this week, None before the first."""
 
     first: int
     last: int
@@ -96,13 +97,17 @@ class WorkWeeks:
 def window_of(campaign: Campaign, today: date, first: int | None = None) -> Window:
     """Which weeks to show: those asked for, else those from this week on."""
     ends = open_tasks(campaign).aggregate(last=Max("week"))["last"] or 1
-    today_week = week_number(campaign.work_from, today) if campaign.work_from else None
+    begun = campaign.work_from is not None and campaign.work_from <= today
+    today_week = week_number(campaign.work_from, today) if begun else None
     first = min(max(first or today_week or 1, 1), ends)
     return Window(first, min(first + WEEKS_SHOWN - 1, ends), ends, today_week)
 
 
-def work_weeks(campaign: Campaign, window: Window) -> WorkWeeks:
-    """Everybody who takes part or has open work, with hours to do and hours there are in each week shown."""
+def work_weeks(campaign: Campaign, window: Window, today: date) -> WorkWeeks:
+    """Everybody who takes part or has open work, with hours to do and hours there are in each week shown.
+
+    Of days before today no hours are left.
+    """
     shown = open_tasks(campaign).exclude(person=None)
     totals = {
         row["person"]: row
@@ -112,7 +117,7 @@ def work_weeks(campaign: Campaign, window: Window) -> WorkWeeks:
     }
     taking_part = set(campaign.people.filter(is_active=True).values_list("pk", flat=True))
     people = list(Person.objects.filter(pk__in=taking_part | set(totals)).order_by("name"))
-    there = _minutes_there(campaign, people, window)
+    there = _minutes_there(campaign, people, window, today)
     cells = {
         (person.pk, week): Cell(week, minutes)
         for person in people
@@ -140,12 +145,14 @@ def work_weeks(campaign: Campaign, window: Window) -> WorkWeeks:
     return WorkWeeks(window, rows, _sums(rows, within, window))
 
 
-def _minutes_there(campaign: Campaign, people: Sequence[Person], window: Window) -> Mapping[int, list[float]]:
+def _minutes_there(
+    campaign: Campaign, people: Sequence[Person], window: Window, today: date
+) -> Mapping[int, list[float]]:
     """Working minutes of people in the weeks shown; undated weeks have the usual hours."""
     weeks = len(window.numbers)
     if campaign.work_from is None:
         return {person.pk: [float(person.hours_per_week) * MINUTES] * weeks for person in people}
-    return weekly_minutes(people, first_day(campaign.work_from, window.first), weeks)
+    return weekly_minutes(people, first_day(campaign.work_from, window.first), weeks, since=today)
 
 
 def _sums(rows: Iterable[PersonWeeks], within, window: Window) -> list[Cell]:
@@ -174,6 +181,19 @@ def unassigned(campaign: Campaign) -> list[dict]:
     return [{**row, "label": STEP_NAMES[row["step"]], "hours": row["minutes"] / MINUTES} for row in rows]
 
 
+def standing_in_words(schedule: Schedule) -> str:
+    """How much later than the best the end may be, by the lower bound of it."""
+    if not schedule.last_week:
+        return "Nobody has any of the work."
+    weeks = schedule.last_week - schedule.least_week
+    if weeks <= 0:
+        return "No way of giving it out ends earlier."
+    return (
+        f"No way of giving it out ends before week {schedule.least_week}, so this one ends at most "
+        f"{weeks} week{'' if weeks == 1 else 's'} ({schedule.gap:.0%}) later than the best."
+    )
+
+
 def left_over(campaign: Campaign, window: Window) -> dict | None:
     """Open tasks of weeks that are over: how many, and of which weeks on; None where there are none."""
     if not window.today_week or window.today_week == 1:
@@ -186,48 +206,65 @@ def left_over(campaign: Campaign, window: Window) -> dict | None:
 # ---- What changed ------------------------------------------------------------------------------------------
 
 
-type Placing = dict[tuple[int, str], tuple[int | None, int]]
+@dataclass(frozen=True)
+class Placing:
+    """Who has each open task, by box and step, and in which week, counted from a day."""
+
+    work_from: date | None
+    of_task: dict[tuple[int, str], tuple[int | None, int]]
+
+    def when(self, key: tuple[int, str]) -> date | int:
+        """The Monday of a task's week; its number where weeks have no dates."""
+        week = self.of_task[key][1]
+        return first_day(self.work_from, week) if self.work_from else week
+
+    @property
+    def ends(self) -> date | int:
+        """The last week, as when() tells it."""
+        return max(self.when(key) for key in self.of_task)
+
+    @property
+    def end(self) -> str:
+        """The last week in words."""
+        words = week_in_words(self.work_from, max(week for _, week in self.of_task.values()))
+        return f"{words[0].lower()}{words[1:]}"
 
 
 def placing_of(campaign: Campaign) -> Placing:
-    """Who has each open task, by box and step, and in which week; to be compared after a change."""
+    """How the open work of a campaign is given out, to be compared with what comes of a change."""
     rows = open_tasks(campaign).order_by().values_list("housing", "step", "person", "week")
-    return {(housing, step): (person, week) for housing, step, person, week in rows}
+    of_task = {(housing, step): (person, week) for housing, step, person, week in rows}
+    return Placing(campaign.work_from, of_task)
 
 
 def changes_since(before: Placing, campaign: Campaign) -> str:
-    """A sentence: how much moved since then, and when all is done now."""
+    """Two sentences: how much moved since then, and when all ends now."""
     now = placing_of(campaign)
-    to_others = sum(before[key][0] != now[key][0] for key in now if key in before)
-    weeks = sum(
-        before[key][0] == now[key][0] and before[key][1] != now[key][1] for key in now if key in before
-    )
+    both = now.of_task.keys() & before.of_task.keys()
+    to_others = {key for key in both if before.of_task[key][0] != now.of_task[key][0]}
+    weeks = sum(before.when(key) != now.when(key) for key in both - to_others)
     said = []
-    if new := len(now.keys() - before.keys()):
+    if new := len(now.of_task.keys() - both):
         said.append(f"{_tasks(new)} {'is' if new == 1 else 'are'} new")
-    if gone := len(before.keys() - now.keys()):
+    if gone := len(before.of_task.keys() - both):
         said.append(f"{_tasks(gone)} {'is' if gone == 1 else 'are'} needed no longer")
     if to_others:
-        said.append(f"{_tasks(to_others)} moved to somebody else")
+        said.append(f"{_tasks(len(to_others))} moved to somebody else")
     if weeks:
         said.append(f"{_tasks(weeks)} moved to another week")
     told = "; ".join(said) or "Nothing moved"
-    return f"{told[0].upper()}{told[1:]}. {ending(before, now, campaign.work_from)}"
+    return f"{told[0].upper()}{told[1:]}. {_ending(before, now)}"
 
 
-def ending(before: Placing, now: Placing, work_from: date | None) -> str:
+def _ending(before: Placing, now: Placing) -> str:
     """When all is done now, and when it was to be before."""
-    if not now:
+    if not now.of_task:
         return "No work is open."
-    last = _last_week(now)
-    was = _last_week(before)
-    words = week_in_words(work_from, last)
-    moved = "" if not before else ", as before" if last == was else f"; before, it was week {was}"
-    return f"All ends in {words[0].lower()}{words[1:]}{moved}."
-
-
-def _last_week(placing: Placing) -> int:
-    return max((week for _, week in placing.values()), default=0)
+    if not before.of_task:
+        return f"All ends in {now.end}."
+    return (
+        f"All ends in {now.end}{', as before' if before.ends == now.ends else f'; before, in {before.end}'}."
+    )
 
 
 def _tasks(number: int) -> str:

@@ -5,13 +5,14 @@ from collections.abc import Sequence
 from django.db import transaction
 from django.urls import reverse
 
-from housing.core.steps import OF_SHEETS
 from housing.models import Campaign, Job, Person, PlannedSheet, Task
 from housing.queries.campaigns import open_plan_job
-from housing.queries.weeks import changes_since, placing_of
-from housing.services import giving_out
+from housing.queries.giving_out import last_schedule
+from housing.queries.weeks import Placing, changes_since, placing_of, standing_in_words
+from housing.services.giving_out import assign_tasks
 from housing.services.jobs import runs
 from housing.services.nesting import Progress
+from housing.services.work_by_hand import reassign, release
 from objects.core.refusals import Refusal
 
 
@@ -24,7 +25,7 @@ def give_out_again(*, campaign: Campaign) -> str:
     """Give out all work of a campaign anew; what is begun or given by hand stays. Returns what changed."""
     campaign = _locked(campaign)
     before = placing_of(campaign)
-    giving_out.assign_tasks(campaign=campaign)
+    assign_tasks(campaign=campaign)
     return _told(before, campaign)
 
 
@@ -39,14 +40,11 @@ def move_work(
 ) -> str:
     """Give sheets and tasks to a person, or to nobody, by hand; the rest adapts. Returns what changed.
 
-    Raises Refusal, of giving_out's kind, when the person cannot do it: then nothing is moved.
+    Raises ReassignRefused when the person cannot do it: then nothing is moved.
     """
     campaign = _locked(campaign)
     before = placing_of(campaign)
-    for sheet in sheets:
-        giving_out.reassign_sheet(sheet=sheet, person=person, by=by)
-    if tasks:
-        giving_out.reassign(tasks=tasks, person=person, by=by)
+    reassign(tasks=tasks, sheets=sheets, person=person, by=by)
     return _told(before, campaign)
 
 
@@ -57,8 +55,7 @@ def release_work(
     """Leave sheets and tasks to the planner again, and have the rest adapt. Returns what changed."""
     campaign = _locked(campaign)
     before = placing_of(campaign)
-    of_sheets = Task.objects.filter(sheet__in=sheets, step__in=OF_SHEETS)
-    giving_out.release(tasks=[*of_sheets, *tasks], by=by)
+    release(tasks=tasks, sheets=sheets, by=by)
     return _told(before, campaign)
 
 
@@ -77,9 +74,10 @@ def _locked(campaign: Campaign) -> Campaign:
     return campaign
 
 
-def _told(before, campaign: Campaign) -> str:
+def _told(before: Placing, campaign: Campaign) -> str:
     campaign.refresh_from_db(fields=["work_from"])
-    return changes_since(before, campaign)
+    schedule = last_schedule(campaign)
+    return f"{changes_since(before, campaign)} {standing_in_words(schedule)}"
 
 
 @runs(Job.Kind.ASSIGN)

@@ -1,5 +1,6 @@
 """The work of a campaign by person and week: shown, moved by hand, and given out again."""
 
+from datetime import date
 from urllib.parse import urlencode
 
 from django.contrib import messages
@@ -16,7 +17,15 @@ from housing.forms.weeks import MoveForm, WeeksForm
 from housing.models import Campaign, Job
 from housing.queries.bundles import lanes_of
 from housing.queries.campaigns import open_job, open_tasks
-from housing.queries.weeks import WorkWeeks, left_over, unassigned, window_of, work_weeks
+from housing.queries.giving_out import last_schedule
+from housing.queries.weeks import (
+    WorkWeeks,
+    left_over,
+    standing_in_words,
+    unassigned,
+    window_of,
+    work_weeks,
+)
 from housing.services.jobs import start_job
 from housing.services.weeks import give_out_again, move_work, release_work
 from objects.core.refusals import Refusal
@@ -29,11 +38,12 @@ AT_ONCE = 2_000  # tasks; more than that are given out by the worker, so that no
 def campaign_tasks(request: HttpRequest, pk: int) -> HttpResponse:
     campaign = get_object_or_404(Campaign, pk=pk)
     asked = WeeksForm(request.GET)
-    window = window_of(campaign, timezone.localdate(), asked.asked("first"))
+    today = timezone.localdate()
+    window = window_of(campaign, today, asked.asked("first"))
     week = asked.asked("week")
     if week is None or week not in window.numbers:
         week = window.first
-    work = work_weeks(campaign, window)
+    work = work_weeks(campaign, window, today)
     people = [row.person for row in work.rows]
     return render(
         request,
@@ -51,8 +61,17 @@ def campaign_tasks(request: HttpRequest, pk: int) -> HttpResponse:
             "left_over": left_over(campaign, window),
             "job": open_job(campaign, Job.Kind.ASSIGN),
             "here": _here(campaign, window.first, week),
+            "bound": _bound(campaign, today) if request.GET.get("bound") else "",
         },
     )
+
+
+def _bound(campaign: Campaign, today: date) -> str:
+    """How far the work as given out may be from the best; looked at only when asked, as it takes a while."""
+    try:
+        return standing_in_words(last_schedule(campaign, today))
+    except Refusal as refused:
+        return str(refused)
 
 
 def _chart(campaign: Campaign, work: WorkWeeks) -> str:

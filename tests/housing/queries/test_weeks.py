@@ -5,8 +5,9 @@ from decimal import Decimal
 
 import pytest
 
+from housing.core.assignment import Schedule
 from housing.models import Task
-from housing.queries.weeks import changes_since, placing_of, window_of
+from housing.queries.weeks import changes_since, placing_of, standing_in_words, window_of
 from tests.factories import make_campaign, make_housing, make_person, make_tasks
 
 pytestmark = pytest.mark.django_db
@@ -44,7 +45,7 @@ def test_what_moved_is_counted_apart_by_person_and_by_week(campaign, tasks):
 
     assert changes_since(before, campaign) == (
         "1 task moved to somebody else; 1 task moved to another week. "
-        "All ends in week 9, 1 to 5 Feb 2027; before, it was week 3."
+        "All ends in week 9, 1 to 5 Feb 2027; before, in week 3, 21 to 25 Dec 2026."
     )
 
 
@@ -63,6 +64,33 @@ def test_the_end_of_all_work_is_told_where_none_is_left(campaign, tasks):
     Task.objects.all().delete()
 
     assert changes_since(before, campaign) == "3 tasks are needed no longer. No work is open."
+
+
+def test_weeks_counted_anew_from_a_later_day_are_compared_by_their_dates(campaign, tasks):
+    before = placing_of(campaign)
+    campaign.work_from = date(2026, 12, 14)
+    campaign.save()
+    for task, week in zip(tasks, (1, 1, 2), strict=True):
+        Task.objects.filter(pk=task.pk).update(week=week)
+
+    # week 2 from the 7th is week 1 from the 14th; only what was due in the first week of all moved
+    assert changes_since(before, campaign) == (
+        "1 task moved to another week. "
+        "All ends in week 2, 21 to 25 Dec 2026, as before."
+    )
+
+
+@pytest.mark.parametrize(
+    ("last", "least", "told"),
+    [
+        (9, 9, "No way of giving it out ends earlier."),
+        (0, 0, "Nobody has any of the work."),
+        # 10 of 8 weeks are a quarter more
+        (10, 8, "ends before week 8, so this one ends at most 2 weeks (25%) later than the best."),
+    ],
+)
+def test_the_bound_tells_how_far_from_the_best_it_may_be(last, least, told):
+    assert standing_in_words(Schedule((), last, least)).endswith(told)
 
 
 def test_dropped_boxes_and_other_campaigns_are_no_work_of_this_one(campaign, tasks):
