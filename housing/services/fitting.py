@@ -1,7 +1,7 @@
 """The fit check before a box goes back: it fits, is adjusted, or is made again; why, and at what cost."""
 
 from collections.abc import Mapping
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from typing import Any
 
 from boards.core.money import to_cents
@@ -10,6 +10,7 @@ from housing.queries.standards import rate_of
 from housing.services.bench_entries import Ask, BenchRefused, Outcome, handles, undoes
 from housing.services.housings import move_housing
 from housing.services.tasks import refuse_held, refuse_minutes
+from objects.core.lengths import LengthError, parse_length
 from objects.models import CatalogueObject
 
 What, Status = BenchEntry.What, Housing.Status
@@ -193,17 +194,17 @@ def _check(ask: Ask, housing: Housing, answers: Mapping[str, bool], **values: An
 
 
 def _short_mm(ask: Ask) -> Decimal | None:
-    """How much the box was short of, in mm; a form has turned what was typed into mm."""
-    text = str(ask.detail.get("short_mm") or "").strip()
+    """How much the box was too small, mm; below 0 for too large. It was typed in the unit told with it."""
+    text = str(ask.detail.get("short") or "").strip()
     if not text:
         return None
     try:
-        short = round(Decimal(text), 4)
-    except InvalidOperation as error:
-        raise BenchRefused(f"“{text}” is no length. Enter how much was missing, such as 5 mm.") from error
-    if abs(short) > LARGEST_SHORT_MM:
-        raise BenchRefused("More than 2 m cannot be missing. Enter how much was missing, such as 5 mm.")
-    return short
+        short = Decimal(parse_length(text, str(ask.detail.get("unit") or "mm")))
+    except LengthError as error:
+        raise BenchRefused(f"By how much: {error}") from error
+    if short > LARGEST_SHORT_MM:
+        raise BenchRefused("By how much: more than 2 m cannot be missing.")
+    return -short if ask.detail.get("direction") == "large" else short
 
 
 def _why(check: FitCheck) -> str:

@@ -49,7 +49,7 @@ def act(maker, what: str, box, *, person=None, minutes=None, **detail):
 def too_short(**more):
     return {
         "fits": "no", "lid_closes": "no", "nothing_touches": "yes", "cause": "measurement", "side": "depth",
-        "short_mm": "9", **more,
+        "short": "9", "unit": "mm", **more,
     }  # fmt: skip
 
 
@@ -102,7 +102,7 @@ def test_a_remake_has_a_new_box_wait_for_the_same_object_and_its_size_doubted(ma
 
 
 def test_another_cause_leaves_the_size_as_it_is(maker, made):
-    act(maker, "remake", made, **too_short(cause="cutting", short_mm=""))
+    act(maker, "remake", made, **too_short(cause="cutting", short=""))
 
     assert Housing.objects.get(remake_of=made).contents.get().object.size_state == "known"
 
@@ -130,8 +130,8 @@ def test_planning_again_makes_the_box_that_waits(maker):
         (too_short(cause=""), "Say what was wrong"),
         (too_short(cause="bad luck"), "Say what was wrong"),
         (too_short(side="front"), "is no side of an object"),
-        (too_short(short_mm="a bit"), "is no length"),
-        (too_short(short_mm="30000"), "More than 2 m"),
+        (too_short(short="a bit"), "By how much"),
+        (too_short(short="30 m"), "By how much"),
         (too_short(fits="yes", lid_closes="yes"), "Nothing is wrong by these answers"),
     ],
 )
@@ -165,6 +165,21 @@ def test_a_remake_stays_once_its_box_is_planned(maker, made):
 
     with pytest.raises(BenchRefused, match="which takes its place, is “Planned” by now"):
         undo(entry=entry, by=maker)
+
+
+@pytest.mark.parametrize(
+    ("typed", "unit", "direction", "short_mm"),
+    [
+        ("3/8", "in", "short", Decimal("9.525")),  # 0.375 x 25.4
+        ("1 cm", "in", "short", 10),
+        ("4", "mm", "large", -4),
+        ("", "mm", "short", None),
+    ],
+)
+def test_how_much_was_missing_is_told_in_the_readers_unit(maker, made, typed, unit, direction, short_mm):
+    act(maker, "adjust", made, **too_short(short=typed, unit=unit, direction=direction))
+
+    assert made.fit_checks.get().short_mm == short_mm
 
 
 def test_a_check_of_a_box_with_an_open_question_waits(maker, made):
