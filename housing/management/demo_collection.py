@@ -2,14 +2,18 @@
 
 import csv
 from collections.abc import Callable
+from datetime import timedelta
 from pathlib import Path
 
 from django.conf import settings
 from django.contrib.auth.models import Group, User
 from django.db import transaction
+from django.db.models import QuerySet
 from django.utils import timezone
 
+from housing.core.weeks import monday_of
 from housing.intake.saving import load_list
+from housing.management.demo_work import WEEKS, play
 from housing.models import Campaign, Person
 from housing.queries.objects import POORLY_HOUSED, UNHOUSED, objects_with_status
 from housing.services.campaigns import add_objects, plan_campaign
@@ -21,6 +25,8 @@ from objects.roles import MANAGER, ROLES
 
 LISTS = settings.BASE_DIR / "fixtures" / "demo"
 CAMPAIGN = "The move to the new store"
+PILOT, PILOT_CLASS = "The pilot: glass", "Glass"  # three weeks under way when the demo is opened
+PILOT_PEOPLE = ("Tovi Barrand", "Jessa Thornquill", "Halden Oskery", "Perrin Lowmoss")
 SCENARIOS = ("buy", "urgent", "board")  # defined, not worked out: that is a click on their page
 PASSWORD = "board-and-bone-folder"  # published in README: a demo on one's own computer guards nothing
 Say = Callable[[str], None]
@@ -52,10 +58,25 @@ def _load(say: Say, lists: Path) -> Campaign:
     _make_logins(lists)
     _state_needs(lists)
     in_need = objects_with_status().filter(housing_status__in=(UNHOUSED, POORLY_HOUSED))
+    _load_pilot(say, lists, in_need.filter(classification=PILOT_CLASS, size_state="known"))
+    in_need = objects_with_status().filter(housing_status__in=(UNHOUSED, POORLY_HOUSED))
     add_objects(campaign=campaign, objects=in_need)
     for key in SCENARIOS:
         save_scenario(scenario=preset(campaign=campaign, key=key))
     return campaign
+
+
+def _load_pilot(say: Say, lists: Path, objects: QuerySet[CatalogueObject]) -> None:
+    """A small campaign that is under way, so that progress, forecast and report have something to tell."""
+    pilot = Campaign.objects.create(
+        name=PILOT,
+        note="Tries boxes, times and people before the move.",
+        starts_on=monday_of(timezone.localdate()) - timedelta(weeks=WEEKS),
+    )
+    pilot.people.set(Person.objects.filter(name__in=PILOT_PEOPLE))
+    _load_one(say, "rules", lists, campaign=pilot)
+    add_objects(campaign=pilot, objects=objects)
+    play(campaign=pilot, by=User.objects.get(username=MANAGER), say=say)
 
 
 def _load_one(say: Say, kind: str, lists: Path, **more) -> None:
