@@ -16,12 +16,15 @@ for (const form of document.querySelectorAll("form[data-weeks]")) {
   const letGo = () => {
     held?.bundle.classList.remove("bundle-held");
     if (held) for (const name of ["translate", "left", "top", "width"]) held.bundle.style[name] = "";
+    if (held) held.from.style.minHeight = "";
     mark(null);
     held = null;
   };
 
-  // From its place on the page onto the pointer, over whatever scrolls.
+  // From its place on the page onto the pointer, over whatever scrolls. Its lane stays as high as it was, so
+  // that nothing moves under the pointer.
   const takeUp = (bundle) => {
+    held.from.style.minHeight = `${held.from.offsetHeight}px`;
     const { left, top, width } = bundle.getBoundingClientRect();
     Object.assign(bundle.style, { left: `${left}px`, top: `${top}px`, width: `${width}px` });
     bundle.classList.add("bundle-held");
