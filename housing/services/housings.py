@@ -10,7 +10,7 @@ from boards.core.board import BoardRefused
 from housing.core.arranging import MOST_IN_CELLS
 from housing.core.enclosures import Enclosure
 from housing.core.errors import EnclosureError
-from housing.models import Campaign, HousedObject, Housing, HousingEvent, Task
+from housing.models import Campaign, HousedObject, Housing, HousingEvent, Task, WorkSpell
 from housing.services.enclosing import design_enclosure
 from housing.services.outdating import outdate
 from objects.core.refusals import Refusal
@@ -112,7 +112,9 @@ def _close_tasks(housing: Housing) -> None:
         open_tasks.delete()
     else:
         over = open_tasks.filter(step__in=OVER.get(housing.status, ()))
-        over.update(state=Task.State.DONE, done_at=timezone.now())
+        now = timezone.now()
+        WorkSpell.objects.filter(task__in=over, ended_at=None).update(ended_at=now)  # nobody is at them now
+        over.update(state=Task.State.DONE, done_at=now)
 
 
 @transaction.atomic

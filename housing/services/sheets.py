@@ -25,6 +25,7 @@ from housing.queries.sheets import issue_of, reference_of
 from housing.services.housings import move_back, move_housing
 from housing.services.nesting import PlanRefused
 from housing.services.sheet_tasks import cut_tasks, on_other_sheets, open_tasks
+from housing.services.spells import end_spell
 from housing.services.tasks import refuse_minutes
 
 State = Task.State
@@ -100,6 +101,7 @@ def cut(
     boxes = list(Housing.objects.filter(blanks__placements__sheet=sheet).distinct().order_by("pk"))
     for housing in [box for box in boxes if box.status == Housing.Status.PLANNED]:
         move_housing(housing=housing, status=Housing.Status.IN_WORK, by=by, note=f"{sheet}{CUT_NOTE}")
+    end_spell(at_what=sheet, at=now)
     tasks = cut_tasks(sheet=sheet, boxes=boxes, person=person, minutes=minutes, now=now)
     return CutDone(sheet, {"was_issued": was_issued, "rack": rack, "tasks": tasks})
 

@@ -9,6 +9,7 @@ from django.utils import timezone
 from housing.core.steps import OF_SHEETS, waits_for
 from housing.models import Hold, Housing, Person, PlannedSheet, Task
 from housing.services.housings import NEXT, move_housing
+from housing.services.spells import end_spell
 from objects.core.refusals import Refusal
 from objects.models import CatalogueObject
 
@@ -74,6 +75,7 @@ def finish_task(
     # what somebody has begun is theirs, whoever says that it is done
     task.person = task.person if was_begun and task.person else person or task.person
     task.save(update_fields=["state", "done_at", "started_at", "spent_minutes", "person"])
+    end_spell(at_what=task, at=now)
     open_steps = set(housing.tasks.exclude(state=State.DONE).values_list("step", flat=True))
     for reached, steps in REACHED.items():
         if task.step in steps and open_steps.isdisjoint(steps) and reached in NEXT[housing.status]:

@@ -13,8 +13,10 @@ from hypothesis.extra.django import TestCase
 
 from housing.models import Task, WorkSpell
 from housing.services.bench_entries import Ask, BenchRefused, record, undo
+from housing.services.housings import move_housing
 from housing.services.sheets import cut_sheet
 from housing.services.spells import SpellRefused, clocked
+from housing.services.tasks import finish_task
 from objects.core.refusals import Refusal
 from tests.examples import few
 from tests.factories import (
@@ -233,6 +235,26 @@ def test_a_sheet_cut_since_is_not_unbegun(ada):
 
     with pytest.raises(BenchRefused, match="Sheet 1 was cut since. Undo that first"):
         undo(entry=begun, by=ada.user)
+
+
+def test_no_clock_runs_at_what_was_finished_elsewhere(ada):
+    # in the work list, on the page of the plan, or by the status of the box
+    box, other = (make_housing(campaign=make_campaign()) for _ in range(2))
+    glue, lid = make_tasks(box, "glue", "lid")
+    make_tasks(other, "glue")
+    sheet = make_sheet(other)
+    left = []
+
+    enter(ada, "start", glue)
+    finish_task(task=glue)
+    left += running()
+    enter(ada, "start", sheet)
+    cut_sheet(sheet=sheet)
+    left += running()
+    enter(ada, "start", lid)
+    move_housing(housing=move_housing(housing=box, status="in_work"), status="made")
+
+    assert left + running() == []
 
 
 def test_entries_of_a_box_that_was_dropped_are_told_so(ada, glue):
