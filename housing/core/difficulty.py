@@ -5,12 +5,12 @@ from housing.core.budget.facts import BoxFacts
 EASY, ORDINARY, HARD = "easy", "ordinary", "hard"
 
 # Each form is as hard as the hardest of these says: up to the first figure easy, up to the second ordinary.
-# Assumed, no source: a plain tray, one blank of four folds and four joints, is what newcomers are shown
-# first; two such parts that have to slide over one another are what a practised person makes every day; more
-# parts, folds or joints than these have to be kept square to one another. Folders without glue stay easy.
+# Assumed, no source: one tray, whose four walls and corner flaps are eight folds and four joints, is what
+# newcomers are shown first; two such parts that have to slide over one another are what a practised person
+# makes every day; more parts, folds or joints have to be kept square to one another.
 BLANKS = (1, 2)
-FOLDS = (6, 16)
-JOINTS = (4, 12)
+FOLDS = (8, 16)
+JOINTS = (4, 10)
 # Assumed: what is inserted, tied on or lined apart has to be fitted to the rest.
 OTHER_PARTS = (1, 4)
 
