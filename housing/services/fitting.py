@@ -1,11 +1,21 @@
 """The fit check before a box goes back: it fits, is adjusted, or is made again; why, and at what cost."""
 
+from collections import defaultdict
 from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
 from boards.core.money import to_cents
-from housing.models import BenchEntry, FitCheck, HousedObject, Housing, HousingEvent, Person, Task
+from housing.models import (
+    BenchEntry,
+    FitCheck,
+    HousedObject,
+    Housing,
+    HousingEvent,
+    Person,
+    PlannedBlank,
+    Task,
+)
 from housing.queries.standards import rate_of
 from housing.services.bench_entries import Ask, BenchRefused, Outcome, handles, undoes
 from housing.services.housings import move_housing
@@ -124,8 +134,24 @@ def good_check(housing: Housing) -> FitCheck | None:
 
 
 def board_lost(housing: Housing) -> Decimal:
-    """What the board of a box cost: its share of the budget."""
-    return housing.board_cost
+    """What the board of a box cost: of each sheet it was cut from, the part that its blanks are of all on it.
+
+    Where nothing was cut from a sheet of the plan, its share of the budget.
+    """
+    areas: defaultdict[int, Decimal] = defaultdict(Decimal)
+    hers: defaultdict[int, Decimal] = defaultdict(Decimal)
+    prices: dict[int, Decimal] = {}
+    on = PlannedBlank.objects.filter(sheet__placements__blank__housing=housing, sheet__cut_at__isnull=False)
+    for sheet, price, box, along, across in on.distinct().values_list(
+        "sheet", "sheet__price", "blank__housing", "along_mm", "across_mm"
+    ):
+        prices[sheet] = price
+        areas[sheet] += along * across
+        if box == housing.pk:
+            hers[sheet] += along * across
+    if not prices:
+        return housing.board_cost
+    return to_cents(sum((prices[sheet] * hers[sheet] / areas[sheet] for sheet in prices), Decimal()))
 
 
 def work_lost(housing: Housing) -> Decimal:

@@ -10,6 +10,7 @@ from housing.models import FitCheck, Hold, Housing
 from housing.services.bench_entries import Ask, BenchRefused, record, undo
 from housing.services.campaigns import plan_campaign
 from housing.services.fitting import good_check
+from housing.services.sheets import cut_sheet
 from housing.services.tasks import TaskRefused
 from tests.factories import (
     make_campaign,
@@ -18,6 +19,7 @@ from tests.factories import (
     make_location,
     make_object,
     make_person,
+    make_sheet,
     make_sheet_size,
     make_tasks,
     make_user,
@@ -87,6 +89,17 @@ def test_a_remake_costs_its_board_and_the_work_done(maker, made):
     check = made.fit_checks.get()
     assert (check.board_cost, check.work_cost) == (Decimal("6.40"), Decimal("12.00"))  # half an hour at 24
     assert "18.40 USD of board and work are lost" in entry.message
+
+
+def test_board_of_a_cut_box_costs_its_part_of_the_sheet(maker):
+    campaign = make_campaign()
+    box, other, third = (make_housing(campaign=campaign, status="planned") for _ in range(3))
+    cut_sheet(sheet=make_sheet(box, other, third, price=Decimal("15.00")))
+    Housing.objects.filter(pk=box.pk).update(status="made")
+
+    act(maker, "remake", box, **too_short(cause="cutting"))
+
+    assert box.fit_checks.get().board_cost == 5  # one of three blanks alike on a sheet of 15
 
 
 def test_a_remake_has_a_new_box_wait_for_the_same_object_and_its_size_doubted(maker, made):
