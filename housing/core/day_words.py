@@ -10,15 +10,15 @@ WORKING_DAYS = 5  # Monday to Friday; common practice, no source
 def days_in_words(first: date, last: date, with_year: bool = True) -> str:
     """A span of days with both its ends: "2 to 4 Dec 2026", "30 Nov to 4 Dec 2026", one day "2 Dec 2026".
 
-    with_year: whether the year is named; both years always are where they differ.
+    with_year: whether the year is named, both where they differ; without, as heads of narrow columns need it.
     Raises ValueError when the last day lies before the first.
     """
     if last < first:
         raise ValueError(f"The last day, {last}, lies before the first, {first}.")
-    end = f"{last.day} {last:%b}" + (f" {last.year}" if with_year or first.year != last.year else "")
+    end = f"{last.day} {last:%b}" + (f" {last.year}" if with_year else "")
     if first == last:
         return end
-    if first.year != last.year:
+    if with_year and first.year != last.year:
         return f"{first.day} {first:%b} {first.year} to {end}"
     return f"{first.day}{'' if first.month == last.month else f' {first:%b}'} to {end}"
 

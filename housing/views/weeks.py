@@ -31,7 +31,7 @@ from housing.services.weeks import give_out_again, move_work, release_work
 from objects.core.refusals import Refusal
 from objects.roles import role_required
 
-AT_ONCE = 2_000  # tasks; more than that are given out by the worker, so that nobody waits for a page
+AT_ONCE = 1_000  # tasks; more than that are given out by the worker, so that nobody waits for a page
 
 
 @require_safe
