@@ -1,7 +1,8 @@
 """How long giving out the work takes, and how far it is from the best: python -m tests.benchmarks.assigning
 
-Beside it, in the same process, a plain greedy way that takes units as listed and gives each to whoever has
-least to do in weeks; and, for small questions, the best there is by an integer program that the solver proves.
+Beside it, in the same process, a plain greedy way that takes units as listed and gives each to whoever
+has least to do in weeks; and, for small questions, the best there is by an integer program that the
+solver proves.
 """
 
 import sys
@@ -159,9 +160,9 @@ def main(boxes: int) -> None:
         begun = perf_counter()
         best, proved = best_by_program(work, people, max(schedule.last_week, plain))
         print(
-            f"{len(work)} steps, small question {seed}: week {schedule.last_week}, bound {schedule.least_week}, "
-            f"{seconds:.3f} s; plain greedy week {plain}; best by integer program week {best} (proved "
-            f"{proved}), {perf_counter() - begun:.1f} s"
+            f"{len(work)} steps, small question {seed}: week {schedule.last_week}, bound "
+            f"{schedule.least_week}, {seconds:.3f} s; plain greedy week {plain}; best by integer "
+            f"program week {best} (proved {proved}), {perf_counter() - begun:.1f} s"
         )
 
 
