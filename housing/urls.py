@@ -6,6 +6,7 @@ from housing.routes import (
     budgets,
     campaigns,
     exports,
+    fit,
     forecast,
     grades,
     label_codes,
@@ -51,4 +52,5 @@ urlpatterns = [
     *need.urlpatterns,
     *exports.urlpatterns,
     *forecast.urlpatterns,
+    *fit.urlpatterns,
 ]

@@ -1,0 +1,41 @@
+"""What the page of misfits is narrowed to; all of it stands in the address."""
+
+from django import forms
+
+from housing.forms.objects import LongSelect
+from housing.models import Campaign, FitCheck
+
+DAY = {"invalid": "Enter a day such as 2026-05-31."}
+
+
+def _day(label: str) -> forms.DateField:
+    return forms.DateField(
+        label=label,
+        required=False,
+        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+        error_messages=DAY,
+    )
+
+
+class MisfitForm(forms.Form):
+    """Campaign and period narrow all that is counted; cause, side and kind the list of boxes only."""
+
+    campaign = forms.ModelChoiceField(
+        Campaign.objects.order_by("name"),
+        required=False,
+        empty_label="All campaigns",
+        widget=LongSelect,
+        error_messages={"invalid_choice": "There is no such campaign. Choose one of the list."},
+    )
+    since = _day("From")
+    until = _day("To")
+    cause = forms.ChoiceField(required=False, choices=[("", "Any cause"), *FitCheck.Cause.choices])
+    side = forms.ChoiceField(required=False, choices=[("", "Any side"), *FitCheck.Side.choices])
+    kind = forms.CharField(label="Classification", required=False, max_length=200)
+
+    def clean(self) -> dict:
+        clean = super().clean() or self.cleaned_data
+        since, until = clean.get("since"), clean.get("until")
+        if since and until and until < since:
+            self.add_error("until", "The last day lies before the first. Exchange the two.")
+        return clean

@@ -1,0 +1,53 @@
+"""Boxes that did not fit, each with why, by how much, what was done and what it cost."""
+
+import django_tables2 as tables
+from django.urls import reverse
+from django.utils.html import format_html, format_html_join
+
+from housing.models import FitCheck
+from objects.readers import Reader
+
+NUMBER = {"td": {"class": "number"}, "th": {"class": "number"}}
+
+
+class MisfitTable(tables.Table):
+    """Fit checks of misfits_to_show()."""
+
+    caption = "Boxes that did not fit"
+
+    box = tables.Column(accessor="housing", order_by="housing_id", attrs={"td": {"class": "row-name"}})
+    objects = tables.Column(empty_values=(), orderable=False, verbose_name="For")
+    at = tables.DateTimeColumn(verbose_name="When", short=True)
+    by = tables.Column(verbose_name="Who", order_by="by__username", default="—")
+    cause = tables.Column()
+    side = tables.Column(default="—")
+    short_mm = tables.Column(verbose_name="Short by", default="—", attrs=NUMBER)
+    remedy = tables.Column(verbose_name="What was done")
+    cost = tables.Column(empty_values=(), orderable=False, attrs=NUMBER)
+    note = tables.Column(default="—", orderable=False)
+
+    class Meta:
+        empty_text = "No box was wrong here. Clear the filters to see all that were tried."
+
+    def __init__(self, checks, *, reader: Reader, **named) -> None:
+        super().__init__(checks, **named)
+        self.reader = reader
+
+    def render_box(self, record: FitCheck) -> str:
+        address = reverse("housing:bench-box", args=[record.housing_id])
+        return format_html('<a href="{}">{}</a>', address, record.housing)
+
+    def render_objects(self, record: FitCheck) -> str:
+        ties = record.housing.contents.all()
+        links = ((reverse("housing:object-detail", args=[tie.object_id]), tie.object) for tie in ties)
+        return format_html_join(", ", '<a href="{}">{}</a>', links)
+
+    def render_by(self, value) -> str:
+        return value.get_full_name() or value.get_username()
+
+    def render_short_mm(self, value) -> str:
+        return f"{self.reader.length(abs(value))}{' too large' if value < 0 else ''}"
+
+    def render_cost(self, record: FitCheck) -> str:
+        campaign = record.housing.campaign
+        return f"{record.board_cost + record.work_cost:,.2f} {campaign.currency if campaign else ''}".strip()
