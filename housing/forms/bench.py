@@ -1,14 +1,17 @@
 """What is sent from the bench: one entry, the undoing of one, and who stands there."""
 
 from decimal import Decimal
+from typing import Any
 
 from django import forms
 from django.utils import timezone
 
 from housing.models import BenchEntry, Person
+from objects.core.lengths import LengthError, parse_length
 from objects.services.photos import PhotoRefused, clean_photo
 
 DETAIL = "detail-"  # begins the names of fields that only some kinds of entry have
+SHORT, LARGE = "short", "large"  # by how much a box does not fit, as typed, and in which direction
 MOST_MINUTES = 24 * 60
 LONGEST_DETAIL = 600
 LARGEST_KEY = 2**62
@@ -70,14 +73,24 @@ class EntryForm(_Problems, forms.Form):
         except PhotoRefused as error:
             raise forms.ValidationError(str(error)) from error
 
-    @property
-    def detail(self) -> dict[str, str]:
-        """What else was entered; of several answers to one question the last."""
-        return {
+    def clean(self) -> dict[str, Any]:
+        """What else was entered, of several answers to one question the last; how much a box is too small or
+        too large in mm, below 0 where it is too large."""
+        clean = super().clean()
+        detail = {
             name.removeprefix(DETAIL): value.strip()[:LONGEST_DETAIL]
             for name, value in self.data.items()
             if name.startswith(DETAIL)
         }
+        if short := detail.get(SHORT):
+            unit = detail.get("unit")
+            try:
+                short_mm = parse_length(short, unit if unit in ("in", "mm") else "in")
+            except LengthError as error:
+                self.add_error(None, f"How much the box is too small or too large: {error}")
+            else:
+                detail["short_mm"] = str(-short_mm if detail.get("direction") == LARGE else short_mm)
+        return {**clean, "detail": detail}
 
 
 class UndoForm(_Problems, forms.Form):

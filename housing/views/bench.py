@@ -29,7 +29,6 @@ from objects.readers import reader_of
 from objects.roles import MAKER, role_required
 
 Step, Status = Task.Step, Housing.Status
-NO_FORM = "housing/bench_no_form.html"  # where an installation has taken one of the forms out
 
 
 @require_safe
@@ -110,9 +109,6 @@ def bench_box(request: HttpRequest, pk: int) -> HttpResponse:
             "next_box": _next_box(housing),
             "can_work": may_work_on(request.user, housing=housing),
             "can_do": task is not None and may_work_on(request.user, task=task),
-            "forms": {
-                name: [f"housing/bench_{name}_form.html", NO_FORM] for name in ("fit", "return", "hold")
-            },
         },
     )
 

@@ -84,7 +84,7 @@ def _ask(request: HttpRequest, form: EntryForm) -> Ask:
         at=clean["at"],
         person=_person(request, clean["person"]),
         minutes=clean["minutes"],
-        detail=form.detail,
+        detail=clean["detail"],
         photo=clean["photo"],
         **about,
     )

@@ -2,6 +2,7 @@
 
 from datetime import timedelta
 from decimal import Decimal
+from io import BytesIO
 from uuid import uuid4
 
 import pytest
@@ -9,8 +10,9 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
+from PIL import Image
 
-from housing.models import BenchEntry, WorkSpell
+from housing.models import BenchEntry, HousedPhoto, WorkSpell
 from tests.factories import (
     balance_of,
     make_housing,
@@ -380,6 +382,59 @@ def test_an_entry_without_a_login_is_not_taken(client, ada, box):
     client.logout()
 
     assert send(client, "start", task=task_of(box, "score").pk).status_code == 302
+
+
+def made(box):
+    """The box as it is once all is folded and glued."""
+    all_cut(box).tasks.filter(step__in=["score", "glue", "lid"]).update(state="done", done_at=timezone.now())
+    type(box).objects.filter(pk=box.pk).update(status="made")
+    return box
+
+
+def test_a_finished_box_is_tried_and_put_back(client, ada, box):
+    made(box)
+
+    said = client.get(f"/bench/boxes/{box.pk}/").content.decode()
+
+    assert ('id="fit"' in said, 'id="return"' in said, 'id="ask"' in said) == (True, True, True)
+
+
+@pytest.mark.parametrize(
+    ("short", "unit", "direction", "mm"),
+    [
+        ("3/8", "in", "short", Decimal("9.525")),  # 3/8 x 25.4 = 9.525
+        ("9", "mm", "short", Decimal(9)),
+        ("1/2", "in", "large", Decimal("-12.7")),  # 1/2 x 25.4 = 12.7, below 0: too large
+    ],
+)
+def test_by_how_much_a_box_does_not_fit_is_kept_in_mm(client, ada, box, short, unit, direction, mm):
+    detail = {"cause": "measurement", "side": "depth", "short": short, "unit": unit, "direction": direction}
+
+    answer = send(client, "adjust", housing=made(box).pk, **{f"detail-{k}": v for k, v in detail.items()})
+
+    assert answer.json()["kept"]
+    assert box.fit_checks.get().short_mm == mm
+
+
+def test_a_length_that_cannot_be_read_is_refused(client, ada, box):
+    answer = send(
+        client, "adjust", housing=made(box).pk, **{"detail-cause": "board", "detail-short": "a bit"}
+    )
+
+    assert answer.status_code == 400
+    assert answer.json()["message"].startswith("How much the box is too small or too large: ")
+    assert not box.fit_checks.exists()
+
+
+def test_a_photo_of_the_housed_object_is_kept(client, ada, box):
+    picture = BytesIO()
+    Image.new("RGB", (40, 20), "teal").save(picture, "JPEG")
+    photo = SimpleUploadedFile("a.jpg", picture.getvalue())
+
+    answer = send(client, "photo", housing=made(box).pk, photo=photo)
+
+    assert answer.json()["kept"]
+    assert HousedPhoto.objects.get().housing == box
 
 
 # ---- Undoing ---------------------------------------------------------------------------------------------
