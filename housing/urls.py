@@ -9,6 +9,7 @@ from housing.routes import (
     fit,
     forecast,
     grades,
+    holds,
     label_codes,
     learned,
     need,
@@ -53,4 +54,5 @@ urlpatterns = [
     *exports.urlpatterns,
     *forecast.urlpatterns,
     *fit.urlpatterns,
+    *holds.urlpatterns,
 ]

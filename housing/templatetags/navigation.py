@@ -35,6 +35,8 @@ GROUPS = (
             ("People", "housing:person-list", "people"),
             ("Bench", "housing:bench", "bench"),
             ("Work", "housing:task-list", "work"),
+            ("Questions", "housing:hold-list", "note"),
+            ("What went wrong", "housing:fit-causes", "warning"),
             ("Prints", "housing:print-choose", "print"),
         ),
     ),

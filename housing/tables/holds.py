@@ -1,0 +1,58 @@
+"""Questions that boxes wait for, with where to answer them."""
+
+from collections.abc import Collection
+
+import django_tables2 as tables
+from django.template.defaultfilters import timesince
+from django.urls import reverse
+from django.utils.html import format_html, format_html_join
+
+from housing.models import Hold
+
+
+class HoldTable(tables.Table):
+    """Questions of holds_to_show(). answers_all: whether the reader may answer any; boxes: keys of those
+    about which they may otherwise."""
+
+    caption = "Questions"
+
+    box = tables.Column(accessor="housing", orderable=False, attrs={"td": {"class": "row-name"}})
+    objects = tables.Column(empty_values=(), orderable=False, verbose_name="For")
+    reason = tables.Column(verbose_name="Waits", orderable=False)
+    question = tables.Column(orderable=False)
+    asked_at = tables.DateTimeColumn(verbose_name="Since", orderable=False)
+    asked_by = tables.Column(verbose_name="Asked by", orderable=False, empty_values=())
+    answer = tables.TemplateColumn(
+        template_name="housing/hold_answer.html",
+        extra_context=lambda record, table: {"may_answer": table.may_answer(record)},
+        orderable=False,
+    )
+
+    class Meta:
+        empty_text = "No question is open here. Whoever works on a box can ask one on its page at the bench."
+
+    def __init__(self, holds, *, answers_all: bool, boxes: Collection[int], **named) -> None:
+        super().__init__(holds, **named)
+        self.answers_all, self.boxes = answers_all, boxes
+
+    def may_answer(self, hold: Hold) -> bool:
+        return self.answers_all or hold.housing_id in self.boxes
+
+    def render_box(self, record: Hold) -> str:
+        address = reverse("housing:bench-box", args=[record.housing_id])
+        return format_html('<a href="{}">{}</a>', address, record.housing)
+
+    def render_objects(self, record: Hold) -> str:
+        ties = record.housing.contents.all()
+        links = ((reverse("housing:object-detail", args=[tie.object_id]), tie.object) for tie in ties)
+        return format_html_join(", ", '<a href="{}">{}</a>', links)
+
+    def render_asked_at(self, value, record: Hold) -> str:
+        shown = f"{value:%Y-%m-%d}"
+        if record.answered_at:
+            return shown
+        return format_html('{} <span class="soft">{}</span>', shown, timesince(value, depth=1))
+
+    def render_asked_by(self, record: Hold) -> str:
+        user = record.asked_by
+        return (user.get_full_name() or user.get_username()) if user else "—"
