@@ -16,8 +16,18 @@ from housing.services.nesting import Progress
 from housing.services.outdating import outdate
 from objects.core.refusals import Refusal
 from objects.intake.kinds import overwrite
+from objects.intake.moves import list_note
 from objects.intake.preview import CHUNK
-from objects.models import CatalogueObject, ImportedRow, ListImport, Location, NeedStatement, SurveyEntry
+from objects.models import (
+    CatalogueObject,
+    ImportedRow,
+    ListImport,
+    Location,
+    NeedStatement,
+    ObjectMove,
+    SurveyEntry,
+)
+from objects.services.moves import new_move
 
 Kind, State = ListImport.Kind, ListImport.State
 OBSTACLES_SHOWN = 10
@@ -162,14 +172,24 @@ def _take_back_changes(listed: ListImport, rows: tuple[ImportedRow, ...], by) ->
     locked = CatalogueObject.objects.select_for_update(of=("self",)).order_by("pk")
     list(locked.filter(pk__in=list(records)).values_list("pk"))
     _refuse_obstacles(_object_obstacles(listed, records))
-    things = CatalogueObject.objects.in_bulk(changed)
+    things = CatalogueObject.objects.select_related("location").in_bulk(changed)
     places = _former_places(rows)
-    statements = []
+    statements, moves = [], []
     for pk in changed:
         thing, changes = things[pk], records[pk].changes
         for field, (before, _) in changes.items():
             if field == "location":
-                thing.location = places[before] if before else None
+                place = places[before] if before else None
+                moves.append(
+                    new_move(
+                        thing=thing,
+                        before=thing.location,
+                        place=place,
+                        by=by,
+                        note=f"Undone: {list_note(listed)}",
+                    )
+                )
+                thing.location = place
             elif field != "version":
                 attribute = CatalogueObject._meta.get_field(field)
                 setattr(thing, attribute.attname, attribute.to_python(before))
@@ -179,6 +199,7 @@ def _take_back_changes(listed: ListImport, rows: tuple[ImportedRow, ...], by) ->
             statements.append(NeedStatement(object=thing, need=thing.need_by_hand, note=note, by=by))
     overwrite([things[pk] for pk in changed])
     NeedStatement.objects.bulk_create(statements)
+    ObjectMove.objects.bulk_create(moves)
     concerned = Campaign.objects.filter(is_closed=False, memberships__object__in=changed)
     outdate(Campaign.objects.filter(pk__in=concerned.values("pk")))
 

@@ -11,6 +11,7 @@ from objects.core.numbers import natural_key
 from objects.intake.catalogue import NEED_FIELDS, ObjectList
 from objects.intake.kinds import BATCH
 from objects.intake.locations import make_missing
+from objects.intake.moves import store_moves
 from objects.intake.object_sizes import SIDE_COLUMNS, SIZE_FIELDS
 from objects.intake.photos import PhotoFolder
 from objects.intake.preview import CHUNK, Preview, counted
@@ -80,6 +81,8 @@ class WaitingRows:
         while moved_on := [*self._lines_whose_record_moved_on(), *self._lines_no_longer_new()]:
             self._replace(moved_on)
         places = self._make_places()
+        if any(field.name == "location" for field in self.told):
+            store_moves(TABLE, listed=listed, now=now, by=self.kind.by)
         self._store_objects(now)
         self._store_needs()
         self._store_report(listed)

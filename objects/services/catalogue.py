@@ -8,6 +8,7 @@ from django.utils import timezone
 from objects.models import CatalogueObject, Location
 from objects.models.locations import SEPARATOR
 from objects.queries.catalogue import inside
+from objects.services.moves import keep_move
 from objects.services.need import record_need
 from objects.services.sizes import SIZE_FIELDS, keep_size_before, keep_typed_size, said_by
 
@@ -30,7 +31,8 @@ def save_object(
     """Store the changed fields of a new or known object; sizes in mm.
 
     seen_version: the version the person saw; None for a new object. size_checked: a person says that a size
-    that was to be checked is right as it stands. by: who says it; kept with a need that is stated.
+    that was to be checked is right as it stands. by: who says it; kept with a need that is stated, and with
+    a change of place.
     Raises EditConflict, with nothing stored, when the object has moved on from that version.
     """
     if thing.pk and not _take_turn(thing, seen_version):
@@ -42,6 +44,9 @@ def save_object(
     )
     if thing.pk and is_typed:
         keep_size_before(thing=CatalogueObject.objects.get(pk=thing.pk))
+    if thing.pk and "location" in changes:
+        before = CatalogueObject.objects.select_related("location").get(pk=thing.pk).location
+        keep_move(thing=thing, before=before, place=changes["location"], by=by, note="Typed on its page")
     for name, value in changes.items():
         setattr(thing, name, value)
     thing.size_state = _size_state(thing, bool(size_checked or is_typed))

@@ -8,6 +8,7 @@ from objects.core.measuring import BY_HAND, difference
 from objects.core.refusals import Refusal
 from objects.models import CatalogueObject, SurveyEntry
 from objects.queries.survey import measuring_rules
+from objects.services.moves import move_object
 from objects.services.sizes import said_by, settled_size
 from objects.services.survey import save_changes
 
@@ -31,7 +32,7 @@ def decide(*, entry: SurveyEntry, decision: str, by: AbstractBaseUser) -> Survey
     if decision not in open_decisions(entry, thing):
         raise DecisionRefused("This was decided already. Look at the measurements below as they are now.")
     if decision == MOVE:
-        save_changes(thing=thing, changes={"location": entry.place})
+        move_object(thing=thing, place=entry.place, by=by, note=f"Seen there on {entry.measured_at:%Y-%m-%d}")
         return entry
     words = said_by(by, timezone.now())
     if decision == USE:

@@ -32,6 +32,17 @@ def move_object(
 
 
 def keep_move(
+    *, thing: CatalogueObject, before: Location | None, place: Location | None, **more
+) -> ObjectMove | None:
+    """Keep that an object went from one place to another, where whoever calls stores the place itself."""
+    if (before.pk if before else None) == (place.pk if place else None):
+        return None
+    move = new_move(thing=thing, before=before, place=place, **more)
+    move.save()
+    return move
+
+
+def new_move(
     *,
     thing: CatalogueObject,
     before: Location | None,
@@ -39,11 +50,9 @@ def keep_move(
     by=None,
     note: str = "",
     at: datetime | None = None,
-) -> ObjectMove | None:
-    """Keep that an object went from one place to another, where whoever calls stores the place itself."""
-    if (before.pk if before else None) == (place.pk if place else None):
-        return None
-    return ObjectMove.objects.create(
+) -> ObjectMove:
+    """A move that is not stored yet, for those who store many at once."""
+    return ObjectMove(
         object=thing,
         place_before=before,
         place=place,
