@@ -230,6 +230,17 @@ def test_a_reader_who_may_not_work_on_it_sees_it_without_buttons(viewer, client)
     assert 'action="/bench/entries/"' not in said
 
 
+def test_a_step_that_waits_for_another_says_for_which_and_offers_no_buttons(client, ada):
+    box = make_due(make_person(name="Ben"))
+    task_of(box, "score").delete()
+    box.tasks.filter(step="glue").update(person=ada)
+
+    said = client.get(f"/bench/boxes/{box.pk}/").content.decode()
+
+    assert "Waits for cut, by Ben." in said
+    assert 'value="done"' not in said and 'value="start"' not in said
+
+
 def test_a_box_still_to_be_planned_has_a_page_too(client, ada):
     waiting = make_housing(status="waiting")
 
