@@ -14,6 +14,7 @@ from housing.models import Campaign, CampaignObject, Design, Housing
 from housing.queries.objects import BOX_IN_HAND, STATUS_NAMES, STILL_UNHOUSED
 from housing.queries.priority import in_band, with_score
 from housing.queries.progress import NONE, NOWHERE, UNCLASSIFIED
+from housing.queries.this_week import objects_that_reached
 from objects.models import CatalogueObject, Location
 from objects.queries.catalogue import classifications, inside
 
@@ -114,6 +115,15 @@ class ObjectFilter(django_filters.FilterSet):
         decimal_places=0,
         error_messages=BATCH_MESSAGES,
     )
+    reached = django_filters.ChoiceFilter(
+        label="Box has got to",
+        choices=[("made", "Made"), ("housed", "On its shelf")],
+        method="has_reached",
+        empty_label="Anything",
+    )
+    since = django_filters.DateFilter(
+        label="since", method="has_reached", widget=forms.DateInput(attrs={"type": "date"})
+    )
     place_only = django_filters.ChoiceFilter(
         label="Not what lies further down",
         choices=[("yes", "Yes")],
@@ -160,6 +170,14 @@ class ObjectFilter(django_filters.FilterSet):
     def in_the_place_itself(self, objects: QuerySet, name: str, value: str) -> QuerySet:
         place = self.form.cleaned_data.get("location")
         return objects.filter(location=place) if isinstance(place, Location) else objects
+
+    def has_reached(self, objects: QuerySet, name: str, value) -> QuerySet:
+        """Both filters together; a day alone asks for boxes on their shelf."""
+        clean = self.form.cleaned_data
+        if name == "since" and clean.get("reached"):
+            return objects  # the other filter asks for both
+        status, day = clean.get("reached") or Housing.Status.HOUSED, clean.get("since")
+        return objects.filter(pk__in=objects_that_reached(status, day).values("pk"))
 
     def of_batch(self, objects: QuerySet, name: str, value: Decimal) -> QuerySet:
         due = CampaignObject.objects.filter(batch=int(value))

@@ -1,10 +1,14 @@
 """What of a cutting plan is shown, and in which order."""
 
+from datetime import date
+
 import django_filters
+from django import forms
 from django.db.models import QuerySet
 
 from boards.models import Board
 from housing.models import CuttingPlan, PlannedSheet
+from housing.queries.this_week import start_of
 
 ORDERS = {"batch": ("batch", "position"), "board": ("board__code", "position")}
 
@@ -24,6 +28,10 @@ class SheetFilter(django_filters.FilterSet):
         empty_label="All",
     )
 
+    cut_since = django_filters.DateFilter(
+        label="Cut since", method="that_were_cut", widget=forms.DateInput(attrs={"type": "date"})
+    )
+
     class Meta:
         model = PlannedSheet
         fields: list[str] = []
@@ -36,6 +44,9 @@ class SheetFilter(django_filters.FilterSet):
             self.filters["order"].extra["choices"] = [("batch", "Batches"), ("board", "Boards")]
         else:
             del self.filters["batch"]
+
+    def that_were_cut(self, sheets: QuerySet, name: str, value: date) -> QuerySet:
+        return sheets.filter(cut_at__gte=start_of(value))
 
     def in_order(self, sheets: QuerySet, name: str, value: str) -> QuerySet:
         return sheets.order_by(*ORDERS[value])

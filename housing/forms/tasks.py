@@ -1,5 +1,7 @@
 """The filters of the work list and the minutes a task took."""
 
+from datetime import date
+
 import django_filters
 from django import forms
 from django.db.models import QuerySet
@@ -7,6 +9,7 @@ from django.db.models import QuerySet
 from housing.forms.objects import LongSelect
 from housing.models import Campaign, Person, Task
 from housing.queries.tasks import at_location, waits
+from housing.queries.this_week import start_of
 from objects.models import Location
 
 OPEN = "open"
@@ -31,6 +34,9 @@ class TaskFilter(django_filters.FilterSet):
         choices=[(NOW, "Now"), (WAITS, "Not yet: waits for something")],
         method="that_can_begin",
         empty_label="All",
+    )
+    done_since = django_filters.DateFilter(
+        label="Done since", method="that_were_done", widget=forms.DateInput(attrs={"type": "date"})
     )
     week = django_filters.NumberFilter(min_value=1, max_value=10_000)
     sheet = django_filters.NumberFilter(
@@ -58,6 +64,9 @@ class TaskFilter(django_filters.FilterSet):
 
     def that_can_begin(self, tasks: QuerySet, name: str, value: str) -> QuerySet:
         return tasks.exclude(state=Task.State.DONE).filter(waits(value == WAITS))
+
+    def that_were_done(self, tasks: QuerySet, name: str, value: date) -> QuerySet:
+        return tasks.filter(state=Task.State.DONE, done_at__gte=start_of(value))
 
     def at_place(self, tasks: QuerySet, name: str, value: Location) -> QuerySet:
         return at_location(tasks, value)

@@ -1,18 +1,21 @@
-"""How far the museum is: counts by location and by classification, what blocks, and what was done last."""
+"""How far the museum is: counts by location, class and priority, what blocks, what was done last."""
 
-from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from django.db.models import Count, Max, Q, QuerySet
 
+from housing.core.floor_grid import Place, Room, rooms_of
 from housing.models import Campaign, CuttingPlan, Design, Housing, HousingEvent
 from housing.queries.objects import STILL_UNHOUSED, objects_with_status
-from objects.models import Location
+from objects.core.numbers import natural_key
+from objects.models import CatalogueObject, Location
 from objects.models.locations import SEPARATOR
 
 LEVELS = 2  # building and room
 NOWHERE, UNCLASSIFIED = "No location", "Not classified"
+PRIORITIES = dict(CatalogueObject.Priority.choices)
 NONE = "null"  # what a filter in an address calls "has none"
 
 
@@ -44,6 +47,9 @@ class Progress:
     all: Group
     by_location: tuple[Group, ...]
     by_classification: tuple[Group, ...]
+    by_priority: tuple[Group, ...]
+    rooms: tuple[Room, ...]
+    places: int
 
 
 def progress() -> Progress:
@@ -51,30 +57,53 @@ def progress() -> Progress:
     rows = list(
         objects_with_status()
         .order_by()
-        .values_list("location_id", "classification", "housing_status")
+        .values_list("location_id", "classification", "priority", "housing_status")
         .annotate(Count("pk"))
     )
-    rooms = _rooms()
+    paths = dict(Location.objects.values_list("path", "pk"))
+    rooms = _rooms(paths)
     everything = Group("All objects", "")
     by_location: dict[str, Group] = {}
     by_classification: dict[str, Group] = {}
-    for location, classification, status, number in rows:
+    by_priority: dict[str, Group] = {}
+    by_place: defaultdict[int, list[int]] = defaultdict(lambda: [0, 0])
+    for location, classification, priority, status, number in rows:
         room, key, is_place_only = rooms[location]
         everything.counts[status] += number
         by_location.setdefault(key, Group(room, key, is_place_only)).counts[status] += number
         by_classification.setdefault(
             classification, Group(classification or UNCLASSIFIED, classification or NONE)
         ).counts[status] += number
-    return Progress(everything, _sorted(by_location.values()), _sorted(by_classification.values()))
+        by_priority.setdefault(priority, Group(PRIORITIES[priority], priority)).counts[status] += number
+        if location is not None:
+            by_place[location][0] += number * (status in STILL_UNHOUSED)
+            by_place[location][1] += number
+    return Progress(
+        everything,
+        _sorted(by_location.values()),
+        _sorted(by_classification.values()),
+        _sorted(by_priority.values()),
+        tuple(_floor(paths, by_place)),
+        len(by_place),
+    )
+
+
+def _floor(paths: Mapping[str, int], counts: Mapping[int, Sequence[int]]) -> list[Room]:
+    """Rooms as grids of bays and shelves, with the objects of each place."""
+    split = {pk: tuple(path.split(SEPARATOR)) for path, pk in paths.items()}
+    parents = {steps[:-1] for steps in split.values()}
+    places = [
+        Place(split[pk], str(pk), still, total, split[pk] in parents) for pk, (still, total) in counts.items()
+    ]
+    return rooms_of(places, {steps: str(pk) for pk, steps in split.items()}, natural_key)
 
 
 def _sorted(groups: Iterable[Group]) -> tuple[Group, ...]:
     return tuple(sorted(groups, key=lambda group: (group.key == NONE, group.label)))
 
 
-def _rooms() -> Mapping[int | None, tuple[str, str, bool]]:
+def _rooms(paths: Mapping[str, int]) -> Mapping[int | None, tuple[str, str, bool]]:
     """For each location the path of its room, that room's key, and whether it is a building itself."""
-    paths = dict(Location.objects.values_list("path", "pk"))
     rooms: dict[int | None, tuple[str, str, bool]] = {None: (NOWHERE, NONE, False)}
     for path, pk in paths.items():
         steps = path.split(SEPARATOR)

@@ -6,6 +6,7 @@ from housing.views import home, imports, objects
 
 urlpatterns = [
     path("", home.home, name="home"),
+    path("progress/places/", home.place_progress, name="progress-places"),
     # /objects/
     path("objects/", objects.object_list, name="object-list"),
     path("objects/act/", objects.object_act, name="object-act"),

@@ -1,18 +1,23 @@
 """The home page: how far are we?"""
 
+from dataclasses import dataclass
 from urllib.parse import urlencode
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
+from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from boards.models import Board
 from housing.core.drawing.charts import Bar, BarChart, Series, Strip
+from housing.core.weeks import monday_of
 from housing.forms.objects import STILL
-from housing.models import Campaign, Design
+from housing.models import Campaign, Design, Housing
 from housing.queries.objects import STATUS_NAMES
 from housing.queries.progress import Group, blocked_housings, progress, recent_steps
+from housing.queries.stock_needs import sheets_waiting_for_board
+from housing.queries.this_week import done_since, open_questions, used_of_running, work_of_nobody
 
 # The further an object is, the darker; what never needed a box is drawn last.
 GREYS = {
@@ -29,20 +34,55 @@ GREYS = {
 SERIES = tuple(Series(key, STATUS_NAMES[key], grey) for key, grey in GREYS.items())
 
 
+SHOWN_ROOMS = 6  # those with most still to do; the page of places shows them all
+
+
+@dataclass(frozen=True)
+class Tile:
+    """A large figure with its words and the list behind it."""
+
+    number: int
+    words: str
+    url: str
+
+
 @require_safe
 def home(request: HttpRequest) -> HttpResponse:
     counted = progress()
     steps = _first_steps(counted.all.total)
+    monday = monday_of(timezone.localdate())
+    counts = counted.all.counts
     return render(
         request,
         "housing/home.html",
         {
             "progress": counted.all,
             "still_url": _list_of(status=STILL),
+            "tiles": [
+                Tile(counted.all.still_unhoused, "still unhoused, all stages", _list_of(status=STILL)),
+                Tile(counts[Housing.Status.PLANNED], "of them planned", _list_of(status="planned")),
+                Tile(counts[Housing.Status.IN_WORK], "in work", _list_of(status="in_work")),
+                Tile(counts[Housing.Status.MADE], "in a made, still empty box", _list_of(status="made")),
+                Tile(counts[Housing.Status.HOUSED], "housed", _list_of(status="housed")),
+            ],
+            "rooms": counted.rooms[:SHOWN_ROOMS],
+            "more_rooms": max(len(counted.rooms) - SHOWN_ROOMS, 0),
+            "done": done_since(monday),
+            "done_links": {
+                "made": _list_of(reached="made", since=monday.isoformat()),
+                "housed": _list_of(reached="housed", since=monday.isoformat()),
+                "tasks": f"{reverse('housing:task-list')}?"
+                + urlencode({"state": "done", "person": "", "done_since": monday.isoformat()}),
+            },
+            "used": used_of_running(),
+            "questions": open_questions(),
+            "no_board": sheets_waiting_for_board().count(),
+            "of_nobody": work_of_nobody(),
             "strip": Strip("All objects by how far they are", counted.all.counts, SERIES),
             "charts": [
                 _chart("Still unhoused by location", "location", counted.by_location),
                 _chart("Still unhoused by classification", "classification", counted.by_classification),
+                _chart("Still unhoused by priority", "priority", counted.by_priority),
             ],
             "blocks": [
                 (label, number, _list_of(problem=problem)) for problem, label, number in blocked_housings()
@@ -52,6 +92,14 @@ def home(request: HttpRequest) -> HttpResponse:
             "is_started": all(done for *_, done in steps),
         },
     )
+
+
+@require_safe
+def place_progress(request: HttpRequest) -> HttpResponse:
+    """All rooms as grids of bays and shelves."""
+    counted = progress()
+    context = {"rooms": counted.rooms, "places": counted.places, "progress": counted.all}
+    return render(request, "housing/progress_places.html", context)
 
 
 def _chart(title: str, field: str, groups: tuple[Group, ...]) -> BarChart:

@@ -1,11 +1,27 @@
 """The home page: how far are we?"""
 
+import re
+from datetime import timedelta
+from decimal import Decimal
+
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
+from django.utils import timezone
 
-from tests.factories import make_housing, make_location, make_object, make_user
+from housing.models import Hold
+from housing.services.housings import move_housing
+from housing.services.sheets import cut_sheet
+from tests.factories import (
+    make_campaign,
+    make_housing,
+    make_location,
+    make_object,
+    make_sheet,
+    make_tasks,
+    make_user,
+)
 
 pytestmark = pytest.mark.django_db
 
@@ -57,7 +73,7 @@ def test_each_bar_leads_to_as_many_objects_as_it_counts(signed_in):
     charts = signed_in.get(reverse("housing:home")).context["charts"]
     found = [signed_in.get(bar.href).context["number"] for chart in charts for bar in chart.bars]
 
-    assert found == [1, 1, 1, 2, 1]
+    assert found == [1, 1, 1, 2, 1, 3]  # by location, classification, priority
 
 
 def test_what_blocks_is_counted_and_linked(signed_in):
@@ -94,3 +110,93 @@ def test_one_object_and_three_take_as_many_queries(signed_in, django_assert_num_
 
     with django_assert_num_queries(len(first)):
         signed_in.get(reverse("housing:home"))
+
+
+def listed(client, url: str) -> int:
+    """How many a list behind a link counts."""
+    return client.get(url).context["number"]
+
+
+def test_each_large_figure_leads_to_as_many_objects(signed_in):
+    make_object()
+    for status in ("planned", "in_work", "in_work", "made", "housed"):
+        make_housing(status=status)
+
+    tiles = signed_in.get(reverse("housing:home")).context["tiles"]
+
+    assert [tile.number for tile in tiles] == [5, 1, 2, 1, 1]
+    assert [listed(signed_in, tile.url) for tile in tiles] == [5, 1, 2, 1, 1]
+
+
+def test_each_cell_of_the_store_leads_to_as_many_objects(signed_in):
+    bay = make_location("Bay A", parent=make_location("Room 1", parent=make_location("House")))
+    shelf = make_location("Shelf 1", parent=bay)
+    make_object(location=bay)
+    make_housing(make_object(location=shelf), make_object(location=shelf), status="planned")
+    make_housing(make_object(location=shelf), status="housed")
+
+    answer = signed_in.get(reverse("housing:progress-places"))
+
+    (room,) = answer.context["rooms"]
+    cells = {shelf: row[0] for shelf, row in room.rows}
+    assert {name: (cell.still, cell.total) for name, cell in cells.items()} == {"": (1, 1), "Shelf 1": (2, 3)}
+    links = re.findall(r'<td class="shade-\d"><a href="([^"]+)"', answer.content.decode())
+    assert [listed(signed_in, link.replace("&amp;", "&")) for link in links] == [1, 2]
+
+
+def test_what_was_done_this_week_leads_to_the_lists_behind(signed_in):
+    signed_in.force_login(make_user("manager"))
+    housed, made = make_housing(status="planned"), make_housing(status="planned")
+    for status in ("in_work", "made", "housed"):
+        move_housing(housing=housed, status=status)
+    for status in ("in_work", "made"):
+        move_housing(housing=made, status=status)
+    make_tasks(housed, "fit", state="done", done_at=timezone.now(), spent_minutes=30)
+    earlier = make_housing(status="housed")
+    earlier.events.update(at=timezone.now() - timedelta(days=30))
+
+    context = signed_in.get(reverse("housing:home")).context
+
+    done, links = context["done"], context["done_links"]
+    assert (done.housed, done.made, done.tasks, done.hours) == (1, 2, 1, Decimal("0.5"))
+    assert [listed(signed_in, links[name]) for name in ("housed", "made", "tasks")] == [1, 2, 1]
+
+
+def test_what_holds_things_up_leads_to_questions_board_and_work(signed_in):
+    signed_in.force_login(make_user("manager"))
+    campaign = make_campaign()
+    box = make_housing(campaign=campaign)
+    make_tasks(box, "score")
+    make_sheet(box, stock=0)
+    Hold.objects.create(housing=box, question="Mould?", asked_at=timezone.now())
+
+    answer = signed_in.get(reverse("housing:home"))
+
+    context = answer.context
+    assert (context["no_board"], context["of_nobody"]) == (1, 1)
+    assert context["questions"] == [("conservator", "For a conservator", 1)]
+    assert listed(signed_in, f"{reverse('housing:task-list')}?person=null") == 1
+    assert "1 sheet cannot be cut" in answer.content.decode()
+
+
+def test_running_campaigns_show_what_is_used(signed_in):
+    campaign = make_campaign()
+    first, second = (make_housing(campaign=campaign) for _ in range(2))
+    for box in (first, second):
+        make_tasks(box, "score", "return")
+    cut_sheet(sheet=make_sheet(first, price=Decimal("12.50")))
+    make_sheet(second, price=Decimal("7.50"))
+    first.tasks.filter(step="score").update(state="done", done_at=timezone.now(), spent_minutes=15)
+
+    (used,) = signed_in.get(reverse("housing:home")).context["used"]
+
+    assert (used.sheets_cut, used.sheets, used.board_used, used.board) == (1, 2, Decimal("12.50"), 20)
+    assert (used.hours_done, used.hours_of_done, used.boxes) == (Decimal("0.25"), Decimal(10) / 60, 2)
+    assert used.hours_percent == 25  # 10 of 40 planned minutes
+
+
+def test_a_task_done_before_the_week_is_not_this_weeks(signed_in):
+    long_ago = timezone.now() - timedelta(days=40)
+    make_tasks(make_housing(status="made"), "glue", state="done", done_at=long_ago)
+
+    assert not signed_in.get(reverse("housing:home")).context["done"].tasks
