@@ -19,6 +19,7 @@ from housing.routes import (
     purchases,
     ranges,
     ready_made,
+    reports,
     rules,
     scenarios,
     selections,
@@ -55,4 +56,5 @@ urlpatterns = [
     *forecast.urlpatterns,
     *fit.urlpatterns,
     *holds.urlpatterns,
+    *reports.urlpatterns,
 ]

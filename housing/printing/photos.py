@@ -5,12 +5,13 @@ from io import BytesIO
 
 from PIL import Image, UnidentifiedImageError
 
+from housing.models import HousedPhoto
 from objects.models import CatalogueObject
 
 SIDE_PX = 400  # 34 mm at 300 dots an inch
 
 
-def photo_data_uri(thing: CatalogueObject) -> str:
+def photo_data_uri(thing: CatalogueObject | HousedPhoto) -> str:
     """The photo as a small JPEG; nothing if there is none or its file cannot be read."""
     if not thing.photo:
         return ""

@@ -18,6 +18,7 @@ from objects.models import CatalogueObject
 from objects.models.locations import SEPARATOR
 
 HOUSED = Housing.Status.HOUSED
+AT_WORK = (Housing.Status.IN_WORK, Housing.Status.MADE, HOUSED, Housing.Status.DROPPED)
 PRIORITIES = dict(CatalogueObject.Priority.choices)
 
 
@@ -100,12 +101,15 @@ def housed_in(period: Period) -> set[int]:
 
 
 def _boxes_on_shelf(period: Period) -> tuple[set[int], set[int]]:
-    """Boxes that were on their shelf at the start, and at the end: the last step before then says so."""
+    """Boxes that were on their shelf at the start, and at the end: the last step before then says so.
+
+    Steps of planning are passed over: they come before a box is made, however late they were written down.
+    """
     ever = HousingEvent.objects.filter(status=HOUSED, at__lt=period.end).values("housing")
     before: dict[int, str] = {}
     after: dict[int, str] = {}
-    steps = HousingEvent.objects.filter(housing__in=ever, at__lt=period.end).order_by("at", "pk")
-    for box, status, at in steps.values_list("housing", "status", "at"):
+    steps = HousingEvent.objects.filter(housing__in=ever, at__lt=period.end, status__in=AT_WORK)
+    for box, status, at in steps.order_by("at", "pk").values_list("housing", "status", "at"):
         after[box] = status
         if at < period.start:
             before[box] = status

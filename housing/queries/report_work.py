@@ -122,7 +122,9 @@ def _by_person(done: QuerySet[Task], shows_costs: bool) -> tuple[WorkRow, ...]:
     told = done.values_list("person", "housing__campaign__currency", "housing__campaign__rate_per_hour")
     kept: dict[tuple[str, bool, str], list[tuple[int, int, Decimal, Decimal]]] = defaultdict(list)
     for pk, currency, rate_per_hour, steps, with_minutes, minutes in told.annotate(
-        Count("pk"), Count("pk", filter=logged), Sum("spent_minutes", default=Decimal())
+        steps=Count("pk"),
+        with_minutes=Count("pk", filter=logged),
+        minutes=Sum("spent_minutes", default=Decimal()),
     ):
         rate = rates.get(pk) or HourRate("", NOBODY, STAFF, rate_per_hour or Decimal())
         key = (rate.name, rate.kind == VOLUNTEER, currency or "")
@@ -149,9 +151,9 @@ def _of_an_hour(rate: HourRate) -> Decimal:
 def _by_step(done: QuerySet[Task]) -> tuple[StepRow, ...]:
     logged = Q(spent_minutes__isnull=False)
     told = done.values_list("step").annotate(
-        Count("pk"),
-        Sum("spent_minutes", default=Decimal()),
-        Sum("planned_minutes", filter=logged, default=Decimal()),
+        done=Count("pk"),
+        minutes=Sum("spent_minutes", default=Decimal()),
+        planned=Sum("planned_minutes", filter=logged, default=Decimal()),
     )
     rows = {step: StepRow(str(Task.Step(step).label), *figures) for step, *figures in told}
     return tuple(rows[step] for step in STEPS if step in rows)

@@ -37,6 +37,7 @@ GROUPS = (
             ("Work", "housing:task-list", "work"),
             ("Questions", "housing:hold-list", "note"),
             ("What went wrong", "housing:fit-causes", "warning"),
+            ("Report", "housing:report", "export"),
             ("Prints", "housing:print-choose", "print"),
         ),
     ),

@@ -48,7 +48,7 @@ def burnup_svg(title: str, chart: BurnUp) -> str:
     parts = [*_frame(chart, top, last, place)]
     band = points(chart.high) + points(chart.low)[::-1]
     if len(band) > 2:
-        parts.append(f'<polygon class="burn-band" points="{_written(band)}"/>')
+        parts.append(f'<polygon class="burn-band" fill="#ddd" stroke="none" points="{_written(band)}"/>')
     taken: list[float] = []
     for name, values, dash in (
         ("Planned", chart.planned, "2 3"),
@@ -67,7 +67,7 @@ def burnup_svg(title: str, chart: BurnUp) -> str:
         while any(abs(y - other) < 14 for other in taken):
             y += 14
         taken.append(y)
-        parts.append(f'<text x="{x + 6:.1f}" y="{y + 4:.1f}" font-size="13">{name}</text>')
+        parts.append(f'<text stroke="none" x="{x + 6:.1f}" y="{y + 4:.1f}" font-size="13">{name}</text>')
     told = describe(chart)
     return (
         '<svg class="chart burn-chart" xmlns="http://www.w3.org/2000/svg" role="img" '
@@ -87,22 +87,35 @@ def _frame(chart: BurnUp, top: int, last: int, place):  # type: ignore[no-untype
     step = _round_step(top / 4)
     for count in range(0, top + 1, step):
         x, y = place(0, count)
-        yield f'<line class="burn-grid" x1="{x}" y1="{y:.1f}" x2="{WIDTH - RIGHT}" y2="{y:.1f}"/>'
-        yield f'<text x="{x - 6}" y="{y + 4:.1f}" text-anchor="end" font-size="12">{count:,}</text>'
+        yield (
+            f'<line class="burn-grid" stroke="#ccc" x1="{x}" y1="{y:.1f}" x2="{WIDTH - RIGHT}" y2="{y:.1f}"/>'
+        )
+        yield (
+            f'<text stroke="none" x="{x - 6}" y="{y + 4:.1f}" text-anchor="end" font-size="12"'
+            f">{count:,}</text>"
+        )
     x, y = place(0, top)
     yield f'<line class="burn-all" x1="{x}" y1="{y:.1f}" x2="{WIDTH - RIGHT}" y2="{y:.1f}"/>'
-    yield f'<text x="{x + 4}" y="{y - 6:.1f}" font-size="12">All {top:,} boxes</text>'
+    yield f'<text stroke="none" x="{x + 4}" y="{y - 6:.1f}" font-size="12">All {top:,} boxes</text>'
     every = max(math.ceil((last + 1) / MOST_TICKS), 1)
     for week in range(0, len(chart.weeks), every):
         x, y = place(week, 0)
         words = f"{chart.weeks[week].day} {chart.weeks[week]:%b}"
-        yield f'<text x="{x:.1f}" y="{HEIGHT - 24}" text-anchor="middle" font-size="12">{words}</text>'
-    yield f'<text x="{LEFT}" y="{HEIGHT - 6}" font-size="12">Weeks, by their Mondays</text>'
+        yield (
+            f'<text stroke="none" x="{x:.1f}" y="{HEIGHT - 24}" text-anchor="middle" font-size="12"'
+            f">{words}</text>"
+        )
+    yield f'<text stroke="none" x="{LEFT}" y="{HEIGHT - 6}" font-size="12">Weeks, by their Mondays</text>'
     now = (chart.today - chart.weeks[0]).days / 7
     if 0 <= now <= last:
         x, _ = place(now, 0)
-        yield f'<line class="burn-today" x1="{x:.1f}" y1="{TOP - 8}" x2="{x:.1f}" y2="{HEIGHT - BOTTOM}"/>'
-        yield f'<text x="{x:.1f}" y="{TOP - 12}" text-anchor="middle" font-size="12">Today</text>'
+        yield (
+            f'<line class="burn-today" stroke-dasharray="1 3" x1="{x:.1f}" y1="{TOP - 8}"'
+            f' x2="{x:.1f}" y2="{HEIGHT - BOTTOM}"/>'
+        )
+        yield (
+            f'<text stroke="none" x="{x:.1f}" y="{TOP - 12}" text-anchor="middle" font-size="12">Today</text>'
+        )
 
 
 def _round_step(about: float) -> int:
