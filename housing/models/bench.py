@@ -1,6 +1,7 @@
 """What happens at the bench: spells of work, entries, how boxes fitted, photos, and what holds boxes up."""
 
 import uuid
+from decimal import Decimal
 
 from django.conf import settings
 from django.db import models
@@ -176,6 +177,11 @@ class FitCheck(models.Model):
     @property
     def is_good(self) -> bool:
         return self.fits and self.lid_closes and self.nothing_touches
+
+    @property
+    def amount_mm(self) -> Decimal | None:
+        """By how much the box was too small or too large."""
+        return None if self.short_mm is None else abs(self.short_mm)
 
 
 class HousedPhoto(models.Model):

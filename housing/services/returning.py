@@ -2,6 +2,8 @@
 
 from typing import Any
 
+from django.db import transaction
+
 from housing.models import BenchEntry, FitCheck, HousedPhoto, Housing, Task
 from housing.services.bench_entries import Ask, BenchRefused, Outcome, handles, undoes
 from housing.services.fitting import YES, good_check
@@ -99,6 +101,18 @@ def photographed(ask: Ask) -> Outcome:
     photo = HousedPhoto(housing=housing, at=ask.at, by=ask.by)
     photo.photo.save(f"housed-{housing.pk}.jpg", ask.photo, save=True)
     return Outcome(f"The photo of {housing} is kept.", {"photo": photo.pk})
+
+
+@undoes(What.PHOTO)
+def undo_photo(entry: BenchEntry, by: Any) -> str:
+    """A photo of the wrong box, or one that shows what it should not, is removed for good."""
+    kept = HousedPhoto.objects.filter(pk=entry.detail["memory"]["photo"]).first()
+    if kept is None:
+        raise BenchRefused("That photo is not there any more.")
+    name, storage = kept.photo.name, kept.photo.storage
+    kept.delete()
+    transaction.on_commit(lambda: storage.delete(name))
+    return "The photo is removed."
 
 
 def _place(text: str) -> Location | None:

@@ -18,9 +18,10 @@ from housing.core.enclosures.form import Part
 from housing.core.folding import Box3
 from housing.forms.need import NeedForm
 from housing.forms.objects import ObjectActionForm, ObjectFilter
-from housing.models import Housing
+from housing.models import Hold, Housing
 from housing.printing.scoring import scored_with
 from housing.queries.handling import handling_of
+from housing.queries.object_trail import question_for_conservator, trail_of
 from housing.queries.objects import (
     dropped_housings_of,
     housing_of,
@@ -33,6 +34,7 @@ from housing.queries.priority import with_score
 from housing.services.campaigns import add_objects, choose_design, set_batch
 from housing.services.housings import NEXT, HousingRefused, house_together, is_as_worked_out, move_housing
 from housing.tables.objects import ObjectTable, known_sides
+from housing.views.bench_workers import may_work_on
 from objects.core.cautions import cautions_for
 from objects.models import CatalogueObject
 from objects.models.objects import HAZARD_SEPARATOR
@@ -172,8 +174,21 @@ def object_detail(request: HttpRequest, pk: int) -> HttpResponse:
             "handling": handling_of(housing) if housing and housing.blanks.all() else None,
             "dropped": dropped_housings_of(thing),
             "campaigns": thing.campaigns.all(),
+            "trail": trail_of(thing),
+            **_asking(request, thing, housing),
         },
     )
+
+
+def _asking(request: HttpRequest, thing: CatalogueObject, housing: Housing | None) -> dict[str, object]:
+    """Whether the reader may ask a conservator about the box in hand, and what there is to confirm."""
+    if housing is None or housing.status not in {Housing.Status.WAITING, *BEING_MADE}:
+        return {"can_ask": False}
+    waits = housing.holds.filter(reason=Hold.Reason.CONSERVATOR, answered_at=None).exists()
+    return {
+        "can_ask": not waits and may_work_on(request.user, housing=housing),
+        "question": question_for_conservator(thing, housing),
+    }
 
 
 def _drawings(housing: Housing, reader: Reader) -> list[tuple[str, str]]:

@@ -118,6 +118,21 @@ def test_a_photo_of_the_housed_object_is_kept(maker, made, settings, tmp_path):
     assert (photo.housing, photo.by, photo.photo.width) == (made, maker, 60)
 
 
+def test_a_photo_taken_by_mistake_is_removed(
+    maker, made, settings, tmp_path, django_capture_on_commit_callbacks
+):
+    settings.MEDIA_ROOT = tmp_path
+    picture = BytesIO()
+    Image.new("RGB", (60, 40)).save(picture, "JPEG")
+    entry = act(maker, "photo", made, photo=ContentFile(picture.getvalue(), "p.jpg"))
+
+    with django_capture_on_commit_callbacks(execute=True):
+        undo(entry=entry, by=maker)
+
+    assert not HousedPhoto.objects.exists()
+    assert [path for path in tmp_path.rglob("*") if path.is_file()] == []
+
+
 def test_an_entry_without_its_photo_is_refused(maker, made):
     with pytest.raises(BenchRefused, match="There is no photo in this"):
         act(maker, "photo", made)
