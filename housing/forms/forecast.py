@@ -5,17 +5,27 @@ from decimal import Decimal
 from django import forms
 
 from housing.models import Campaign, Person
-from housing.queries.forecast import Changes
+from housing.queries.what_if import Changes
 
 MOST_DAYS, MOST_HOURS = 260, 80
 HOURS = "hours_"
+
+
+def _day(label: str, help_text: str) -> forms.DateField:
+    return forms.DateField(
+        label=label,
+        required=False,
+        help_text=help_text,
+        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+        error_messages={"invalid": "Enter a day such as 2026-05-31."},
+    )
 
 
 class ForecastForm(forms.Form):
     """All in the address, so that what was tried can be sent; nothing is stored."""
 
     days_lost = forms.IntegerField(
-        label="Working days on which nobody works, from today on",
+        label="Working days on which nobody works",
         required=False,
         min_value=0,
         max_value=MOST_DAYS,
@@ -25,6 +35,7 @@ class ForecastForm(forms.Form):
             "max_value": f"Enter {MOST_DAYS} days or fewer: that is a year.",
         },
     )
+    lost_from = _day("The first of them", "Today if left blank.")
     more_hours = forms.DecimalField(
         label="Hours a week of somebody more",
         required=False,
@@ -36,7 +47,9 @@ class ForecastForm(forms.Form):
     more_skills = forms.MultipleChoiceField(
         label="What they can do", choices=Person.Skill, required=False, widget=forms.CheckboxSelectMultiple
     )
-    more_from = forms.DateField(label="From", required=False, widget=forms.DateInput(attrs={"type": "date"}))
+    more_from = _day("From", "Today if left blank.")
+    more_until = _day("Last day", "To the end if left blank.")
+    hours_until = _day("Last day with these hours", "To the end if left blank.")
 
     def __init__(self, *given, campaign: Campaign, **named) -> None:
         super().__init__(*given, **named)
@@ -60,12 +73,28 @@ class ForecastForm(forms.Form):
         clean = super().clean() or self.cleaned_data
         if clean.get("more_hours") and not clean.get("more_skills"):
             self.add_error("more_skills", "Tick at least one skill of whoever comes.")
+        first, last = clean.get("more_from"), clean.get("more_until")
+        if first and last and last < first:
+            self.add_error("more_until", "The last day lies before the first. Exchange the two.")
+        for day, of in (
+            ("lost_from", "days_lost"), ("more_from", "more_hours"), ("more_until", "more_hours"),
+        ):  # fmt: skip
+            if clean.get(day) and of in clean and not clean[of]:
+                self.add_error(of, "A day is entered for it: enter how many too, or take the day out.")
+                break
+        if clean.get("hours_until") and not any(
+            clean.get(field.name) is not None for field in self.hours_fields
+        ):
+            self.add_error("hours_until", "Enter whose hours are others until then, or take the day out.")
         return clean
 
     def changes(self) -> Changes:
         clean = self.cleaned_data
         return Changes(
             days_lost=clean.get("days_lost") or 0,
+            lost_from=clean.get("lost_from"),
+            hours_until=clean.get("hours_until"),
+            more_until=clean.get("more_until"),
             hours={
                 person.pk: hours
                 for person in self.people

@@ -1,7 +1,7 @@
 """Working minutes of people by week, with their days away and their first and last day."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 
 from housing.core.availability import minutes_in_week
@@ -10,11 +10,17 @@ from housing.models import Absence, Person
 
 
 def weekly_minutes(
-    people: Iterable[Person], monday: date, weeks: int, *, since: date | None = None
+    people: Iterable[Person],
+    monday: date,
+    weeks: int,
+    *,
+    since: date | None = None,
+    closed: Sequence[tuple[date, date]] = (),
 ) -> dict[int, list[float]]:
     """By person, by key, the minutes of so many weeks from a Monday on; one question, however many people.
 
-    since: days before it do not count, where only what is left of a week matters.
+    since: days before it do not count, where only what is left of a week matters. closed: spans of days on
+    which nobody works.
     """
     people = list(people)
     mondays = [monday + timedelta(days=DAYS_A_WEEK * week) for week in range(weeks)]
@@ -28,7 +34,7 @@ def weekly_minutes(
             minutes_in_week(
                 float(person.hours_per_week),
                 one,
-                away[person.pk],
+                [*away[person.pk], *closed],
                 _later(person.starts_on, since),
                 person.ends_on,
             )

@@ -2,40 +2,25 @@
 
 from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from decimal import Decimal
 from math import ceil, isfinite
 
 from django.db.models import Count, Min, Q, Sum
 from django.utils import timezone
 
+from housing.core.availability import WORKING_DAYS
 from housing.core.drawing.burnup_chart import BurnUp
-from housing.core.forecast import Forecast, Pace, Worker, forecast
-from housing.core.steps import SKILL_OF_STEP, skills_with
+from housing.core.forecast import Forecast, Pace, forecast
+from housing.core.steps import SKILL_OF_STEP
 from housing.core.weeks import DAYS_A_WEEK, first_day, monday_of
 from housing.models import Campaign, FitCheck, Housing, HousingEvent, Person, Task
 from housing.queries.availability import weekly_minutes
+from housing.queries.what_if import Changes, workers_of, working_days_on
 
 State = Task.State
-LOOKED_AHEAD = 104  # weeks in which days away count; beyond them every week is like the last of these
-MINUTES_PER_HOUR, WORKING_DAYS = 60, 5
+MINUTES_PER_HOUR = 60
 MOST_DRAWN = 130
-
-
-@dataclass(frozen=True)
-class Changes:
-    """What is tried: days on which nobody works, from today on; hours of people; and people who come."""
-
-    days_lost: int = 0
-    hours: Mapping[int, Decimal] = field(default_factory=dict)
-    more_hours: Decimal = Decimal()
-    more_skills: frozenset[str] = frozenset()
-    more_from: date | None = None
-
-    @property
-    def is_any(self) -> bool:
-        return bool(self.days_lost or self.hours or self.more_hours)
 
 
 @dataclass(frozen=True)
@@ -86,12 +71,7 @@ class Finish:
         """The working day, Monday to Friday, on which so many weeks are over; None for never."""
         if not isfinite(weeks):
             return None
-        days = ceil(weeks * WORKING_DAYS - 1e-9)
-        day = self.today
-        while days > 0:
-            day += timedelta(days=1)
-            days -= day.weekday() < WORKING_DAYS
-        return day
+        return working_days_on(self.today, ceil(weeks * WORKING_DAYS - 1e-9))
 
 
 def finish_of(campaign: Campaign, today: date, changes: Changes | None = None) -> Finish:
@@ -99,7 +79,7 @@ def finish_of(campaign: Campaign, today: date, changes: Changes | None = None) -
     changes = changes or Changes()
     minutes = _open_minutes(campaign)
     people = list(campaign.people.filter(is_active=True))
-    workers = _workers(people, today, changes)
+    workers = workers_of(people, today, changes)
     pace = pace_of(campaign, people, today)
     weekly: dict[str, float] = defaultdict(float)
     for worker in workers:
@@ -122,41 +102,6 @@ def _open_minutes(campaign: Campaign) -> dict[str, float]:
     for step, planned in rows:
         minutes[SKILL_OF_STEP[step]] += float(planned)
     return dict(minutes)
-
-
-def _workers(people: Sequence[Person], today: date, changes: Changes) -> list[Worker]:
-    """People with the minutes of each week to come; this week only what is left of it."""
-    monday = monday_of(today)
-    tried = []
-    for person in people:
-        if person.pk in changes.hours:
-            person.hours_per_week = changes.hours[person.pk]
-        tried.append(person)
-    weeks = weekly_minutes(tried, monday, LOOKED_AHEAD, since=today)
-    workers = [
-        Worker(skills_with(person.skill_set), _shortened(weeks[person.pk], changes, today))
-        for person in tried
-    ]
-    if changes.more_hours:
-        first = max(changes.more_from or today, today)
-        come = ceil((monday_of(first) - monday).days / DAYS_A_WEEK)
-        hers = [0.0] * come + [float(changes.more_hours) * MINUTES_PER_HOUR] * (LOOKED_AHEAD - come)
-        workers.append(Worker(skills_with(changes.more_skills), _shortened(hers, changes, today)))
-    return [worker for worker in workers if worker.minutes]
-
-
-def _shortened(weeks: Sequence[float], changes: Changes, today: date) -> list[float]:
-    """Weeks without the days that are lost, the next ones first; what is alike at the end is told once."""
-    left, made = changes.days_lost, []
-    days = max(WORKING_DAYS - today.weekday(), 0)  # of this week
-    for minutes in weeks:
-        lost = min(left, days)
-        left -= lost
-        made.append(minutes * (days - lost) / days if days else 0.0)
-        days = WORKING_DAYS
-    while len(made) > 2 and made[-1] == made[-2]:
-        made.pop()
-    return made
 
 
 def pace_of(campaign: Campaign, people: Sequence[Person], today: date) -> Pace:

@@ -11,7 +11,8 @@ from django.utils import timezone
 
 from housing.core.drawing.burnup_chart import BurnUp, burnup_svg
 from housing.models import Absence, FitCheck, HousingEvent
-from housing.queries.forecast import Changes, burn_up, finish_of, pace_of
+from housing.queries.forecast import burn_up, finish_of, pace_of
+from housing.queries.what_if import Changes, workers_of
 from tests.factories import make_campaign, make_housing, make_person, make_tasks, make_user
 
 pytestmark = pytest.mark.django_db
@@ -70,6 +71,45 @@ def test_days_lost_are_working_days_whatever_day_it_is(campaign):
     before, lost = (finish_of(campaign, saturday, Changes(days_lost=n)).middle for n in (0, 2))
 
     assert (lost - before).days in (2, 4)  # two days, or two and a weekend
+
+
+def minutes_of(people, **tried):
+    """Minutes of each, this week and the next two, the last week standing for all after it."""
+    told = [list(worker.minutes) for worker in workers_of(people, MONDAY, Changes(**tried))]
+    return [(weeks + weeks[-1:] * 3)[:3] for weeks in told]
+
+
+def test_days_lost_begin_on_the_day_named_and_weekends_between_them_are_not_lost(ada):
+    friday = MONDAY + timedelta(days=4)
+
+    # 600 a week are 120 a day: Friday, and Monday of the week after, but neither Saturday nor Sunday
+    assert minutes_of([ada], days_lost=2, lost_from=friday) == [[480, 480, 600]]
+    # a day that is past stands for today
+    assert minutes_of([ada], days_lost=1, lost_from=MONDAY - timedelta(days=9)) == [[480, 600, 600]]
+
+
+def test_a_day_lost_on_which_somebody_is_away_anyhow_is_lost_once(ada):
+    Absence.objects.create(person=ada, first_day=MONDAY, last_day=MONDAY + timedelta(days=1))
+
+    assert minutes_of([ada], days_lost=1) == [[360, 600, 600]]
+
+
+def test_other_hours_last_until_the_day_named(ada):
+    wednesday = MONDAY + timedelta(days=9)
+    twenty = {ada.pk: Decimal(20)}
+
+    assert minutes_of([ada], hours=twenty) == [[1200, 1200, 1200]]
+    # the second week: three days of 240 and two of 120
+    assert minutes_of([ada], hours=twenty, hours_until=wednesday) == [[1200, 960, 600]]
+
+
+def test_somebody_comes_and_leaves_on_the_days_named(ada):
+    came, left = MONDAY + timedelta(days=3), MONDAY + timedelta(days=7)
+    more = {"more_hours": Decimal(5), "more_skills": frozenset(["cut"]), "more_from": came}
+
+    # five hours are 60 minutes a day: from Thursday on, until the Monday after
+    assert minutes_of([ada], **more)[1] == [120, 300, 300]
+    assert minutes_of([ada], **more, more_until=left)[1] == [120, 60, 0]
 
 
 def test_somebody_more_with_the_right_skills_ends_it_sooner(campaign):
@@ -168,7 +208,13 @@ def test_what_is_tried_stands_beside_what_is(campaign, viewer):
         ({"days_lost": "a few"}, "Enter whole days, such as 1."),
         ({"more_hours": "100"}, "Nobody works more than 80 hours a week."),
         ({"more_hours": "5"}, "Tick at least one skill of whoever comes."),
-        ({"more_from": "soon"}, "Enter a valid date."),
+        ({"more_from": "soon"}, "Enter a day such as 2026-05-31."),
+        ({"lost_from": "2027-03-01"}, "A day is entered for it: enter how many too, or take the day out."),
+        (
+            {"more_hours": "5", "more_from": "2027-03-02", "more_until": "2027-03-01"},
+            "The last day lies before the first.",
+        ),
+        ({"hours_until": "2027-03-01"}, "Enter whose hours are others until then"),
     ],
 )
 def test_what_cannot_be_tried_is_refused_beside_its_field(campaign, viewer, tried, problem):
