@@ -11,6 +11,7 @@ from django.utils.safestring import mark_safe
 
 from housing.core.priority import BANDS
 from housing.models import Campaign, CampaignObject, Design, Housing
+from housing.queries.blocks import BLOCKS, objects_blocked
 from housing.queries.objects import BOX_IN_HAND, STATUS_NAMES, STILL_UNHOUSED
 from housing.queries.priority import in_band, with_score
 from housing.queries.progress import NONE, NOWHERE, UNCLASSIFIED
@@ -85,6 +86,9 @@ class ObjectFilter(django_filters.FilterSet):
         choices=[choice for choice in Housing.Problem.choices if choice[0]],
         empty_label="Any or no reason",
     )
+    blocks = django_filters.ChoiceFilter(
+        label="Held up", choices=list(BLOCKS.items()), method="held_up", empty_label="Or not"
+    )
     priority = django_filters.ChoiceFilter(choices=CatalogueObject.Priority, empty_label="All")
     score = django_filters.ChoiceFilter(
         label="Score",
@@ -155,6 +159,9 @@ class ObjectFilter(django_filters.FilterSet):
 
     def of_status(self, objects: QuerySet, name: str, value: str) -> QuerySet:
         return objects.filter(housing_status__in=SEVERAL_STATUSES.get(value, [value]))
+
+    def held_up(self, objects: QuerySet, name: str, value: str) -> QuerySet:
+        return objects.filter(pk__in=objects_blocked(value).values("pk"))
 
     def of_score(self, objects: QuerySet, name: str, value: str) -> QuerySet:
         return in_band(with_score(objects, self.weights), value)

@@ -1,4 +1,4 @@
-"""How far the museum is: counts by location, class and priority, what blocks, what was done last."""
+"""How far the museum is: counts by location, class and priority, and what was done last."""
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from django.db.models import Count, Max, Q, QuerySet
 
 from housing.core.floor_grid import Place, Room, rooms_of
-from housing.models import Campaign, CuttingPlan, Design, Housing, HousingEvent
+from housing.models import Campaign, CuttingPlan, Design, HousingEvent
 from housing.queries.objects import STILL_UNHOUSED, objects_with_status
 from objects.core.numbers import natural_key
 from objects.models import CatalogueObject, Location
@@ -110,18 +110,6 @@ def _rooms(paths: Mapping[str, int]) -> Mapping[int | None, tuple[str, str, bool
         room = SEPARATOR.join(steps[:LEVELS])
         rooms[pk] = (room, str(paths[room]), len(steps) < LEVELS)
     return rooms
-
-
-def blocked_housings() -> list[tuple[str, str, int]]:
-    """Waiting housings by what they wait for: (problem, its label, how many), most first."""
-    rows = (
-        Housing.objects.filter(status=Housing.Status.WAITING)
-        .order_by()
-        .values_list("problem")
-        .annotate(number=Count("pk"))
-        .order_by("-number", "problem")
-    )
-    return [(problem, Housing.Problem(problem).label, number) for problem, number in rows]
 
 
 def recent_steps(limit: int = 8) -> QuerySet[HousingEvent]:

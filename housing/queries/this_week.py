@@ -8,7 +8,7 @@ from decimal import Decimal
 from django.db.models import Count, Q, QuerySet, Sum
 from django.utils import timezone
 
-from housing.models import Budget, Campaign, Hold, Housing, HousingEvent, PlannedSheet, Task
+from housing.models import Budget, Campaign, CampaignObject, Hold, Housing, HousingEvent, PlannedSheet, Task
 from objects.models import CatalogueObject
 
 State = Task.State
@@ -16,10 +16,13 @@ State = Task.State
 
 @dataclass(frozen=True)
 class Done:
-    """Since a day: sheets cut, objects whose boxes were made and housed, hours, and hours by person."""
+    """Since a day: sheets cut, objects whose boxes were made and housed, hours, and hours by person.
+
+    sheets: (campaign's key, its name, sheets cut of its plan) for each. by_person: (key, name, steps, hours).
+    """
 
     since: date
-    sheets: int
+    sheets: Sequence[tuple[int, str, int]]
     made: int
     housed: int
     tasks: int
@@ -36,23 +39,31 @@ def start_of(day: date) -> datetime:
     return timezone.make_aware(datetime.combine(day, datetime.min.time()))
 
 
-def done_since(day: date) -> Done:
-    """What was done since a day, that day among it."""
+def done_since(day: date, campaign: Campaign | None = None) -> Done:
+    """What was done since a day, that day among it; of one campaign only where given."""
     start = start_of(day)
     tasks = Task.objects.filter(state=State.DONE, done_at__gte=start).exclude(
         housing__status=Housing.Status.DROPPED
     )
+    sheets = PlannedSheet.objects.filter(cut_at__gte=start)
+    made, housed = (
+        objects_that_reached(status, day) for status in (Housing.Status.MADE, Housing.Status.HOUSED)
+    )
+    if campaign:
+        tasks, sheets = tasks.filter(housing__campaign=campaign), sheets.filter(plan__campaign=campaign)
+        made, housed = made.filter(campaigns=campaign), housed.filter(campaigns=campaign)
     people = [
         (person, name or "Nobody named", number, (spent or Decimal()) / 60)
         for person, name, number, spent in tasks.order_by("person__name")
         .values_list("person", "person__name")
         .annotate(Count("pk"), Sum("spent_minutes"))
     ]
+    of_plans = sheets.order_by("plan__campaign__name").values_list("plan__campaign", "plan__campaign__name")
     return Done(
         day,
-        PlannedSheet.objects.filter(cut_at__gte=start).count(),
-        objects_that_reached(Housing.Status.MADE, day).count(),
-        objects_that_reached(Housing.Status.HOUSED, day).count(),
+        list(of_plans.annotate(Count("pk"))),
+        made.count(),
+        housed.count(),
         sum(number for _, _, number, _ in people),
         sum((hours for *_, hours in people), Decimal()),
         people,
@@ -74,7 +85,11 @@ def objects_that_reached(status: str, day: date | None = None) -> QuerySet[Catal
 
 @dataclass(frozen=True)
 class Used:
-    """A running campaign: its budget, board cut of what is planned, hours worked of all, boxes on shelves."""
+    """A campaign: its budget, board cut of what is planned, hours worked of all, objects on shelves.
+
+    board_used, board: money, at the prices of the plan. hours_done: logged; hours_of_done: planned for the
+    same steps; hours: planned for all. housed, objects: of those in the campaign.
+    """
 
     campaign: Campaign
     budget: Budget | None
@@ -86,7 +101,7 @@ class Used:
     hours_of_done: Decimal
     hours: Decimal
     housed: int
-    boxes: int
+    objects: int
 
     @property
     def board_percent(self) -> int:
@@ -98,8 +113,12 @@ class Used:
 
 
 def used_of_running() -> list[Used]:
-    """Running campaigns with a plan; the number of questions does not grow with them."""
-    campaigns = list(Campaign.objects.filter(is_closed=False, plan__isnull=False))
+    """Running campaigns with a plan."""
+    return used_of(list(Campaign.objects.filter(is_closed=False, plan__isnull=False)))
+
+
+def used_of(campaigns: Sequence[Campaign]) -> list[Used]:
+    """What campaigns have used; the number of queries does not grow with them."""
     budgets = {one.campaign_id: one for one in Budget.objects.filter(campaign__in=campaigns, frozen_at=None)}
     cut = Q(cut_at__isnull=False)
     sheets = {
@@ -127,14 +146,7 @@ def used_of_running() -> list[Used]:
             planned=Sum("planned_minutes", default=Decimal()),
         )
     }
-    boxes = {
-        row["campaign"]: row
-        for row in Housing.objects.filter(campaign__in=campaigns)
-        .exclude(status=Housing.Status.DROPPED)
-        .order_by()
-        .values("campaign")
-        .annotate(boxes=Count("pk"), housed=Count("pk", filter=Q(status=Housing.Status.HOUSED)))
-    }
+    objects, housed = _in_campaigns(campaigns)
     nothing = dict.fromkeys(("board_used", "board", "sheets_cut", "sheets"), Decimal())
     return [
         Used(
@@ -144,20 +156,26 @@ def used_of_running() -> list[Used]:
             hours_done=work.get(campaign.pk, {}).get("spent", Decimal()) / 60,
             hours_of_done=work.get(campaign.pk, {}).get("of_done", Decimal()) / 60,
             hours=work.get(campaign.pk, {}).get("planned", Decimal()) / 60,
-            housed=boxes.get(campaign.pk, {}).get("housed", 0),
-            boxes=boxes.get(campaign.pk, {}).get("boxes", 0),
+            housed=housed.get(campaign.pk, 0),
+            objects=objects.get(campaign.pk, 0),
         )
         for campaign in campaigns
     ]
 
 
-def open_questions() -> list[tuple[str, str, int]]:
-    """Open questions by what they wait for: (reason, its label, how many)."""
-    rows = Hold.objects.filter(answered_at=None).order_by().values_list("reason").annotate(number=Count("pk"))
-    return [(reason, Hold.Reason(reason).label, number) for reason, number in rows.order_by("-number")]
+def _in_campaigns(campaigns: Sequence[Campaign]) -> tuple[dict[int, int], dict[int, int]]:
+    """Objects by campaign: all, and those on their shelf in a box made for them."""
+    members = CampaignObject.objects.filter(campaign__in=campaigns).order_by()
+    housed = members.filter(
+        object__housing_ties__is_live=True, object__housing_ties__housing__status=Housing.Status.HOUSED
+    )
+    all_of, housed_of = (
+        dict(some.values_list("campaign").annotate(Count("pk"))) for some in (members, housed)
+    )
+    return all_of, housed_of
 
 
-def work_of_nobody() -> int:
-    """Open tasks of running campaigns that nobody has."""
-    open_tasks = Task.objects.filter(person=None, housing__campaign__is_closed=False)
-    return open_tasks.exclude(state=State.DONE).exclude(housing__status=Housing.Status.DROPPED).count()
+def open_questions(campaign: Campaign | None = None) -> int:
+    """Questions that nobody has answered yet."""
+    holds = Hold.objects.filter(answered_at=None)
+    return (holds.filter(housing__campaign=campaign) if campaign else holds).count()

@@ -14,10 +14,11 @@ from housing.core.drawing.charts import Bar, BarChart, Series, Strip
 from housing.core.weeks import monday_of
 from housing.forms.objects import STILL
 from housing.models import Campaign, Design, Housing
+from housing.queries.blocks import Block, blocks
 from housing.queries.objects import STATUS_NAMES
-from housing.queries.progress import Group, blocked_housings, progress, recent_steps
+from housing.queries.progress import Group, progress, recent_steps
 from housing.queries.stock_needs import sheets_waiting_for_board
-from housing.queries.this_week import done_since, open_questions, used_of_running, work_of_nobody
+from housing.queries.this_week import Done, done_since, open_questions, used_of_running
 
 # The further an object is, the darker; what never needed a box is drawn last.
 GREYS = {
@@ -32,8 +33,6 @@ GREYS = {
     "not_needed": "#f4f4f4",
 }
 SERIES = tuple(Series(key, STATUS_NAMES[key], grey) for key, grey in GREYS.items())
-
-
 SHOWN_ROOMS = 6  # those with most still to do; the page of places shows them all
 
 
@@ -57,36 +56,28 @@ def home(request: HttpRequest) -> HttpResponse:
         "housing/home.html",
         {
             "progress": counted.all,
-            "still_url": _list_of(status=STILL),
+            "still_url": list_of(status=STILL),
             "tiles": [
-                Tile(counted.all.still_unhoused, "still unhoused, all stages", _list_of(status=STILL)),
-                Tile(counts[Housing.Status.PLANNED], "of them planned", _list_of(status="planned")),
-                Tile(counts[Housing.Status.IN_WORK], "in work", _list_of(status="in_work")),
-                Tile(counts[Housing.Status.MADE], "in a made, still empty box", _list_of(status="made")),
-                Tile(counts[Housing.Status.HOUSED], "housed", _list_of(status="housed")),
+                Tile(counted.all.still_unhoused, "still unhoused, all stages", list_of(status=STILL)),
+                Tile(counts[Housing.Status.PLANNED], "of them planned", list_of(status="planned")),
+                Tile(counts[Housing.Status.IN_WORK], "in work", list_of(status="in_work")),
+                Tile(counts[Housing.Status.MADE], "in a made, still empty box", list_of(status="made")),
+                Tile(counts[Housing.Status.HOUSED], "housed", list_of(status="housed")),
             ],
             "rooms": counted.rooms[:SHOWN_ROOMS],
             "more_rooms": max(len(counted.rooms) - SHOWN_ROOMS, 0),
-            "done": done_since(monday),
-            "done_links": {
-                "made": _list_of(reached="made", since=monday.isoformat()),
-                "housed": _list_of(reached="housed", since=monday.isoformat()),
-                "tasks": f"{reverse('housing:task-list')}?"
-                + urlencode({"state": "done", "person": "", "done_since": monday.isoformat()}),
-            },
+            "done": (done := done_since(monday)),
+            "done_links": done_links(done),
             "used": used_of_running(),
             "questions": open_questions(),
             "no_board": sheets_waiting_for_board().count(),
-            "of_nobody": work_of_nobody(),
             "strip": Strip("All objects by how far they are", counted.all.counts, SERIES),
             "charts": [
                 _chart("Still unhoused by location", "location", counted.by_location),
                 _chart("Still unhoused by classification", "classification", counted.by_classification),
                 _chart("Still unhoused by priority", "priority", counted.by_priority),
             ],
-            "blocks": [
-                (label, number, _list_of(problem=problem)) for problem, label, number in blocked_housings()
-            ],
+            "blocks": block_links(blocks()),
             "recent": recent_steps(),
             "steps": steps,
             "is_started": all(done for *_, done in steps),
@@ -110,7 +101,7 @@ def _chart(title: str, field: str, groups: tuple[Group, ...]) -> BarChart:
                 group.label,
                 group.counts,
                 f"{group.still_unhoused:,} of {group.total:,}",
-                _list_of(**{field: group.key, **({"place_only": "yes"} if group.is_place_only else {})}),
+                list_of(**{field: group.key, **({"place_only": "yes"} if group.is_place_only else {})}),
             )
             for group in groups
         ),
@@ -118,7 +109,24 @@ def _chart(title: str, field: str, groups: tuple[Group, ...]) -> BarChart:
     )
 
 
-def _list_of(**filters: str) -> str:
+def done_links(done: Done, **filters: str) -> dict[str, str]:
+    """The lists behind what was done since a day, narrowed further where filters are given."""
+    since = done.since.isoformat()
+    tasks = urlencode({"state": "done", "person": "", "done_since": since, **filters})
+    return {
+        "made": list_of(reached="made", since=since, **filters),
+        "housed": list_of(reached="housed", since=since, **filters),
+        "tasks": f"{reverse('housing:task-list')}?{tasks}",
+    }
+
+
+def block_links(found: list[Block], **filters: str) -> list[tuple[Block, str]]:
+    """Each block with the list of the objects that it counts."""
+    return [(block, list_of(blocks=block.key, **filters)) for block in found]
+
+
+def list_of(**filters: str) -> str:
+    """The address of the object list with filters."""
     return f"{reverse('housing:object-list')}?{urlencode(filters)}"
 
 
