@@ -135,7 +135,10 @@ def forecast(
     attended = np.clip(chance.normal(pace.attended, ATTENDED_SD, (trials, weeks)), 0.0, None)
     ends = np.zeros(trials)
     latest, slowest = -1.0, 0
-    for place, (skills, one) in enumerate(zip(sets, weekly, strict=True)):
+    for place in may_be_last(
+        [_padded(w, weeks) / _asked(asked, s) for s, w in zip(sets, weekly, strict=True)]
+    ):
+        skills, one = sets[place], weekly[place]
         done = np.cumsum(attended * _padded(one, weeks), axis=1)
         of_set = _reached(done, factor * _asked(asked, skills))
         ends = np.maximum(ends, of_set)
@@ -193,6 +196,20 @@ def _weekly(workers: Sequence[Worker], skills: frozenset[str]) -> Array:
 def _ever(weekly: Array, asked: float) -> bool:
     """Whether so many minutes are there at all, be it before the last of them leaves."""
     return bool(weekly[-1] > 0 or weekly.sum() >= asked)
+
+
+def may_be_last(shares: Sequence[Array]) -> list[int]:
+    """Which sets of skills can be the last to end, by place; the others need not be drawn.
+
+    shares: by set and week, minutes there are over minutes asked. A set with no more than another in any week
+    ends no sooner, whatever is drawn, since a trial's pace and attendance are the same for both.
+    """
+    kept: list[int] = []
+    for place, share in enumerate(shares):
+        if not any(bool((shares[other] <= share).all()) for other in kept):
+            kept = [other for other in kept if not bool((share <= shares[other]).all())]
+            kept.append(place)
+    return kept
 
 
 def _weeks_needed(

@@ -74,18 +74,23 @@ class Finish:
         return working_days_on(self.today, ceil(weeks * WORKING_DAYS - 1e-9))
 
 
-def finish_of(campaign: Campaign, today: date, changes: Changes | None = None) -> Finish:
-    """When the open work of a campaign will be done, from today on. The number of questions is fixed."""
-    changes = changes or Changes()
-    minutes = _open_minutes(campaign)
+def finish_of(
+    campaign: Campaign, today: date, changes: Changes | None = None, *, before: Finish | None = None
+) -> Finish:
+    """When the open work of a campaign will be done, from today on. The number of questions is fixed.
+
+    before: the forecast of the same day without changes, whose figures then need not be asked for again.
+    """
     people = list(campaign.people.filter(is_active=True))
-    workers = workers_of(people, today, changes)
-    pace = pace_of(campaign, people, today)
+    workers = workers_of(people, today, changes or Changes())
+    minutes = before.minutes if before else _open_minutes(campaign)
+    pace = before.pace if before else pace_of(campaign, people, today)
+    planned = before.planned if before else _planned_end(campaign)
     weekly: dict[str, float] = defaultdict(float)
     for worker in workers:
         for skill in worker.skills:
             weekly[skill] += worker.minutes[0] if len(worker.minutes) == 1 else worker.minutes[1]
-    return Finish(forecast(minutes, workers, pace), today, _planned_end(campaign), minutes, weekly, pace)
+    return Finish(forecast(minutes, workers, pace), today, planned, minutes, weekly, pace)
 
 
 def _open_minutes(campaign: Campaign) -> dict[str, float]:

@@ -23,7 +23,7 @@ def campaign_forecast(request: HttpRequest, pk: int) -> HttpResponse:
         if not form.is_valid():
             status = 400
         elif (changes := form.changes()).is_any:
-            tried = finish_of(campaign, today, changes)
+            tried = finish_of(campaign, today, changes, before=finish)
     days = (tried.middle - finish.middle).days if tried and tried.middle and finish.middle else None
     context = {
         "campaign": campaign,
@@ -40,5 +40,7 @@ def campaign_forecast(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _rows(chart: BurnUp) -> list[tuple]:
-    """The table behind the picture: the Monday of each week with its figures."""
-    return list(zip(chart.weeks, chart.done, chart.planned, chart.low, chart.middle, chart.high, strict=True))
+    """The table behind the picture: the Monday of each week with its figures, a dash where there is none."""
+    lines = (chart.done, chart.planned, chart.low, chart.middle, chart.high)
+    told = [["—" if value is None else f"{value:,.0f}" for value in line] for line in lines]
+    return list(zip(chart.weeks, *told, strict=True))

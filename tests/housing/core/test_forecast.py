@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from housing.core.forecast import Pace, Worker, forecast, skill_sets, weeks_exactly
+from housing.core.forecast import Pace, Worker, forecast, may_be_last, skill_sets, weeks_exactly
 from tests.examples import few
 
 SKILLS = ("cut", "fit", "fold")
@@ -123,6 +123,29 @@ def test_hours_that_nobody_works_move_the_end_too():
 
     assert absent.attended == 0.75
     assert forecast({"cut": 6000}, [worker("cut")], absent).middle == pytest.approx(10.2 / 0.75, rel=0.03)
+
+
+def end_of(share: list[float], attended: list[float]) -> float:
+    """When a set of skills ends in one trial, week by week."""
+    done = 0.0
+    for week, (there, worked) in enumerate(zip(share, attended, strict=True)):
+        if done + there * worked >= 1:
+            return week + (1 - done) / (there * worked)
+        done += there * worked
+    return math.inf
+
+
+by_week = st.lists(st.sampled_from([0.0, 0.25, 0.5, 1.0]), min_size=4, max_size=4)
+
+
+@few(60)
+@given(st.lists(by_week, min_size=1, max_size=7), st.lists(st.floats(0, 2), min_size=4, max_size=4))
+def test_sets_of_skills_that_are_not_drawn_are_never_the_last(shares, attended):
+    drawn = may_be_last([np.array(share) for share in shares])
+
+    assert max(end_of(shares[place], attended) for place in drawn) == pytest.approx(
+        max(end_of(share, attended) for share in shares)
+    )
 
 
 def test_what_holds_it_up_is_named():
