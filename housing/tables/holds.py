@@ -16,7 +16,9 @@ class HoldTable(tables.Table):
 
     caption = "Questions"
 
-    box = tables.Column(accessor="housing", orderable=False, attrs={"td": {"class": "row-name"}})
+    box = tables.Column(
+        accessor="housing", verbose_name="Box", orderable=False, attrs={"td": {"class": "row-name"}}
+    )
     objects = tables.Column(empty_values=(), orderable=False, verbose_name="For")
     reason = tables.Column(verbose_name="Waits", orderable=False)
     question = tables.Column(orderable=False)

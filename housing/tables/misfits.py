@@ -15,7 +15,9 @@ class MisfitTable(tables.Table):
 
     caption = "Boxes that did not fit"
 
-    box = tables.Column(accessor="housing", order_by="housing_id", attrs={"td": {"class": "row-name"}})
+    box = tables.Column(
+        accessor="housing", verbose_name="Box", order_by="housing_id", attrs={"td": {"class": "row-name"}}
+    )
     objects = tables.Column(empty_values=(), orderable=False, verbose_name="For")
     at = tables.DateTimeColumn(verbose_name="When", short=True)
     by = tables.Column(verbose_name="Who", order_by="by__username", default="—")
