@@ -110,3 +110,9 @@ def _boxes_besides(key: str) -> list[QuerySet]:
         tasks = Task.objects.filter(person=None, housing__campaign__is_closed=False).exclude(state="done")
         found.append(tasks.exclude(housing__status=Housing.Status.DROPPED).order_by().values("housing"))
     return found
+
+
+def open_questions(campaign: Campaign | None = None) -> int:
+    """Questions that nobody has answered yet."""
+    holds = Hold.objects.filter(answered_at=None)
+    return (holds.filter(housing__campaign=campaign) if campaign else holds).count()

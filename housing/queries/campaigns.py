@@ -113,7 +113,7 @@ def counts_by_status(campaign: Campaign) -> Mapping[str, int]:
 
 
 def housed_by_week(campaign: Campaign) -> list[tuple]:
-    """(Week, housings that reached their shelf in it) of housings still there, oldest first."""
+    """(Monday of a week, boxes that reached their shelf in it) of boxes still there, oldest first."""
     last = HousingEvent.objects.filter(housing=OuterRef("pk"), status=Housing.Status.HOUSED).order_by("-at")
     housed = Housing.objects.filter(campaign=campaign, status=Housing.Status.HOUSED)
     rows = (

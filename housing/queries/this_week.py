@@ -1,14 +1,14 @@
-"""What was done since a day, and how much of the work, board and money of running campaigns is used."""
+"""What was done since a day: boxes, sheets, steps of work, and by whom."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
-from django.db.models import Count, Q, QuerySet, Sum
+from django.db.models import Count, QuerySet, Sum
 from django.utils import timezone
 
-from housing.models import Budget, Campaign, CampaignObject, Hold, Housing, HousingEvent, PlannedSheet, Task
+from housing.models import Campaign, Housing, HousingEvent, PlannedSheet, Task
 from objects.models import CatalogueObject
 
 State = Task.State
@@ -81,101 +81,3 @@ def objects_that_reached(status: str, day: date | None = None) -> QuerySet[Catal
         housing_ties__housing__in=reached,
         housing_ties__housing__status__in=still,
     )
-
-
-@dataclass(frozen=True)
-class Used:
-    """A campaign: its budget, board cut of what is planned, hours worked of all, objects on shelves.
-
-    board_used, board: money, at the prices of the plan. hours_done: logged; hours_of_done: planned for the
-    same steps; hours: planned for all. housed, objects: of those in the campaign.
-    """
-
-    campaign: Campaign
-    budget: Budget | None
-    board_used: Decimal
-    board: Decimal
-    sheets_cut: int
-    sheets: int
-    hours_done: Decimal
-    hours_of_done: Decimal
-    hours: Decimal
-    housed: int
-    objects: int
-
-    @property
-    def board_percent(self) -> int:
-        return round(self.board_used / self.board * 100) if self.board else 0
-
-    @property
-    def hours_percent(self) -> int:
-        return round(self.hours_of_done / self.hours * 100) if self.hours else 0
-
-
-def used_of_running() -> list[Used]:
-    """Running campaigns with a plan."""
-    return used_of(list(Campaign.objects.filter(is_closed=False, plan__isnull=False)))
-
-
-def used_of(campaigns: Sequence[Campaign]) -> list[Used]:
-    """What campaigns have used; the number of queries does not grow with them."""
-    budgets = {one.campaign_id: one for one in Budget.objects.filter(campaign__in=campaigns, frozen_at=None)}
-    cut = Q(cut_at__isnull=False)
-    sheets = {
-        row.pop("plan__campaign"): row
-        for row in PlannedSheet.objects.filter(plan__campaign__in=campaigns)
-        .order_by()
-        .values("plan__campaign")
-        .annotate(
-            board_used=Sum("price", filter=cut, default=Decimal()),
-            board=Sum("price", default=Decimal()),
-            sheets_cut=Count("pk", filter=cut),
-            sheets=Count("pk"),
-        )
-    }
-    done = Q(state=State.DONE)
-    work = {
-        row["housing__campaign"]: row
-        for row in Task.objects.filter(housing__campaign__in=campaigns)
-        .exclude(housing__status=Housing.Status.DROPPED)
-        .order_by()
-        .values("housing__campaign")
-        .annotate(
-            spent=Sum("spent_minutes", filter=done, default=Decimal()),
-            of_done=Sum("planned_minutes", filter=done, default=Decimal()),
-            planned=Sum("planned_minutes", default=Decimal()),
-        )
-    }
-    objects, housed = _in_campaigns(campaigns)
-    nothing = dict.fromkeys(("board_used", "board", "sheets_cut", "sheets"), Decimal())
-    return [
-        Used(
-            campaign,
-            budgets.get(campaign.pk),
-            **sheets.get(campaign.pk, nothing),
-            hours_done=work.get(campaign.pk, {}).get("spent", Decimal()) / 60,
-            hours_of_done=work.get(campaign.pk, {}).get("of_done", Decimal()) / 60,
-            hours=work.get(campaign.pk, {}).get("planned", Decimal()) / 60,
-            housed=housed.get(campaign.pk, 0),
-            objects=objects.get(campaign.pk, 0),
-        )
-        for campaign in campaigns
-    ]
-
-
-def _in_campaigns(campaigns: Sequence[Campaign]) -> tuple[dict[int, int], dict[int, int]]:
-    """Objects by campaign: all, and those on their shelf in a box made for them."""
-    members = CampaignObject.objects.filter(campaign__in=campaigns).order_by()
-    housed = members.filter(
-        object__housing_ties__is_live=True, object__housing_ties__housing__status=Housing.Status.HOUSED
-    )
-    all_of, housed_of = (
-        dict(some.values_list("campaign").annotate(Count("pk"))) for some in (members, housed)
-    )
-    return all_of, housed_of
-
-
-def open_questions(campaign: Campaign | None = None) -> int:
-    """Questions that nobody has answered yet."""
-    holds = Hold.objects.filter(answered_at=None)
-    return (holds.filter(housing__campaign=campaign) if campaign else holds).count()

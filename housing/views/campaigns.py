@@ -7,12 +7,15 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils import timezone
 from django.views.decorators.http import require_safe
 from django_tables2 import RequestConfig
 
 from housing.core.drawing.charts import Strip
+from housing.core.weeks import monday_of
 from housing.forms.campaigns import CampaignForm
 from housing.models import Campaign
+from housing.queries.blocks import blocks, open_questions
 from housing.queries.campaigns import (
     batch_counts,
     campaigns_with_counts,
@@ -25,11 +28,15 @@ from housing.queries.campaigns import (
 )
 from housing.queries.conflicts import conflict_groups
 from housing.queries.designs import designs_lacking
+from housing.queries.misfits import remake_costs
 from housing.queries.plans import plan_of
 from housing.queries.progress import is_plan_current
+from housing.queries.stock_needs import sheets_waiting_for_board
 from housing.queries.summary import plan_summary
+from housing.queries.this_week import done_since
+from housing.queries.used import used_of
 from housing.tables.campaigns import CampaignTable
-from housing.views.home import SERIES
+from housing.views.home import SERIES, block_links, done_links, list_of
 from objects.readers import reader_of
 from objects.roles import role_required
 
@@ -95,7 +102,8 @@ def campaign_detail(request: HttpRequest, pk: int) -> HttpResponse:
 @require_safe
 def campaign_progress(request: HttpRequest, pk: int) -> HttpResponse:
     campaign = get_object_or_404(Campaign, pk=pk)
-    counts = counts_by_status(campaign)
+    counts, narrowed = counts_by_status(campaign), {"campaign": str(campaign.pk)}
+    done = done_since(monday_of(timezone.localdate()), campaign)
     return render(
         request,
         "housing/campaign_progress.html",
@@ -103,8 +111,17 @@ def campaign_progress(request: HttpRequest, pk: int) -> HttpResponse:
             "campaign": campaign,
             "total": sum(counts.values()),
             "housed": counts.get("housed", 0),
+            "total_url": list_of(**narrowed),
+            "housed_url": list_of(status="housed", **narrowed),
             "strip": Strip(f"Objects of {campaign} by how far they are", counts, SERIES),
             "weeks": housed_by_week(campaign),
             "steps": work_by_step(campaign),
+            "done": done,
+            "done_links": done_links(done, **narrowed),
+            "blocks": block_links(blocks(campaign), **narrowed),
+            "questions": open_questions(campaign),
+            "no_board": sheets_waiting_for_board().filter(plan__campaign=campaign).count(),
+            "used": used_of([campaign]),
+            "remakes": remake_costs(campaign),
         },
     )

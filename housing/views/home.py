@@ -14,11 +14,12 @@ from housing.core.drawing.charts import Bar, BarChart, Series, Strip
 from housing.core.weeks import monday_of
 from housing.forms.objects import STILL
 from housing.models import Campaign, Design, Housing
-from housing.queries.blocks import Block, blocks
+from housing.queries.blocks import Block, blocks, open_questions
 from housing.queries.objects import STATUS_NAMES
 from housing.queries.progress import Group, progress, recent_steps
 from housing.queries.stock_needs import sheets_waiting_for_board
-from housing.queries.this_week import Done, done_since, open_questions, used_of_running
+from housing.queries.this_week import Done, done_since
+from housing.queries.used import used_of_running
 
 # The further an object is, the darker; what never needed a box is drawn last.
 GREYS = {
