@@ -1,6 +1,9 @@
 """What a report is asked of: a campaign or all, and the days from and to; all of it in the address."""
 
+from datetime import date
+
 from django import forms
+from django.core.validators import MaxValueValidator, MinValueValidator
 from django.utils import timezone
 
 from housing.forms.misfits import DAY
@@ -8,11 +11,15 @@ from housing.forms.objects import LongSelect
 from housing.models import Campaign
 from housing.queries.periods import month_of
 
+EARLIEST, LATEST = date(1900, 1, 1), date(2199, 12, 31)
+BETWEEN = f"Enter a day between {EARLIEST} and {LATEST}."
+
 
 def _day(label: str) -> forms.DateField:
     return forms.DateField(
         label=label,
         required=False,
+        validators=[MinValueValidator(EARLIEST, BETWEEN), MaxValueValidator(LATEST, BETWEEN)],
         widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
         error_messages=DAY,
     )
