@@ -29,9 +29,9 @@ class BoxPage:
     is_outdated: bool = False
 
     @property
-    def photo(self):
-        """The first photo there is of what goes into the box."""
-        return next((thing.photo for thing in self.things if thing.photo), None)
+    def pictured(self) -> CatalogueObject | None:
+        """The first of what goes into the box that there is a photo of."""
+        return next((thing for thing in self.things if thing.photo), None)
 
 
 def box_page(housing: Housing, reader: Reader) -> BoxPage:

@@ -177,6 +177,15 @@ def test_a_box_shows_number_cautions_drawing_and_one_step(client, ada):
     assert said.count("Next step") == 1
 
 
+def test_a_box_shows_the_photo_of_what_goes_into_it(client, ada):
+    thing = make_object(photo="photos/bowl.jpg")
+    box = make_due(ada, make_object(), thing)
+
+    text = client.get(f"/bench/boxes/{box.pk}/").content.decode()
+
+    assert f'src="/catalogue/{thing.pk}/photo/"' in text
+
+
 def test_all_steps_are_shown_at_once_on_request(client, ada, box):
     page = client.get(f"/bench/boxes/{box.pk}/?step=all")
 
