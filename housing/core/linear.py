@@ -1,7 +1,11 @@
 """Linear programs with whole-numbered variables, as the solver takes them."""
 
+import ctypes
+import os
+import sys
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from threading import Lock
 
 import highspy
 import numpy as np
@@ -17,6 +21,29 @@ class NotSolved(Refusal):
 
 class Infeasible(NotSolved):
     """The conditions contradict each other."""
+
+
+_FIRST = Lock()
+_is_greeted = False
+
+
+def _new_solver() -> highspy.Highs:
+    """A solver. The first of a process greets on standard output, which may be on its way to another program."""
+    global _is_greeted
+    with _FIRST:
+        if _is_greeted or os.name != "posix":
+            return highspy.Highs()  # type: ignore[no-untyped-call]
+        _is_greeted = True
+        sys.stdout.flush()
+        kept, nowhere = os.dup(1), os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, 1)
+        try:
+            return highspy.Highs()  # type: ignore[no-untyped-call]
+        finally:
+            ctypes.CDLL(None).fflush(None)  # the greeting waits in the buffer of the C library
+            os.dup2(kept, 1)
+            os.close(kept)
+            os.close(nowhere)
 
 
 @dataclass(frozen=True)
@@ -74,7 +101,7 @@ class Program:
         Source: branch and bound of the HiGHS library (Huangfu and Hall, Mathematical Programming Computation
             10, 2018), whose dual bound is the bound.
         """
-        solver = highspy.Highs()  # type: ignore[no-untyped-call]
+        solver = _new_solver()
         for name, value in (
             ("output_flag", False), ("time_limit", seconds), ("mip_rel_gap", gap), ("random_seed", 1),
             ("threads", 1),
