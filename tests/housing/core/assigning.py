@@ -72,7 +72,6 @@ def _is_one_overlong(work, out, key, week, by_key) -> bool:
     here = [item for item in work if (out[item.key].worker_key, out[item.key].week) == (key, week)]
     here = [item for item in here if not (item.kept_with or item.fixed_to) and item.minutes > 1e-6]
     weeks = range(week, week + 20)
-    return (
-        len({item.bundle or item.key for item in here}) == 1
-        and sum(item.minutes for item in here) > max(minutes_of(by_key[key], one) for one in weeks)
+    return len({item.bundle or item.key for item in here}) == 1 and sum(item.minutes for item in here) > max(
+        minutes_of(by_key[key], one) for one in weeks
     )

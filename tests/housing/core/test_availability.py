@@ -14,7 +14,7 @@ days = st.integers(-10, 16).map(lambda later: MONDAY + timedelta(days=later))
 spans = st.lists(st.tuples(days, days).map(lambda pair: tuple(sorted(pair))), max_size=4)
 
 
-# 20 hours over five days are 4 hours, 240 minutes, a day; Monday to Friday alike is common practice, no source.
+# 20 hours over five days are 4 hours, 240 minutes, a day; Monday to Friday alike: common practice, no source.
 @pytest.mark.parametrize(
     ("given", "minutes"),
     [
