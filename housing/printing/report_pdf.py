@@ -25,7 +25,7 @@ def report_context(report: Report, reader: Reader) -> dict[str, object]:
     counts, chart = report.counts, report.burn_up
     return {
         "report": report,
-        "groups": [
+        "kinds": [
             ("Classification", counts.by_classification),
             ("Priority", counts.by_priority),
             ("Room", counts.by_room),

@@ -6,6 +6,7 @@ from io import BytesIO
 import pytest
 from django.urls import reverse
 from django.utils import timezone
+from lxml import html
 from openpyxl import load_workbook
 
 from housing.queries.periods import month_of
@@ -35,6 +36,17 @@ def test_it_tells_of_the_days_and_the_campaign_asked_for(viewer, campaign):
         campaign, date(2026, 5, 1), date(2026, 5, 31),
     )  # fmt: skip
     assert f"{PDF}?from=2026-05-01&amp;to=2026-05-31&amp;campaign={campaign.pk}" in page.content.decode()
+
+
+def test_its_objects_are_counted_by_classification_priority_and_room(viewer, campaign):
+    page = viewer.get(REPORT, MAY)
+
+    tables = html.fromstring(page.content).xpath("//section[@id='objects']//table")
+    assert [[cell.text for cell in table.xpath(".//th[1] | .//tbody//td")] for table in tables] == [
+        ["Classification", "Ceramics", "1", "0", "0", "1"],
+        ["Priority", "B: next", "1", "0", "0", "1"],
+        ["Room", "No location", "1", "0", "0", "1"],
+    ]
 
 
 def test_without_days_it_tells_of_this_month_and_of_all(viewer, campaign):
