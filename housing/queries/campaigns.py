@@ -1,5 +1,6 @@
 """Campaigns as their pages show them: who waits for what, how far it is."""
 
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
@@ -9,6 +10,7 @@ from django.db.models.functions import Coalesce, TruncWeek
 from housing.models import (
     Campaign,
     CampaignObject,
+    HousedObject,
     Housing,
     HousingEvent,
     Job,
@@ -17,22 +19,28 @@ from housing.models import (
 )
 from housing.queries.objects import objects_with_status
 
+LAST = 10**6  # after every batch: of an object that is in none of the campaign
 SHOWN_EACH = 10  # housings shown for each problem; the object list shows them all
 
 
 def campaigns_with_counts() -> QuerySet[Campaign]:
-    """Campaigns with how many objects are in them, how many of those are housed, and their plan."""
-    return Campaign.objects.select_related("plan").annotate(
-        objects_count=Count("memberships", distinct=True),
-        housed_count=Count(
-            "memberships",
-            distinct=True,
-            filter=Q(
-                memberships__object__housing_ties__is_live=True,
-                memberships__object__housing_ties__housing__status=Housing.Status.HOUSED,
-            ),
-        ),
+    """Campaigns with how many objects are in them, how many of those are housed, and their plan.
+
+    Counted for the campaigns shown only, and not at all where campaigns alone are counted.
+    """
+    objects = CampaignObject.objects.filter(campaign=OuterRef("pk")).order_by()
+    housed = objects.filter(
+        object__housing_ties__is_live=True, object__housing_ties__housing__status=Housing.Status.HOUSED
     )
+    return Campaign.objects.select_related("plan").annotate(
+        objects_count=_count(objects.values("campaign")),
+        housed_count=_count(housed.values("campaign")),
+    )
+
+
+def _count(rows: QuerySet) -> Coalesce:
+    """How many rows there are of a group; 0 for none."""
+    return Coalesce(Subquery(rows.annotate(number=Count("pk")).values("number")), 0)
 
 
 @dataclass
@@ -61,20 +69,18 @@ def waiting_groups(campaign: Campaign) -> list[WaitingGroup]:
 
 def batch_counts(campaign: Campaign) -> list[dict]:
     """Objects and boxes of each batch, the first batch first; a box is due with the first of its objects."""
-    due = campaign.memberships.order_by().values_list("batch").annotate(Count("pk"))
-    first = CampaignObject.objects.filter(
-        campaign=campaign, object__housing_ties__housing=OuterRef("pk")
-    ).order_by("batch")
-    boxes = dict(
-        Housing.objects.filter(campaign=campaign)
-        .exclude(status=Housing.Status.DROPPED)
-        .annotate(batch=Coalesce(Subquery(first.values("batch")[:1]), 1))
-        .order_by()
-        .values_list("batch")
-        .annotate(Count("pk"))
+    due = dict(campaign.memberships.order_by().values_list("object", "batch"))
+    boxes: dict[int, int] = {}
+    ties = HousedObject.objects.filter(housing__campaign=campaign).exclude(
+        housing__status=Housing.Status.DROPPED
     )
+    for housing, thing in ties.order_by().values_list("housing", "object"):
+        batch = due.get(thing, LAST)
+        boxes[housing] = min(boxes.get(housing, LAST), batch)
+    of_boxes = Counter(1 if batch == LAST else batch for batch in boxes.values())
     return [
-        {"batch": batch, "objects": number, "boxes": boxes.get(batch, 0)} for batch, number in sorted(due)
+        {"batch": batch, "objects": number, "boxes": of_boxes[batch]}
+        for batch, number in sorted(Counter(due.values()).items())
     ]
 
 

@@ -3,7 +3,7 @@
 from django.db.models import Count
 
 from housing.core.budget.lines import APART, Section
-from housing.models import Blank, Budget, Campaign, Housing, PlannedSheet, Task
+from housing.models import Budget, Campaign, Housing, PlannedBlank, PlannedSheet, Task
 from housing.queries.budgets import live_budget
 
 Status = Housing.Status
@@ -18,6 +18,7 @@ def plan_summary(campaign: Campaign) -> dict:
         object__housing_ties__is_live=True, object__housing_ties__housing__status=Status.HOUSED
     ).count()
     tasks = Task.objects.filter(housing__campaign=campaign).exclude(housing__status=Status.DROPPED)
+    placed = PlannedBlank.objects.filter(sheet__plan__campaign=campaign)
     return {
         "campaign": campaign.name,
         "objects": in_it,
@@ -25,7 +26,7 @@ def plan_summary(campaign: Campaign) -> dict:
         "unhoused": in_it - housed,
         "housings_planned": housings.filter(status=Status.PLANNED).count(),
         "housings_waiting": _counts(housings.filter(status=Status.WAITING), "problem"),
-        "blanks": Blank.objects.filter(placements__sheet__plan__campaign=campaign).distinct().count(),
+        "blanks": placed.aggregate(number=Count("blank", distinct=True))["number"],
         "sheets_by_board": _counts(PlannedSheet.objects.filter(plan__campaign=campaign), "board__code"),
         "currency": campaign.currency,
         **_money(budget),
