@@ -4,8 +4,7 @@ from dataclasses import dataclass
 
 from django import template
 
-from housing.models import Campaign, FitCheck, Hold, Housing
-from housing.queries.misfits import remake_costs
+from housing.models import FitCheck, Hold, Housing
 from objects.models import Location
 
 register = template.Library()
@@ -38,9 +37,3 @@ def last_check(housing: Housing) -> FitCheck | None:
 def place_names() -> list[str]:
     """Places to choose from while one types."""
     return list(Location.objects.order_by("path").values_list("path", flat=True)[:MOST_PLACES])
-
-
-@register.inclusion_tag("housing/misfit_costs.html")
-def misfit_costs(campaign: Campaign) -> dict:
-    """What boxes that did not fit have cost a campaign so far."""
-    return {"campaign": campaign, "costs": remake_costs(campaign)}
