@@ -1,4 +1,7 @@
-"""The report of a period as a workbook: every table of it on a sheet, the figures as figures."""
+"""The report of a period as a workbook: every table of it on a sheet, the figures as figures.
+
+Hours and areas are rounded as on the page, halves up.
+"""
 
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
@@ -26,10 +29,10 @@ def report_workbook(report: Report, reader: Reader) -> bytes:
     _summary(book, report)
     _counts(book, report)
     _work(book, report)
-    _money(book, report)
+    _money(book, report, reader)
     _board(book, report)
     _tried(book, report)
-    _blocks(book, report)
+    _blocks(book, report, reader)
     if report.burn_up:
         _weeks(book, report)
     return book.to_bytes()
@@ -48,8 +51,8 @@ def _summary(book: LiveBook, report: Report) -> None:
         ("Boxes put on their shelf", counts.boxes),
         ("Objects taken out again", counts.in_all.taken_out),
         ("Objects in no box at the end", counts.in_all.at_end),
-        ("Hours paid", round(work.paid_hours, 2)),
-        ("Hours given in kind", round(work.given_hours, 2)),
+        ("Hours paid", to_cents(work.paid_hours)),
+        ("Hours given in kind", to_cents(work.given_hours)),
         *([("Cost of paid hours", money_words(work.cost))] if report.shows_costs else []),
         *([("Worth of given hours", money_words(work.worth))] if report.shows_costs else []),
         ("Steps done without minutes, in no sum", work.unlogged),
@@ -98,7 +101,7 @@ def _work(book: LiveBook, report: Report) -> None:
         sheet,
         2,
         [
-            (one.person, one.kind, one.steps, one.unlogged, round(one.hours, 2))
+            (one.person, one.kind, one.steps, one.unlogged, to_cents(one.hours))
             + ((one.money, one.currency) if report.shows_costs else ())
             for one in report.work.people
         ],
@@ -109,13 +112,13 @@ def _work(book: LiveBook, report: Report) -> None:
         sheet,
         row,
         [
-            (one.label, "", one.done, "", round(one.hours, 2), round(one.planned_hours, 2))
+            (one.label, "", one.done, "", to_cents(one.hours), to_cents(one.planned_hours))
             for one in report.work.steps
         ],
     )
 
 
-def _money(book: LiveBook, report: Report) -> None:
+def _money(book: LiveBook, report: Report, reader: Reader) -> None:
     """The budget with what is spent of it today, and what was paid for goods that came."""
     sheet = book.sheet("Money", ["Campaign or section", "Budget", *TRACKED], [44, 30, 16, 16, 16, 16, 18])
     row = 2
@@ -128,7 +131,10 @@ def _money(book: LiveBook, report: Report) -> None:
             row = _fill(book, sheet, row, [(section.name, "", *_tracked(section)) for section in kept])
     headings = ("Goods that came", "Unit", "Quantity", "Paid", "Of these without a price")
     row = _headed(book, sheet, row + 1, headings)
-    received = [(one.what, one.unit, one.quantity, one.paid, one.untold) for one in report.goods.receipts]
+    received = [
+        (reader.sentence(one.what), one.unit, one.quantity, one.paid, one.untold)
+        for one in report.goods.receipts
+    ]
     _fill(book, sheet, row, [*received, ("In all", "", None, report.goods.paid)])
 
 
@@ -144,7 +150,7 @@ def _board(book: LiveBook, report: Report) -> None:
         sheet,
         2,
         [
-            (one.board, one.along_mm, one.across_mm, one.used, round(one.used_m2, 2), one.used_worth)
+            (one.board, one.along_mm, one.across_mm, one.used, to_cents(one.used_m2), one.used_worth)
             + (one.spoiled, one.spoiled_worth)
             for one in report.goods.board
         ],
@@ -170,7 +176,7 @@ def _tried(book: LiveBook, report: Report) -> None:
         row = _fill(book, sheet, row, [(*[""] * 5, *more) for more in amounts[1:]])
 
 
-def _blocks(book: LiveBook, report: Report) -> None:
+def _blocks(book: LiveBook, report: Report, reader: Reader) -> None:
     sheet = book.sheet("What blocks", ["What", "For", "How many"], [50, 50, 14])
     blocks = report.blocks
     kinds = (
@@ -178,7 +184,12 @@ def _blocks(book: LiveBook, report: Report) -> None:
         (f"Boxes that wait on {report.today:%Y-%m-%d}", blocks.waiting),
         (f"Sheets without board on {report.today:%Y-%m-%d}", blocks.sheets),
     )
-    _fill(book, sheet, 2, [(kind, what, number) for kind, rows in kinds for what, number in rows])
+    _fill(
+        book,
+        sheet,
+        2,
+        [(kind, reader.sentence(what), number) for kind, rows in kinds for what, number in rows],
+    )
 
 
 def _weeks(book: LiveBook, report: Report) -> None:

@@ -5,6 +5,7 @@ from decimal import Decimal
 from io import BytesIO
 
 import pytest
+from django.template.loader import render_to_string
 from openpyxl import load_workbook
 from PIL import Image
 from pypdf import PdfReader
@@ -120,6 +121,17 @@ def test_the_workbook_holds_the_same_figures(campaign):
         ("Bo", "Given in kind", 1, 0, 0.5, 7.5, "USD"),
     ]
     assert rows(data, "What went wrong")[1] == ("It was cut or scored wrongly", 1, 1, 5, 0, 1.5, "USD")
+
+
+def test_hours_are_rounded_alike_everywhere(campaign):
+    box = campaign.housings.get()
+    done(box, "fit", person=make_person(name="Cy", rate_per_hour=0), minutes="139.5")  # 2.325 h: a half
+    found = report(campaign)
+
+    page = render_to_string("housing/report_body.html", report_context(found, Reader()))
+
+    assert '<td class="number" data-label="Hours">2.33</td>' in page
+    assert ("Cy", "Paid", 1, 0, 2.33, 0, "USD") in rows(report_workbook(found, Reader()), "Work")
 
 
 def test_no_text_of_the_workbook_is_run_as_a_formula(campaign):
