@@ -16,7 +16,7 @@ from housing.core.steps import SKILL_OF_STEP
 from housing.core.weeks import DAYS_A_WEEK, first_day, monday_of
 from housing.models import Campaign, FitCheck, Housing, HousingEvent, Person, Task
 from housing.queries.availability import weekly_minutes
-from housing.queries.what_if import Changes, workers_of, working_days_on
+from housing.queries.what_if import Changes, workers_of
 
 State = Task.State
 MINUTES_PER_HOUR = 60
@@ -57,6 +57,18 @@ class Finish:
         return [Person.Skill(skill).label for skill in sorted(late.skills)] if late else []
 
     @property
+    def is_all_late(self) -> bool:
+        """Whether no skill holds it up more than the rest: it is all the work for all the people."""
+        return self.found.late is not None and self.found.late.skills == {
+            skill for skill, minutes in self.minutes.items() if minutes
+        }
+
+    @property
+    def is_overdue(self) -> bool:
+        """Whether all of the work was to be done before today."""
+        return self.planned is not None and self.planned < self.today
+
+    @property
     def late_hours(self) -> tuple[float, float]:
         """Hours to do with them, and hours in a week there are."""
         late = self.found.late
@@ -68,10 +80,14 @@ class Finish:
         return round(self.pace.spent / self.pace.planned * 100) if self.pace.planned else 100
 
     def _day(self, weeks: float) -> date | None:
-        """The working day, Monday to Friday, on which so many weeks are over; None for never."""
+        """The working day on which so many weeks are over, the first of them what is left of this one, today
+        with it; None for never."""
         if not isfinite(weeks):
             return None
-        return working_days_on(self.today, ceil(weeks * WORKING_DAYS - 1e-9))
+        whole = max(ceil(weeks - 1e-9) - 1, 0)
+        monday = monday_of(self.today) + timedelta(days=DAYS_A_WEEK * whole)
+        days = [day for day in map(monday.__add__, map(timedelta, range(WORKING_DAYS))) if day >= self.today]
+        return days[max(ceil((weeks - whole) * len(days) - 1e-9) - 1, 0)] if days else self.today
 
 
 def finish_of(
@@ -157,16 +173,14 @@ def _planned_end(campaign: Campaign) -> date | None:
 
 def burn_up(campaign: Campaign, today: date, finish: Finish) -> BurnUp:
     """Boxes done, planned and to be expected by the end of each week."""
-    housed = _housed_by_week(campaign)
-    planned = _planned_by_week(campaign)
+    housed, planned = _housed_by_week(campaign), _planned_by_week(campaign, monday_of(today))
     live = Housing.objects.filter(campaign=campaign).exclude(status=Housing.Status.DROPPED)
-    total = live.count()
-    this = monday_of(today)
+    total, now, this = live.count(), sum(housed.values()), monday_of(today)
+    left = live.filter(pk__in=Task.objects.exclude(state=State.DONE).values("housing")).count()
     told = [*housed, *planned, this, *([monday_of(finish.high)] if finish.high else [])]
     first = min(told)
     count = min((max(told) - first).days // DAYS_A_WEEK + 1, MOST_DRAWN)
     weeks = [first + timedelta(days=DAYS_A_WEEK * week) for week in range(count)]
-    now = sum(housed.values())
     done: list[float | None] = []
     plan: list[float | None] = []
     seen, due = 0, now
@@ -174,25 +188,29 @@ def burn_up(campaign: Campaign, today: date, finish: Finish) -> BurnUp:
         seen += housed.get(week, 0)
         due += planned.get(week, 0)
         done.append(float(seen) if week <= this else None)
-        plan.append(float(due) if planned and week >= min(planned) else None)
-    expected = [_expected(finish, week, this, now, total) for week in weeks]
-    low, middle, high = zip(*expected, strict=True)
-    return BurnUp(weeks, total, done, plan, low, middle, high, today)
+        plan.append(float(due) if planned and week >= this else None)
+    low, middle, high = (
+        [_expected(end, week, today, now, left) for week in weeks]
+        for end in (finish.high, finish.middle, finish.low)
+    )
+    return BurnUp(weeks, total, done, plan, low, middle, high, today, total - now - left)
 
 
-def _expected(
-    finish: Finish, week: date, this: date, now: int, total: int
-) -> tuple[float | None, float | None, float | None]:
-    """Boxes by the end of a week as the trials say: low for the slow ones, high for the quick ones."""
-    if week < this or not finish.found.ends:
-        return None, None, None
-    ahead = (week - this).days / DAYS_A_WEEK
-    left = total - now
+def _expected(end: date | None, week: date, today: date, now: int, left: int) -> float | None:
+    """Boxes by the end of a week if the work goes on evenly until it ends, on working days alone."""
+    if week < monday_of(today) or end is None:
+        return None
+    friday = week + timedelta(days=WORKING_DAYS - 1)
+    days = _working_days(today, end)
+    return now + left * (min(_working_days(today, friday) / days, 1.0) if days else 1.0)
 
-    def boxes(end: float) -> float:
-        return now + left * (min(ahead / end, 1.0) if end > 0 else 1.0)
 
-    return boxes(finish.found.high), boxes(finish.found.middle), boxes(finish.found.low)
+def _working_days(first: date, last: date) -> int:
+    """Days of Monday to Friday from one day to another, both counted."""
+    days = (last - first).days + 1
+    whole, rest = divmod(max(days, 0), DAYS_A_WEEK)
+    more = sum((first + timedelta(days=day)).weekday() < WORKING_DAYS for day in range(rest))
+    return whole * WORKING_DAYS + more
 
 
 def _housed_by_week(campaign: Campaign) -> dict[date, int]:
@@ -204,8 +222,8 @@ def _housed_by_week(campaign: Campaign) -> dict[date, int]:
     return dict(Counter(monday_of(timezone.localtime(at).date()) for at in last.values()))
 
 
-def _planned_by_week(campaign: Campaign) -> dict[date, int]:
-    """Boxes still to come back, by the Monday of the week planned for it."""
+def _planned_by_week(campaign: Campaign, this: date) -> dict[date, int]:
+    """Boxes still to come back, by the Monday of the week planned for it; what is late is due this week."""
     if campaign.work_from is None:
         return {}
     rows = (
@@ -216,4 +234,7 @@ def _planned_by_week(campaign: Campaign) -> dict[date, int]:
         .values_list("week")
         .annotate(Count("pk"))
     )
-    return {first_day(campaign.work_from, week): number for week, number in rows}
+    planned: Counter[date] = Counter()
+    for week, number in rows:
+        planned[max(first_day(campaign.work_from, week), this)] += number
+    return dict(planned)

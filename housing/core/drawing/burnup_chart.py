@@ -1,7 +1,7 @@
 """Boxes done by week: what was done, what the plan says, and what is to be expected, as a picture."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from html import escape
@@ -9,16 +9,19 @@ from html import escape
 from housing.core.drawing.svg import FONT
 
 WIDTH, HEIGHT = 720, 320
-LEFT, RIGHT, TOP, BOTTOM = 52, 120, 28, 44
-MOST_TICKS = 8
+LEFT, RIGHT, TOP, BOTTOM = 52, 90, 34, 44
+MOST_TICKS, NEXT_LINE, DAYS_A_WEEK = 8, 14, 7
+
+type Point = tuple[float, float]
 
 
 @dataclass(frozen=True)
 class BurnUp:
     """Boxes by the end of each week, the first week first; None where there is nothing to tell.
 
-    weeks: their Mondays. total: boxes there are. done: up to this week. planned: by the tasks' weeks.
-    low, middle, high: to be expected from this week on; low is what nine of ten trials reach.
+    weeks: their Mondays. total: boxes there are. done: up to this week, of which as much is told as there is.
+    planned: by the tasks' weeks. low, middle, high: to be expected from this week on; low is what nine of ten
+    trials reach. unplanned: boxes of the total that have no work yet.
     """
 
     weeks: Sequence[date]
@@ -29,45 +32,54 @@ class BurnUp:
     middle: Sequence[float | None]
     high: Sequence[float | None]
     today: date
+    unplanned: int = 0
+
+    @property
+    def now(self) -> float:
+        """Boxes that are done."""
+        return next((value for value in reversed(self.done) if value is not None), 0.0)
 
 
 def burnup_svg(title: str, chart: BurnUp) -> str:
     """The picture; each line has its own dash and its name at its end. Returns SVG; nothing for no weeks."""
     if not chart.weeks:
         return ""
-    top = max(chart.total, 1)
-    last = max(len(chart.weeks) - 1, 1)
+    top, count = max(chart.total, 1), len(chart.weeks)
+    now = min(max((chart.today - chart.weeks[0]).days / DAYS_A_WEEK, 0.0), float(count))
 
-    def place(week: float, boxes: float) -> tuple[float, float]:
-        x = LEFT + week / last * (WIDTH - LEFT - RIGHT)
+    def place(week: float, boxes: float) -> Point:
+        x = LEFT + week / count * (WIDTH - LEFT - RIGHT)
         return x, HEIGHT - BOTTOM - boxes / top * (HEIGHT - TOP - BOTTOM)
 
-    def points(values: Sequence[float | None]) -> list[tuple[float, float]]:
-        return [place(week, value) for week, value in enumerate(values) if value is not None]
+    def ahead(values: Sequence[float | None]) -> list[Point]:
+        """From what is done today to the ends of the weeks to come."""
+        ends = [place(week + 1, value) for week, value in enumerate(values) if value is not None]
+        return [place(now, chart.now), *ends] if ends else []
 
-    parts = [*_frame(chart, top, last, place)]
-    band = points(chart.high) + points(chart.low)[::-1]
+    ends = [place(min(week + 1, now), value) for week, value in enumerate(chart.done) if value is not None]
+    done = [place(0, 0), *ends]
+    parts = [*_frame(chart, top, now, place)]
+    band = ahead(chart.high) + ahead(chart.low)[:0:-1]
     if len(band) > 2:
         parts.append(f'<polygon class="burn-band" fill="#ddd" stroke="none" points="{_written(band)}"/>')
     taken: list[float] = []
-    for name, values, dash in (
-        ("Planned", chart.planned, "2 3"),
-        ("Expected", chart.middle, "7 4"),
-        ("Done", chart.done, ""),
-    ):
-        line = points(values)
-        if not line:
-            continue
-        dashed = f' stroke-dasharray="{dash}"' if dash else ""
-        parts.append(
-            f'<polyline class="burn-{name.lower()}" points="{_written(line)}" fill="none" '
-            f'stroke-width="{3 if name == "Done" else 2}"{dashed}/>'
-        )
-        x, y = line[-1]
-        while any(abs(y - other) < 14 for other in taken):
-            y += 14
-        taken.append(y)
-        parts.append(f'<text stroke="none" x="{x + 6:.1f}" y="{y + 4:.1f}" font-size="13">{name}</text>')
+    for name, line, dash in (
+        ("Planned", ahead(chart.planned), "2 3"), ("Expected", ahead(chart.middle), "7 4")
+    ):  # fmt: skip
+        if line:
+            parts.append(_line(name, line, 2, f' stroke-dasharray="{dash}"'))
+            x, y = line[-1]
+            while any(abs(y - other) < NEXT_LINE for other in taken):
+                y += NEXT_LINE
+            taken.append(y)
+            parts.append(f'<text stroke="none" x="{x + 6:.1f}" y="{y + 4:.1f}" font-size="13">{name}</text>')
+    parts.append(_line("Done", done, 3))
+    x, y = done[-1]
+    side = "end" if x > LEFT + 60 else "start"
+    parts.append(
+        f'<text stroke="none" x="{x + (-8 if side == "end" else 8):.1f}" y="{y - 8:.1f}" font-size="13"'
+        f' text-anchor="{side}">Done: {chart.now:,.0f}</text>'
+    )
     told = describe(chart)
     return (
         '<svg class="chart burn-chart" xmlns="http://www.w3.org/2000/svg" role="img" '
@@ -78,44 +90,41 @@ def burnup_svg(title: str, chart: BurnUp) -> str:
 
 def describe(chart: BurnUp) -> str:
     """The picture in a sentence."""
-    done = next((value for value in reversed(chart.done) if value is not None), 0.0)
-    return f"{round(done):,} of {chart.total:,} boxes are done by the week of {chart.today:%d %B %Y}."
+    return f"{round(chart.now):,} of {chart.total:,} boxes are done by the week of {chart.today:%d %B %Y}."
 
 
-def _frame(chart: BurnUp, top: int, last: int, place):  # type: ignore[no-untyped-def]
+def _frame(chart: BurnUp, top: int, now: float, place: Callable[[float, float], Point]) -> Iterator[str]:
     """Axes with their figures, the line of all boxes and the one of today."""
-    step = _round_step(top / 4)
-    for count in range(0, top + 1, step):
+    for count in range(0, top + 1, _round_step(top / 4)):
         x, y = place(0, count)
-        yield (
-            f'<line class="burn-grid" stroke="#ccc" x1="{x}" y1="{y:.1f}" x2="{WIDTH - RIGHT}" y2="{y:.1f}"/>'
-        )
-        yield (
-            f'<text stroke="none" x="{x - 6}" y="{y + 4:.1f}" text-anchor="end" font-size="12"'
-            f">{count:,}</text>"
-        )
+        yield _rule("grid", x, y, WIDTH - RIGHT, y, ' stroke="#ccc"')
+        yield _words(f"{count:,}", x - 6, y + 4, "end")
     x, y = place(0, top)
-    yield f'<line class="burn-all" x1="{x}" y1="{y:.1f}" x2="{WIDTH - RIGHT}" y2="{y:.1f}"/>'
-    yield f'<text stroke="none" x="{x + 4}" y="{y - 6:.1f}" font-size="12">All {top:,} boxes</text>'
-    every = max(math.ceil((last + 1) / MOST_TICKS), 1)
+    yield _rule("all", x, y, WIDTH - RIGHT, y)
+    yield _words(f"All {top:,} boxes", x + 4, y - 5, "start")
+    every = max(math.ceil(len(chart.weeks) / MOST_TICKS), 1)
     for week in range(0, len(chart.weeks), every):
-        x, y = place(week, 0)
-        words = f"{chart.weeks[week].day} {chart.weeks[week]:%b}"
-        yield (
-            f'<text stroke="none" x="{x:.1f}" y="{HEIGHT - 24}" text-anchor="middle" font-size="12"'
-            f">{words}</text>"
-        )
-    yield f'<text stroke="none" x="{LEFT}" y="{HEIGHT - 6}" font-size="12">Weeks, by their Mondays</text>'
-    now = (chart.today - chart.weeks[0]).days / 7
-    if 0 <= now <= last:
-        x, _ = place(now, 0)
-        yield (
-            f'<line class="burn-today" stroke-dasharray="1 3" x1="{x:.1f}" y1="{TOP - 8}"'
-            f' x2="{x:.1f}" y2="{HEIGHT - BOTTOM}"/>'
-        )
-        yield (
-            f'<text stroke="none" x="{x:.1f}" y="{TOP - 12}" text-anchor="middle" font-size="12">Today</text>'
-        )
+        monday = chart.weeks[week]
+        yield _words(f"{monday.day} {monday:%b}", place(week, 0)[0], HEIGHT - 24, "middle")
+    yield _words("Weeks, by their Mondays", LEFT, HEIGHT - 6, "start")
+    x, _ = place(now, 0)
+    yield _rule("today", x, TOP - 16, x, HEIGHT - BOTTOM, ' stroke-dasharray="1 3"')
+    yield _words("Today", x, TOP - 20, "middle")
+
+
+def _line(name: str, points: Sequence[Point], width: int, dashed: str = "") -> str:
+    return (
+        f'<polyline class="burn-{name.lower()}" points="{_written(points)}" fill="none" '
+        f'stroke-width="{width}"{dashed}/>'
+    )
+
+
+def _rule(name: str, x1: float, y1: float, x2: float, y2: float, look: str = "") -> str:
+    return f'<line class="burn-{name}"{look} x1="{x1:.1f}" y1="{y1:.1f}" x2="{x2:.1f}" y2="{y2:.1f}"/>'
+
+
+def _words(words: str, x: float, y: float, anchor: str) -> str:
+    return f'<text stroke="none" x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}" font-size="12">{words}</text>'
 
 
 def _round_step(about: float) -> int:
@@ -128,5 +137,5 @@ def _round_step(about: float) -> int:
         size *= 10
 
 
-def _written(points: Sequence[tuple[float, float]]) -> str:
+def _written(points: Sequence[Point]) -> str:
     return " ".join(f"{x:.1f},{y:.1f}" for x, y in points)

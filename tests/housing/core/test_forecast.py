@@ -167,12 +167,16 @@ def test_no_work_is_done():
     assert forecast({}, []).high == 0
 
 
-def test_the_same_question_gets_the_same_answer_and_the_curve_ends_at_all_of_it():
+def test_the_same_question_gets_the_same_answer():
     first, second = (forecast({"cut": 6000}, [worker("cut")]) for _ in range(2))
 
     assert first == second
-    assert first.curve[0] == (0, 0, 0)
-    assert first.curve[-1] == (1, 1, 1)
+
+
+def test_hours_a_week_are_told_without_a_first_week_of_which_little_is_left():
+    found = forecast({"cut": 2400}, [worker("cut", minutes=[0.0, 600.0])])
+
+    assert found.late.weekly == 600
 
 
 def test_minutes_below_nothing_are_refused():

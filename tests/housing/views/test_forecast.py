@@ -1,5 +1,7 @@
 """When shall we be done? The page, what is tried on it, and the picture behind it."""
 
+import math
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 
@@ -10,8 +12,9 @@ from django.urls import reverse
 from django.utils import timezone
 
 from housing.core.drawing.burnup_chart import BurnUp, burnup_svg
+from housing.core.forecast import Forecast, Pace
 from housing.models import Absence, FitCheck, HousingEvent
-from housing.queries.forecast import burn_up, finish_of, pace_of
+from housing.queries.forecast import Finish, burn_up, finish_of, pace_of
 from housing.queries.what_if import Changes, workers_of
 from tests.factories import make_campaign, make_housing, make_person, make_tasks, make_user
 
@@ -47,11 +50,34 @@ def page_of(viewer, campaign, **tried):
 def test_the_middle_is_where_the_hours_lead(campaign):
     finish = finish_of(campaign, MONDAY)
 
-    # 48 hours and two boxes in a hundred again: 4.9 weeks of ten hours, 25 working days from 1 March
+    # 48 hours and two boxes in a hundred again: 4.9 weeks of ten hours, the Friday of the fifth
     assert finish.hours == 48
     assert abs((finish.middle - date(2027, 4, 2)).days) <= 4
     assert finish.low < finish.middle < finish.high
     assert finish.planned == date(2027, 4, 9)  # Friday of week 6
+
+
+@pytest.mark.parametrize(
+    ("today", "weeks", "day"),
+    [
+        (MONDAY, 0.2, MONDAY),  # a fifth of the week is its first day
+        (MONDAY, 0.21, date(2027, 3, 2)),
+        (MONDAY, 1.0, date(2027, 3, 5)),
+        (MONDAY, 4.9, date(2027, 4, 2)),
+        (date(2027, 3, 4), 0.5, date(2027, 3, 4)),  # of Thursday and Friday the first half
+        (date(2027, 3, 4), 1.2, date(2027, 3, 8)),  # then a fifth of the next week
+        (date(2027, 3, 6), 1.2, date(2027, 3, 8)),  # on a Saturday nothing is left of the week
+        (MONDAY, math.inf, None),
+    ],
+)
+def test_weeks_become_the_day_on_which_they_are_over(today, weeks, day):
+    assert Finish(Forecast(weeks, weeks, weeks, None), today, None, {}, {}, Pace()).middle == day
+
+
+def test_what_is_left_on_a_weekend_is_what_is_left_on_monday(campaign):
+    saturday, monday = (finish_of(campaign, MONDAY + timedelta(days=day)) for day in (5, 7))
+
+    assert abs((saturday.middle - monday.middle).days) <= 3  # other draws, the same hours
 
 
 def test_days_lost_and_days_away_end_it_later(campaign, ada):
@@ -159,14 +185,24 @@ def test_the_burn_up_counts_boxes_done_and_planned(campaign):
     event = HousingEvent.objects.create(housing=box, status="housed")
     HousingEvent.objects.filter(pk=event.pk).update(at=timezone.make_aware(datetime(2027, 3, 3, 9)))
     box.tasks.update(state="done", done_at=timezone.now())
-    today = MONDAY + timedelta(days=8)
+    make_housing(campaign=campaign, status="waiting")
+    today = MONDAY + timedelta(days=15)
 
     chart = burn_up(campaign, today, finish_of(campaign, today))
 
-    assert (chart.total, chart.weeks[0]) == (6, MONDAY)
-    assert chart.done[:3] == [1, 1, None]
-    assert chart.planned[:6] == [None, 2, 3, 4, 5, 6]  # weeks 2 to 6 bring one box each
-    assert chart.middle[-1] == 6
+    assert (chart.total, chart.weeks[0], chart.unplanned) == (7, MONDAY, 1)
+    assert chart.done[:4] == [1, 1, 1, None]
+    # one box a week, of which that of week 2 is late and due with that of week 3
+    assert chart.planned[:6] == [None, None, 3, 4, 5, 6]
+    assert chart.middle[:2] == [None, None]
+    assert chart.middle[-1] == 6  # the one that waits has no work
+
+
+def test_what_is_expected_grows_evenly_over_working_days(campaign):
+    chart = burn_up(campaign, MONDAY, replace(finish_of(campaign, MONDAY), found=Forecast(2, 3, 4, None)))
+
+    # six boxes in 2, 3 and 4 weeks
+    assert (chart.high[:4], chart.middle[:4], chart.low[:4]) == ([3, 6, 6, 6], [2, 4, 6, 6], [1.5, 3, 4.5, 6])
 
 
 def test_the_picture_stays_in_its_frame_and_tells_itself_in_words():
