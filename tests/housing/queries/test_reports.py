@@ -30,7 +30,7 @@ from tests.factories import (
     make_tasks,
 )
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.any_database]
 
 MAY = Period(date(2026, 5, 1), date(2026, 5, 31))
 
