@@ -28,7 +28,7 @@ _is_greeted = False
 
 
 def _new_solver() -> highspy.Highs:
-    """A solver. The first of a process greets on standard output, which may be on its way to another program."""
+    """A solver. The first of a process greets on standard output, which may be piped to another program."""
     global _is_greeted
     with _FIRST:
         if _is_greeted or os.name != "posix":
