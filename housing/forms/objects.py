@@ -6,13 +6,14 @@ import django_filters
 from django import forms
 from django.db.models import Q, QuerySet
 from django.forms.utils import flatatt
+from django.utils.functional import cached_property
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import mark_safe
 
 from housing.core.priority import BANDS
 from housing.models import Campaign, CampaignObject, Design, Housing
 from housing.queries.blocks import BLOCKS, objects_blocked
-from housing.queries.objects import BOX_IN_HAND, STATUS_NAMES, STILL_UNHOUSED
+from housing.queries.objects import BOX_IN_HAND, STATUS_NAMES, STILL_UNHOUSED, has_status
 from housing.queries.priority import in_band, with_score
 from housing.queries.progress import NONE, NOWHERE, UNCLASSIFIED
 from housing.queries.this_week import objects_that_reached
@@ -21,6 +22,7 @@ from objects.queries.catalogue import classifications, inside
 
 STILL, IN_HAND = "still_unhoused", "box_in_hand"
 SEVERAL_STATUSES = {STILL: STILL_UNHOUSED, IN_HAND: BOX_IN_HAND}
+OF_BOXES = ("need", "problem", "score")  # filters that only objects_with_status() can answer
 LAST_BATCH = 999  # assumed; a year of daily batches and more
 WHOLE_BATCH = "Enter the batch as a whole number."
 BATCH_MESSAGES = {
@@ -158,13 +160,21 @@ class ObjectFilter(django_filters.FilterSet):
         return objects.filter(inside(value, "location__path"))
 
     def of_status(self, objects: QuerySet, name: str, value: str) -> QuerySet:
-        return objects.filter(housing_status__in=SEVERAL_STATUSES.get(value, [value]))
+        return objects.filter(has_status(SEVERAL_STATUSES.get(value, [value])))
 
     def held_up(self, objects: QuerySet, name: str, value: str) -> QuerySet:
         return objects.filter(pk__in=objects_blocked(value).values("pk"))
 
     def of_score(self, objects: QuerySet, name: str, value: str) -> QuerySet:
         return in_band(with_score(objects, self.weights), value)
+
+    @cached_property
+    def number(self) -> int:
+        """How many objects match; their boxes are looked up only where a filter asks for them."""
+        self.form.is_valid()  # what was entered wrongly narrows nothing
+        if any(self.form.cleaned_data.get(name) for name in OF_BOXES):
+            return self.qs.count()
+        return type(self)(self.data, CatalogueObject.objects.all()).qs.count()
 
     @property
     def weights(self) -> dict[str, float]:

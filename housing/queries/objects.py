@@ -1,8 +1,13 @@
 """Objects with how far each is housed: the one place that says what counts as still unhoused."""
 
+from collections.abc import Collection
+from functools import reduce
+from operator import or_
+
 from django.db.models import (
     Case,
     CharField,
+    Exists,
     F,
     FilteredRelation,
     OuterRef,
@@ -16,7 +21,7 @@ from django.db.models import (
 from housing.core.need import ADEQUATE, NEED_OF_HOUSING, POOR
 from housing.core.need import NOT_NEEDED as NEEDS_NONE
 from housing.core.need import UNHOUSED as IN_NEED
-from housing.models import Campaign, CampaignObject, Housing
+from housing.models import Campaign, CampaignObject, HousedObject, Housing
 from objects.models import CatalogueObject
 
 UNHOUSED, POORLY_HOUSED = "unhoused", "poorly_housed"
@@ -71,6 +76,20 @@ def objects_with_status() -> QuerySet[CatalogueObject]:
             output_field=CharField(),
         ),
     )
+
+
+def has_status(statuses: Collection[str]) -> Q:
+    """The condition that an object is at one of several statuses, as objects_with_status() tells it.
+
+    It joins no table to all objects: the database looks up the boxes that are at such a status.
+    """
+    ties = HousedObject.objects.filter(is_live=True).order_by()
+    boxed = Q(pk__in=ties.filter(housing__status__in=statuses).values("object"))
+    needs = [need for need, status in STATUS_OF_NEED.items() if status in statuses]
+    if not needs:
+        return boxed
+    boxless = reduce(or_, map(_needs, needs)) & ~Exists(ties.filter(object=OuterRef("pk")))
+    return boxless | boxed if set(statuses) & set(Housing.Status.values) else boxless
 
 
 def with_batch(objects: QuerySet[CatalogueObject], campaign: Campaign) -> QuerySet[CatalogueObject]:

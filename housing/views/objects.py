@@ -34,6 +34,7 @@ from housing.queries.priority import with_score
 from housing.services.campaigns import add_objects, choose_design, set_batch
 from housing.services.housings import NEXT, HousingRefused, house_together, is_as_worked_out, move_housing
 from housing.tables.objects import ObjectTable, known_sides
+from housing.tables.pages import KnownLength
 from housing.views.bench_workers import may_work_on
 from objects.core.cautions import cautions_for
 from objects.models import CatalogueObject
@@ -61,7 +62,8 @@ def object_list(request: HttpRequest) -> HttpResponse:
     if campaign:
         objects = with_batch(objects, campaign)
     table = ObjectTable(objects, reader=reader_of(request), has_batch=campaign is not None)
-    RequestConfig(request, paginate={"per_page": PER_PAGE}).configure(table)
+    pages = {"per_page": PER_PAGE, "paginator_class": KnownLength, "length": chosen.number}
+    RequestConfig(request, paginate=pages).configure(table)
     form = ObjectActionForm(auto_id="act_%s", narrowed_to=campaign)
     return render(
         request,
@@ -71,7 +73,7 @@ def object_list(request: HttpRequest) -> HttpResponse:
             "table": table,
             "form": form,
             "need_form": NeedForm(auto_id="act_%s"),
-            "number": table.paginator.count,
+            "number": chosen.number,
         },
     )
 
