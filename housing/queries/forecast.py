@@ -176,7 +176,8 @@ def burn_up(campaign: Campaign, today: date, finish: Finish) -> BurnUp:
     housed, planned = _housed_by_week(campaign), _planned_by_week(campaign, monday_of(today))
     live = Housing.objects.filter(campaign=campaign).exclude(status=Housing.Status.DROPPED)
     total, now, this = live.count(), sum(housed.values()), monday_of(today)
-    left = live.filter(pk__in=Task.objects.exclude(state=State.DONE).values("housing")).count()
+    back = Task.objects.filter(step=Task.Step.RETURN).exclude(state=State.DONE)
+    left = live.filter(pk__in=back.values("housing")).count()
     told = [*housed, *planned, this, *([monday_of(finish.high)] if finish.high else [])]
     first = min(told)
     count = min((max(told) - first).days // DAYS_A_WEEK + 1, MOST_DRAWN)

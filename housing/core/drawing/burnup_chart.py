@@ -21,7 +21,8 @@ class BurnUp:
 
     weeks: their Mondays. total: boxes there are. done: up to this week, of which as much is told as there is.
     planned: by the tasks' weeks. low, middle, high: to be expected from this week on; low is what nine of ten
-    trials reach. unplanned: boxes of the total that have no work yet.
+    trials reach. unplanned: boxes of the total that are neither done nor to come back by the work that is
+    planned.
     """
 
     weeks: Sequence[date]

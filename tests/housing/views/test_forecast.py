@@ -185,7 +185,7 @@ def test_the_burn_up_counts_boxes_done_and_planned(campaign):
     event = HousingEvent.objects.create(housing=box, status="housed")
     HousingEvent.objects.filter(pk=event.pk).update(at=timezone.make_aware(datetime(2027, 3, 3, 9)))
     box.tasks.update(state="done", done_at=timezone.now())
-    make_housing(campaign=campaign, status="waiting")
+    make_tasks(make_housing(campaign=campaign, status="waiting"), "measure")
     today = MONDAY + timedelta(days=15)
 
     chart = burn_up(campaign, today, finish_of(campaign, today))
@@ -195,7 +195,7 @@ def test_the_burn_up_counts_boxes_done_and_planned(campaign):
     # one box a week, of which that of week 2 is late and due with that of week 3
     assert chart.planned[:6] == [None, None, 3, 4, 5, 6]
     assert chart.middle[:2] == [None, None]
-    assert chart.middle[-1] == 6  # the one that waits has no work
+    assert chart.middle[-1] == 6  # the one that is still to be measured has no work that ends on its shelf
 
 
 def test_what_is_expected_grows_evenly_over_working_days(campaign):
