@@ -15,7 +15,7 @@ from django.db.models import Max
 from django.utils import timezone
 from PIL import Image, ImageDraw, ImageOps
 
-from boards.models import RackEntry, SheetSize, StockMovement
+from boards.models import RackEntry, SheetSize, StockMovement, SupplyMovement
 from boards.services import count_sheets, receive_sheets
 from housing.core.weeks import monday_of
 from housing.models import BenchEntry, Campaign, Housing, HousingEvent, Person, PlannedSheet, Task
@@ -26,6 +26,7 @@ from objects.models import CatalogueObject
 
 WEEKS = 3
 OPENS, SESSION = time(9, 0), timedelta(minutes=100)
+LONG_AGO = timedelta(days=120)
 MEETS_ON = 2  # Wednesdays: everybody of the pilot gives a morning a week
 SLOWER = {Person.Kind.VOLUNTEER: 1.3, Person.Kind.INTERN: 1.15, Person.Kind.STAFF: 0.95}
 SPREAD = 0.2  # of the logarithm of minutes: people are not machines; assumed
@@ -91,7 +92,10 @@ def play(*, campaign: Campaign, by: User, say: Say) -> None:
     now = timezone.now()
     monday = monday_of(timezone.localdate()) - timedelta(weeks=WEEKS)
     begins = timezone.make_aware(datetime.combine(monday, OPENS))
+    for ledger in (StockMovement, SupplyMovement):  # what is there already came long ago
+        ledger.objects.update(at=begins - LONG_AGO)
     plan_campaign(campaign=campaign, by=by)
+    HousingEvent.objects.filter(housing__campaign=campaign).update(at=begins)
     freeze_budget(campaign=campaign, name="As approved", by=by)
     campaign.work_from = monday
     campaign.save(update_fields=["work_from"])

@@ -100,6 +100,8 @@ def test_what_the_pilot_did_lies_in_the_past_and_in_its_order(demo):
     for housing in Housing.objects.filter(campaign__name=PILOT, status="housed"):
         order = list(housing.tasks.order_by("done_at", "sequence").values_list("sequence", flat=True))
         assert order == sorted(order)
+        trail = list(housing.events.order_by("at", "pk").values_list("status", flat=True))
+        assert trail == ["planned", "in_work", "made", "housed"]
 
 
 def test_the_pages_show_the_same_figures(demo, client):
