@@ -62,6 +62,9 @@ class Task(models.Model):
         indexes = [
             models.Index(fields=["person", "state", "week"], name="tasks_of_a_person"),
             models.Index(fields=["state", "step"], name="tasks_by_state_and_step"),
+            # all that tells what a task waits for, so that the tasks themselves need not be read
+            models.Index(fields=["housing", "sequence", "step", "state"], name="tasks_of_a_box"),
+            models.Index(fields=["week", "housing", "sequence"], name="tasks_in_working_order"),
         ]
         constraints = [
             models.UniqueConstraint(fields=["housing", "step"], name="one_task_a_step"),

@@ -162,6 +162,10 @@ class CatalogueObject(models.Model):
     class Meta:
         ordering = ["number_key"]
         verbose_name = "object"
+        indexes = [
+            models.Index(fields=["significance"], name="objects_by_significance"),
+            models.Index(fields=["priority", "number_key"], name="objects_by_class"),
+        ]
         constraints = [
             models.CheckConstraint(condition=~Q(number=""), name="object_has_a_number"),
             models.CheckConstraint(condition=Q(quantity__gte=1), name="object_quantity_at_least_one"),
