@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from functools import reduce
 from operator import or_
 
-from django.db.models import Count, Q, QuerySet
+from django.db.models import Count, Exists, OuterRef, Q, QuerySet
 
-from housing.models import Campaign, Hold, HousedObject, Housing, PlannedBlank, Task
+from housing.models import Campaign, CampaignObject, Hold, HousedObject, Housing, PlannedBlank, Task
 from housing.queries.stock_needs import sheets_waiting_for_board
 from objects.models import CatalogueObject
 
@@ -88,7 +88,11 @@ def objects_blocked(key: str) -> QuerySet[CatalogueObject]:
 
 def _ties(campaign: Campaign | None) -> QuerySet[HousedObject]:
     ties = HousedObject.objects.filter(is_live=True)
-    return ties.filter(object__memberships__campaign=campaign) if campaign else ties
+    if campaign is None:
+        return ties
+    # Asked of each tie: joined, every object of the campaign would be tried with every box that waits.
+    own = CampaignObject.objects.filter(campaign=campaign, object=OuterRef("object"))
+    return ties.filter(Exists(own))
 
 
 def _any_of(boxes: list[QuerySet]) -> Q:

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
-from django.db.models import Count, QuerySet, Sum
+from django.db.models import Count, Exists, OuterRef, QuerySet, Sum
 from django.utils import timezone
 
-from housing.models import Campaign, Housing, HousingEvent, PlannedSheet, Task
+from housing.models import Campaign, CampaignObject, Housing, HousingEvent, PlannedSheet, Task
 from objects.models import CatalogueObject
 
 State = Task.State
@@ -51,7 +51,9 @@ def done_since(day: date, campaign: Campaign | None = None) -> Done:
     )
     if campaign:
         tasks, sheets = tasks.filter(housing__campaign=campaign), sheets.filter(plan__campaign=campaign)
-        made, housed = made.filter(campaigns=campaign), housed.filter(campaigns=campaign)
+        # Asked of each object: joined, every object of the campaign would be tried with every box that moved on.
+        own = Exists(CampaignObject.objects.filter(campaign=campaign, object=OuterRef("pk")))
+        made, housed = made.filter(own), housed.filter(own)
     people = [
         (person, name or "Nobody named", number, (spent or Decimal()) / 60)
         for person, name, number, spent in tasks.order_by("person__name")
