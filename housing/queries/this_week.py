@@ -51,7 +51,7 @@ def done_since(day: date, campaign: Campaign | None = None) -> Done:
     )
     if campaign:
         tasks, sheets = tasks.filter(housing__campaign=campaign), sheets.filter(plan__campaign=campaign)
-        # Asked of each object: joined, every object of the campaign would be tried with every box that moved on.
+        # Asked of each object: joined, every object of the campaign would be tried with every box of these.
         own = Exists(CampaignObject.objects.filter(campaign=campaign, object=OuterRef("pk")))
         made, housed = made.filter(own), housed.filter(own)
     people = [
