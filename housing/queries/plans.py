@@ -1,10 +1,12 @@
 """The sheets of a cutting plan with all that their drawings show."""
 
+import json
 from collections import Counter, defaultdict
 from collections.abc import Hashable, Iterable, Mapping
 from dataclasses import dataclass
 
-from django.db.models import Count, Prefetch, Q, QuerySet, prefetch_related_objects
+from django.db.models import Count, FloatField, Prefetch, Q, QuerySet, TextField, prefetch_related_objects
+from django.db.models.functions import Cast
 
 from boards.core.nesting import Corners
 from boards.core.nesting.shapes import Cut, CutSheet, Offcut, Placement, Sheet
@@ -77,11 +79,28 @@ def cut_counts(plan: CuttingPlan) -> Mapping[int, int]:
     return dict(cut.values_list("board").annotate(Count("pk")))
 
 
-def alike(sheets: Iterable[PlannedSheet]) -> list[list[PlannedSheet]]:
-    """Sheets that are cut in the same way for the same batch, whatever they are for; the first leads."""
-    groups: dict[Hashable, list[PlannedSheet]] = {}
-    for sheet in sheets:
-        groups.setdefault(_way_of_cutting(sheet), []).append(sheet)
+def alike(sheets: QuerySet[PlannedSheet]) -> list[list[int]]:
+    """Keys of sheets that are cut in the same way for the same batch, whatever they are for; the first leads.
+
+    All sheets of a plan are compared though few are shown: so they are read as plain values, and their cuts
+    are looked at only where blanks lie alike.
+    """
+    placed = defaultdict(list)
+    sides = (Cast(f"{side}_mm", FloatField()) for side in ("y", "x", "along", "across"))
+    there = PlannedBlank.objects.filter(sheet__in=sheets.order_by().values("pk")).order_by()
+    for sheet, *row in there.values_list("sheet", *sides, "host", "pk", "turned"):
+        placed[sheet].append(row)
+    fields = "board", "batch", "sheet_size", "along_mm", "across_mm"
+    cuts_and_offcuts = Cast("cuts", TextField()), Cast("offcuts", TextField())
+    rows = sheets.prefetch_related(None).values_list("pk", *fields, *cuts_and_offcuts)
+    lying = {key: (tuple(source), _lying(placed[key])) for key, *source, _, _ in rows}
+    how_many = Counter(lying.values())
+    groups: dict[Hashable, list[int]] = {}
+    for key, *_, cuts, offcuts in rows:
+        way: Hashable = lying[key]
+        if how_many[lying[key]] > 1:
+            way = way, _cutting(placed[key], json.loads(cuts)), _sorted(json.loads(offcuts))
+        groups.setdefault(way, []).append(key)
     return list(groups.values())
 
 
@@ -93,20 +112,29 @@ def placements_of(sheet: PlannedSheet) -> list[PlannedBlank]:
     )
 
 
-def _way_of_cutting(sheet: PlannedSheet) -> Hashable:
-    """What sheets that are alike share: board, source, places of blanks, cuts and offcuts."""
-    placed = placements_of(sheet)
-    place = {str(blank.pk): number for number, blank in enumerate(placed)}
-    return (
-        sheet.board_id, sheet.batch, sheet.sheet_size_id, sheet.along_mm, sheet.across_mm,
-        tuple(
-            (b.x_mm, b.y_mm, b.along_mm, b.across_mm, b.turned, place.get(str(b.host_id))) for b in placed
-        ),
-        tuple(
-            tuple(sorted({**cut, "host": place.get(cut.get("host"), -1)}.items())) for cut in sheet.cuts
-        ),
-        tuple(tuple(sorted(offcut.items())) for offcut in sheet.offcuts),
-    )  # fmt: skip
+def _places(rows: list[list]) -> dict[str, int]:
+    """The place of each blank of a sheet in the order of placements_of(), by its key.
+
+    rows: of each blank y, x, along, across in mm, the key of its host, its own, and whether it is turned.
+    """
+    rows.sort(key=lambda row: (row[0], row[1], row[4] is not None, row[5]))
+    return {str(row[5]): number for number, row in enumerate(rows)}
+
+
+def _lying(rows: list[list]) -> Hashable:
+    """How the blanks of a sheet lie."""
+    place = _places(rows)
+    return tuple((*sides, turned, place.get(str(host))) for *sides, host, _, turned in rows)
+
+
+def _cutting(rows: list[list], cuts: Iterable[dict]) -> Hashable:
+    """The cuts of a sheet, each with the place of the blank in whose corner it lies."""
+    place = _places(rows)
+    return _sorted({**cut, "host": place.get(cut.get("host"), -1)} for cut in cuts)
+
+
+def _sorted(found: Iterable[dict]) -> Hashable:
+    return tuple(tuple(sorted(one.items())) for one in found)
 
 
 def cut_sheet_of(sheet: PlannedSheet) -> tuple[CutSheet, Sheet]:

@@ -51,14 +51,15 @@ def campaign_plan(request: HttpRequest, pk: int) -> HttpResponse:
         chosen = SheetFilter(request.GET, sheets_of(plan), plan=plan, batches=batches)
         groups = alike(chosen.qs)
         page = Paginator(groups, DRAWINGS_PER_PAGE).get_page(request.GET.get("page"))
-        add_objects(sheet for group in page for sheet in group)
+        shown = sheets_of(plan).in_bulk([key for group in page for key in group])
+        add_objects(shown.values())
         context |= {
             "board_rows": board_rows(plan),
             "filter": chosen,
             "has_batches": len(batches) > 1,
             "page": page,
             "number": sum(map(len, groups)),
-            "drawn": [drawn_sheets(group, reader_of(request)) for group in page],
+            "drawn": [drawn_sheets([shown[key] for key in group], reader_of(request)) for group in page],
             "is_current": is_plan_current(campaign),
         }
     return render(request, "housing/campaign_plan.html", context)
