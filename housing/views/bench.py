@@ -25,6 +25,7 @@ from housing.queries.waits import open_holds
 from housing.services.bench_entries import last_entry
 from housing.services.spells import clocked
 from housing.views.bench_workers import CHOSEN, may_work_on, worker_of
+from housing.views.label_codes import say_dropped
 from objects.readers import reader_of
 from objects.roles import MAKER, role_required
 
@@ -85,6 +86,8 @@ def bench_sheet(request: HttpRequest, pk: int) -> HttpResponse:
 @ensure_csrf_cookie
 def bench_box(request: HttpRequest, pk: int) -> HttpResponse:
     """One box: cautions first, then its drawing, its steps and what to do now."""
+    if dropped := Housing.objects.filter(pk=pk, status=Status.DROPPED).first():
+        return say_dropped(request, dropped)
     found = boxes_to_print([pk])
     housing = found[0] if found else get_object_or_404(Housing, pk=pk)
     person = worker_of(request)

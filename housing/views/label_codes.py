@@ -30,22 +30,23 @@ def _lead(request: HttpRequest, typed: str) -> HttpResponse:
     if housing is None:
         return _refuse(request, typed, "unknown")
     if housing.status == Housing.Status.DROPPED:
-        return render(
-            request,
-            "housing/label_code.html",
-            {
-                "problem": "old",
-                "typed": typed,
-                "housing": housing,
-                "dropped": dropped_how(housing),
-                "instead": boxes_instead(housing),
-            },
-            status=410,
-        )
+        return say_dropped(request, housing, typed)
     contents = list(housing.contents.all())
     if len(contents) == 1:
         return redirect("housing:object-detail", contents[0].object_id)
     return render(request, "housing/label_code.html", {"housing": housing, "contents": contents})
+
+
+def say_dropped(request: HttpRequest, housing: Housing, typed: str = "") -> HttpResponse:
+    """That a box was dropped, by whom and when, and which box its objects have now."""
+    context = {
+        "problem": "old",
+        "typed": typed,
+        "housing": housing,
+        "dropped": dropped_how(housing),
+        "instead": boxes_instead(housing),
+    }
+    return render(request, "housing/label_code.html", context, status=410)
 
 
 def _refuse(request: HttpRequest, typed: str, problem: str) -> HttpResponse:

@@ -492,3 +492,23 @@ def test_an_entry_that_is_not_there_is_not_undone(client, ada):
 @pytest.mark.parametrize("address", ["/bench/entries/", "/bench/undo/", "/bench/person/"])
 def test_nothing_is_entered_by_looking(client, ada, address):
     assert client.get(address).status_code == 405
+
+
+# ---- A box that is made no more ----------------------------------------------------------------------------
+
+
+def test_a_box_that_was_dropped_says_so_and_names_the_one_instead(client, ada, box):
+    thing = box.contents.get().object
+    box.contents.update(is_live=False)
+    box.status = box.Status.DROPPED
+    box.save()
+    instead = make_housing(thing)
+
+    answer = client.get(f"/bench/boxes/{box.pk}/")
+
+    assert answer.status_code == 410
+    said = answer.content.decode()
+    assert f"{box} was dropped" in said
+    assert str(instead) in said
+    assert f'href="/objects/{thing.pk}/"' in said
+    assert "Take its label off" in said and 'href="/bench/"' in said
