@@ -159,6 +159,20 @@ def test_two_tablets_cut_one_sheet_once(tablet, live_server, box):
     expect(aside).to_have_count(0)
 
 
+def test_what_was_put_right_in_its_form_needs_no_discarding(tablet, live_server, box):
+    page = open_page(tablet, live_server.url, address_of(box))
+    page.get_by_label("Minutes").fill("9999")
+    button(page, "Sheet is cut").click()
+    expect(page.locator(".bench-put-aside")).to_contain_text("from 0 to 1440")
+
+    page.get_by_label("Minutes").fill("12")
+    button(page, "Sheet is cut").click()
+
+    expect(page.get_by_text("It is cut")).to_be_visible()
+    expect(page.locator(".bench-put-aside")).to_have_count(0)
+    assert kept() == ["sheet_cut"]
+
+
 def test_the_back_button_shows_the_page_as_it_is_now(tablet, live_server, box):
     page = open_page(tablet, live_server.url, address_of(box))
     button(page, "Begin").click()

@@ -15,6 +15,7 @@ const HINDRANCES = {
   trouble: "The server is in trouble. They are kept on this device and will be sent again.",
 };
 const sentHere = new Map(); // entries of this page that wait for an answer: number to form
+const refusedHere = new WeakMap(); // forms of this page to what the server refused of them: places in the store
 let leaveFor = "";
 let isStale = false;
 
@@ -61,14 +62,18 @@ function openAgain(form) {
   for (const button of buttons(form)) button.disabled = false;
 }
 
-function onAnswer(entry, answer) {
+async function onAnswer(entry, answer) {
   const form = sentHere.get(entry.entry_id);
   sentHere.delete(entry.entry_id);
   isStale = true;
   if (!answer.kept) {
     leaveFor = "";
-    if (form) openAgain(form);
+    if (!form) return;
+    refusedHere.set(form, [...(refusedHere.get(form) ?? []), entry.order]);
+    openAgain(form);
   } else if (form) {
+    // Put right in the same form: what was refused before needs no discarding by hand.
+    for (const order of refusedHere.get(form) ?? []) await dropEntry(order);
     leaveFor = answer.url;
     delete form.dataset.kept;
   }
@@ -142,7 +147,7 @@ function showWaiting(waiting, ofOthers, hindrance) {
 
 function item(entry) {
   const line = document.createElement("li");
-  line.textContent = `${entry.words}, ${new Date(entry.made_at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" })}`;
+  line.textContent = `${entry.words}, ${new Date(entry.made_at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hourCycle: "h23" })}`;
   return line;
 }
 

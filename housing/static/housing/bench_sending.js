@@ -91,13 +91,13 @@ async function sendOne(entry, onAnswer) {
   const said = await answer.json().catch(() => ({}));
   if (answer.ok && said.kept) {
     await dropEntry(entry.order);
-    onAnswer(entry, said);
+    await onAnswer(entry, said);
     return "";
   }
   const message = said.message ?? (answer.status === 413 ? "The photo is too large for the server. Take it anew." : "");
   if (!message || answer.status >= 500) return TROUBLE;
   await keepEntry({ ...entry, refused: message });
-  onAnswer(entry, { kept: false, message });
+  await onAnswer(entry, { kept: false, message });
   return "";
 }
 
