@@ -2,6 +2,7 @@
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.cache import add_never_cache_headers
 from django.views.decorators.http import require_safe
 
 from housing.core.label_codes import read_code
@@ -46,7 +47,9 @@ def say_dropped(request: HttpRequest, housing: Housing, typed: str = "") -> Http
         "dropped": dropped_how(housing),
         "instead": boxes_instead(housing),
     }
-    return render(request, "housing/label_code.html", context, status=410)
+    answer = render(request, "housing/label_code.html", context, status=410)
+    add_never_cache_headers(answer)  # browsers keep a 410 for good, and the dropping may be undone
+    return answer
 
 
 def _refuse(request: HttpRequest, typed: str, problem: str) -> HttpResponse:
