@@ -26,6 +26,7 @@ class Cell:
 
     week: int
     there: float = 0.0
+    is_over: bool = False
     minutes: float = 0.0
     tasks: int = 0
     boxes: int = 0
@@ -41,7 +42,7 @@ class Cell:
 
     @property
     def bar(self) -> WeekBar:
-        return WeekBar(self.hours, self.hours_there)
+        return WeekBar(self.hours, self.hours_there, is_over=self.is_over)
 
     @property
     def kinds(self) -> str:
@@ -119,7 +120,7 @@ def work_weeks(campaign: Campaign, window: Window, today: date) -> WorkWeeks:
     people = list(Person.objects.filter(pk__in=taking_part | set(totals)).order_by("name"))
     there = _minutes_there(campaign, people, window, today)
     cells = {
-        (person.pk, week): Cell(week, minutes)
+        (person.pk, week): Cell(week, minutes, week < (window.today_week or 0))
         for person in people
         for week, minutes in zip(window.numbers, there[person.pk], strict=True)
     }
@@ -158,7 +159,8 @@ def _minutes_there(
 def _sums(rows: Iterable[PersonWeeks], within, window: Window) -> list[Cell]:
     """Of all people by week; a box that two people work on in a week counts once."""
     boxes = dict(within.values_list("week").annotate(Count("housing", distinct=True)))
-    sums = [Cell(week, boxes=boxes.get(week, 0)) for week in window.numbers]
+    this = window.today_week or 0
+    sums = [Cell(week, is_over=week < this, boxes=boxes.get(week, 0)) for week in window.numbers]
     for row in rows:
         for total, cell in zip(sums, row.cells, strict=True):
             total.there += cell.there

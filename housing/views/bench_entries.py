@@ -17,6 +17,7 @@ from objects.core.refusals import Refusal
 from objects.roles import MAKER, has_role
 
 __all__ = ["bench_entry", "bench_kinds", "bench_undo"]  # importing the kinds makes them known
+UNIT = f"{DETAIL}unit"  # of whoever reads the page, not typed
 GONE = {
     "task": "That step is not in the plan any more: the campaign was planned again since. Reload the page.",
     "sheet": "That sheet is not in the plan any more: the campaign was planned again since. Reload the page.",
@@ -129,7 +130,7 @@ def _refuse(request: HttpRequest, message: str, status: int) -> HttpResponse:
     typed = [
         (name.removeprefix(DETAIL).replace("_", " "), value)
         for name, value in request.POST.items()
-        if value and (name.startswith(DETAIL) or name == "minutes")
+        if value and name != UNIT and (name.startswith(DETAIL) or name == "minutes")
     ]
     context = {"message": message, "typed": typed, "back": _next(request) or reverse("housing:bench")}
     return render(request, "housing/bench_refused.html", context, status=status)

@@ -88,6 +88,7 @@ def _chart(campaign: Campaign, work: WorkWeeks) -> str:
                     cell.hours,
                     cell.hours_there,
                     _here(campaign, work.window.first, cell.week) + f"#lane-{row.person.pk}",
+                    cell.is_over,
                 )
                 for cell in row.cells
             ),

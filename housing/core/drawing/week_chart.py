@@ -23,16 +23,21 @@ KEY_WIDTH = sum(KEY_SIGN + text_width(words, SMALL) + KEY_GAP for words in KEY)
 
 @dataclass(frozen=True)
 class WeekBar:
-    """One person's week. to_do, there: hours, none below zero; href: where the tasks behind are listed."""
+    """One person's week.
+
+    to_do, there: hours, none below zero; href: where the tasks behind are listed. is_over: the week is past,
+    so that no hours are left in it and what is to do is late.
+    """
 
     to_do: float
     there: float
     href: str = ""
+    is_over: bool = False
 
     @property
     def too_much(self) -> float:
         """Hours to do beyond those there are."""
-        over = self.to_do - self.there
+        over = 0.0 if self.is_over else self.to_do - self.there
         return over if over >= LEAST_HOURS else 0.0
 
     @property
@@ -49,6 +54,8 @@ class WeekBar:
     @property
     def words(self) -> str:
         """What is out of balance in the week."""
+        if self.is_over:
+            return f"{self.to_do:.1f} late" if self.to_do >= LEAST_HOURS else "over"
         if self.too_much:
             return f"{self.too_much:.1f} too much"
         if self.idle:

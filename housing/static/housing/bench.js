@@ -164,7 +164,7 @@ function showRefused(refused) {
         await dropEntry(entry.order);
         await sender.tell();
       });
-      const typed = entry.fields.filter(([name, value]) => value && (name === "minutes" || name.startsWith("detail-")));
+      const typed = entry.fields.filter(([name, value]) => value && name !== "detail-unit" && (name === "minutes" || name.startsWith("detail-")));
       if (typed.length) what.append(typed.map(([name, value]) => `${name.replace("detail-", "").replaceAll("_", " ")}: ${value}`).join("; "));
       note.append(what, why, discard);
       return note;

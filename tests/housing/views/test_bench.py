@@ -9,12 +9,14 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
 from django.utils import timezone
 from PIL import Image
 
 from housing.models import BenchEntry, HousedPhoto, WorkSpell
 from tests.factories import (
     balance_of,
+    make_campaign,
     make_housing,
     make_location,
     make_object,
@@ -412,7 +414,7 @@ def made(box):
 
 
 def test_a_finished_box_is_tried_and_put_back(client, ada, box):
-    made(box)
+    made(box).tasks.filter(step__in=["fit", "label"]).update(state="done", done_at=timezone.now())
 
     said = client.get(f"/bench/boxes/{box.pk}/").content.decode()
 
@@ -513,3 +515,19 @@ def test_a_box_that_was_dropped_says_so_and_names_the_one_instead(client, ada, b
     assert str(instead) in said
     assert f'href="/objects/{thing.pk}/"' in said
     assert "Take its label off" in said and 'href="/bench/"' in said
+
+
+def test_the_way_back_is_offered_when_it_is_its_turn(client):
+    maker = make_user("maker")
+    client.force_login(maker)
+    box = make_housing(campaign=make_campaign(), status="made")
+    fit, _ = make_tasks(box, "fit", "return", person=make_person(user=maker))
+    address = reverse("housing:bench-box", args=[box.pk])
+
+    before = client.get(address).content.decode()
+    fit.state, fit.done_at = "done", timezone.now()
+    fit.save()
+
+    assert "It goes back to its shelf when “Pad and fit” is done." in before
+    assert "It is on its shelf" not in before
+    assert "It is on its shelf" in client.get(address).content.decode()

@@ -103,3 +103,10 @@ def test_nobody_is_no_picture():
 def test_a_row_that_cannot_be_drawn_is_refused(row):
     with pytest.raises(ValueError, match="week|below zero"):
         weeks_svg("Weeks", heads(1), [row])
+
+
+def test_a_week_that_is_over_has_work_that_is_late_and_nobody_away():
+    late, done = WeekBar(0.2, 0.0, is_over=True), WeekBar(0.0, 0.0, is_over=True)
+
+    assert (late.words, late.too_much) == ("0.2 late", 0)
+    assert done.words == "over"
