@@ -4,11 +4,11 @@ That a box was on its shelf is told by its dated trail; which objects need a box
 records are today, since they keep no history of it.
 """
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from django.db.models import Count, QuerySet
+from django.db.models import Count, Q, QuerySet
 
 from housing.models import Campaign, HousedObject, Housing, HousingEvent
 from housing.queries.objects import STILL_UNHOUSED, objects_with_status
@@ -65,19 +65,21 @@ def counts_of(period: Period, campaign: Campaign | None = None) -> Counts:
     before, after = _boxes_on_shelf(period)
     things = _concerned(campaign)
     told = things.order_by().values_list("classification", "priority", "location__path")
-    rows: list[tuple[_Kind, int]] = []
+    counted: Counter[_Kind] = Counter()
     recorded = 0
     for kind, priority, path, number, new in told.annotate(
         number=Count("pk"), new=Count("pk", filter=period.of("created_at"))
     ):
-        rows.append((_Kind(kind or UNCLASSIFIED, PRIORITIES[priority], _room(path), False, False), number))
+        counted[_Kind(kind or UNCLASSIFIED, PRIORITIES[priority], _room(path), False, False)] += number
         recorded += new
     was, is_now = _things_in(before | after, before), _things_in(before | after, after)
     housed = things.filter(pk__in=_ever_housed().values("object"))
     for pk, kind, priority, path in housed.values_list("pk", "classification", "priority", "location__path"):
         if pk in was or pk in is_now:
             of = (kind or UNCLASSIFIED, PRIORITIES[priority], _room(path))
-            rows += [(_Kind(*of, False, False), -1), (_Kind(*of, pk in was, pk in is_now), 1)]
+            counted[_Kind(*of, False, False)] -= 1
+            counted[_Kind(*of, pk in was, pk in is_now)] += 1
+    rows = list(counted.items())
     return Counts(
         in_all=_row("All objects", rows),
         by_classification=_grouped("classification", rows),
@@ -96,22 +98,25 @@ def _concerned(campaign: Campaign | None) -> QuerySet[CatalogueObject]:
 
 def housed_in(period: Period) -> set[int]:
     """Boxes that are on their shelf at the end of a period and were not at its start."""
-    before, after = _boxes_on_shelf(period)
+    # what got there in between did so by a step of the period
+    before, after = _boxes_on_shelf(period, period.of("at"))
     return after - before
 
 
-def _boxes_on_shelf(period: Period) -> tuple[set[int], set[int]]:
+def _boxes_on_shelf(period: Period, when: Q | None = None) -> tuple[set[int], set[int]]:
     """Boxes that were on their shelf at the start, and at the end: the last step before then says so.
 
+    when: only boxes that got to their shelf then, once or more; without it, any time before the end.
     Steps of planning are passed over: they come before a box is made, however late they were written down.
     """
-    ever = HousingEvent.objects.filter(status=HOUSED, at__lt=period.end).values("housing")
+    start, end = period.start, period.end
+    ever = HousingEvent.objects.filter(when or Q(at__lt=end), status=HOUSED).values("housing")
     before: dict[int, str] = {}
     after: dict[int, str] = {}
-    steps = HousingEvent.objects.filter(housing__in=ever, at__lt=period.end, status__in=AT_WORK)
+    steps = HousingEvent.objects.filter(housing__in=ever, at__lt=end, status__in=AT_WORK)
     for box, status, at in steps.order_by("at", "pk").values_list("housing", "status", "at"):
         after[box] = status
-        if at < period.start:
+        if at < start:
             before[box] = status
     return _on_shelf(before), _on_shelf(after)
 
