@@ -71,6 +71,8 @@ def test_a_changed_time_reaches_the_tasks_when_only_what_changed_is_planned_agai
 
 
 def test_a_task_that_was_begun_keeps_its_minutes(campaign):
+    for step in ("fetch", "cut", "score"):
+        log_steps(campaign, step, None)
     start_task(task=Task.objects.get(step="glue"))
     before = minutes_of_tasks(campaign)
     BudgetTerms.objects.update(allowance_share=D("0.5"))
