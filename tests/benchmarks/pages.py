@@ -2,7 +2,8 @@
 
 Each page is asked for by Django's test client in this process, without debug; the time is that of the whole
 answer, the median of several. On a machine that does other work as well the processor's time tells more than
-the clock. With --compare a page that makes more queries than in a museum of 40 objects is told of.
+the clock. With --compare pages are told of that make other queries than in a museum of 40 objects: those
+that have no rows there make fewer.
 """
 
 import logging
