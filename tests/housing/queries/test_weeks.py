@@ -75,8 +75,7 @@ def test_weeks_counted_anew_from_a_later_day_are_compared_by_their_dates(campaig
 
     # week 2 from the 7th is week 1 from the 14th; only what was due in the first week of all moved
     assert changes_since(before, campaign) == (
-        "1 task moved to another week. "
-        "All ends in week 2, 21 to 25 Dec 2026, as before."
+        "1 task moved to another week. All ends in week 2, 21 to 25 Dec 2026, as before."
     )
 
 
