@@ -8,7 +8,7 @@ from django.db.models import QuerySet
 
 from boards.models import Board
 from housing.models import CuttingPlan, PlannedSheet
-from housing.queries.this_week import start_of
+from housing.queries.periods import start_of
 
 ORDERS = {"batch": ("batch", "position"), "board": ("board__code", "position")}
 

@@ -8,8 +8,8 @@ from django.db.models import QuerySet
 
 from housing.forms.objects import LongSelect
 from housing.models import Campaign, Person, Task
+from housing.queries.periods import start_of
 from housing.queries.tasks import at_location, waits
-from housing.queries.this_week import start_of
 from objects.models import Location
 
 OPEN = "open"

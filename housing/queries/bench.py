@@ -3,7 +3,7 @@
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from decimal import Decimal
 
 from django.db.models import BooleanField, ExpressionWrapper, Min, Prefetch, Q, QuerySet
@@ -12,6 +12,7 @@ from django.utils import timezone
 from housing.core.steps import OF_SHEETS
 from housing.core.weeks import first_day, week_number
 from housing.models import BenchEntry, HousedObject, Housing, Person, PlannedSheet, Task, WorkSpell
+from housing.queries.periods import Period
 from housing.queries.sheets_due import SheetDue, sheets_due
 from housing.queries.waits import TaskDue, may_wait, tasks_due, waits_for_others
 
@@ -213,13 +214,11 @@ def _running(person: Person) -> Running | None:
 
 def _done_on(person: Person, day: date) -> list[BenchEntry]:
     """What a person finished on a day and did not take back, the last first."""
-    start = timezone.make_aware(datetime.combine(day, datetime.min.time()))
     return list(
         BenchEntry.objects.filter(
+            Period(day, day).of("at"),
             person=person,
             what__in=[BenchEntry.What.DONE, BenchEntry.What.SHEET_CUT, BenchEntry.What.HOUSED],
             undone_by=None,
-            at__gte=start,
-            at__lt=start + timedelta(days=1),
         ).select_related("task__housing", "sheet", "housing")
     )

@@ -17,12 +17,12 @@ class Period:
     @property
     def start(self) -> datetime:
         """The first moment in it."""
-        return _midnight(self.first)
+        return start_of(self.first)
 
     @property
     def end(self) -> datetime:
         """The first moment after it."""
-        return _midnight(self.last + timedelta(days=1))
+        return start_of(self.last + timedelta(days=1))
 
     def of(self, field: str) -> Q:
         """That a time lies in it."""
@@ -39,5 +39,6 @@ def month_of(day: date) -> Period:
     return Period(first, (first + timedelta(days=31)).replace(day=1) - timedelta(days=1))
 
 
-def _midnight(day: date) -> datetime:
+def start_of(day: date) -> datetime:
+    """The first moment of a day, by the clock of the installation's time zone."""
     return timezone.make_aware(datetime.combine(day, datetime.min.time()))

@@ -2,13 +2,13 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from decimal import Decimal
 
 from django.db.models import Count, Exists, OuterRef, QuerySet, Sum
-from django.utils import timezone
 
 from housing.models import Campaign, CampaignObject, Housing, HousingEvent, PlannedSheet, Task
+from housing.queries.periods import start_of
 from objects.models import CatalogueObject
 
 State = Task.State
@@ -32,11 +32,6 @@ class Done:
     @property
     def is_any(self) -> bool:
         return bool(self.sheets or self.made or self.housed or self.tasks)
-
-
-def start_of(day: date) -> datetime:
-    """The first moment of a day, here."""
-    return timezone.make_aware(datetime.combine(day, datetime.min.time()))
 
 
 def done_since(day: date, campaign: Campaign | None = None) -> Done:

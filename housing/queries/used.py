@@ -42,10 +42,6 @@ class Used:
         return self.board_used + self.paid
 
     @property
-    def board_percent(self) -> int:
-        return round(self.board_used / self.board * 100) if self.board else 0
-
-    @property
     def hours_percent(self) -> int:
         return round(self.hours_of_done / self.hours * 100) if self.hours else 0
 
