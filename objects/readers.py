@@ -1,4 +1,4 @@
-"""The person reading a page: the unit she likes lengths in and the paper she prints on."""
+"""The person reading a page: her unit of length, her paper, her language and her hand."""
 
 from dataclasses import dataclass
 
@@ -13,11 +13,13 @@ from objects.roles import roles_of
 
 @dataclass(frozen=True)
 class Reader:
-    """How one reader likes lengths and paper, and what she may do."""
+    """How one reader likes lengths and paper, and what she may do; language: "" for the browser's."""
 
     unit: str = "in"
     paper: str = "A4"
     roles: frozenset[str] = frozenset()
+    language: str = ""
+    hand: str = "right"
 
     def length(self, mm) -> str:
         """A length in the reader's unit; an em dash where there is none."""
@@ -60,7 +62,9 @@ def reader_of(request: HttpRequest) -> Reader:
             request._reader = Reader()
         else:
             chosen = Preferences.objects.filter(user=user).first() or Preferences()
-            request._reader = Reader(chosen.length_unit, chosen.paper, roles_of(user))
+            request._reader = Reader(
+                chosen.length_unit, chosen.paper, roles_of(user), chosen.language, chosen.hand
+            )
     return request._reader
 
 

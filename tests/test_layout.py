@@ -12,7 +12,7 @@ APPS = ("objects", "boards", "housing")
 LAYERS = (
     {"core"},
     {"models"},
-    {"queries", "roles", "readers"},
+    {"queries", "roles", "readers", "speaking"},
     {"services"},
     {"intake", "forms", "tables", "printing", "pdf", "pdf_files", "templatetags"},
     {"views"},

@@ -16,6 +16,8 @@ import environ
 from django.core.exceptions import ImproperlyConfigured
 from django.utils.csp import CSP
 
+from objects.core import words
+
 env = environ.Env()
 
 
@@ -82,6 +84,7 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "objects.speaking.speaks_to_reader",
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
@@ -189,7 +192,8 @@ if env.bool("BEHIND_PROXY", default=False):
 # ---- Language, time and numbers --------------------------------------------------------------------------
 
 LANGUAGE_CODE = "en"
-USE_I18N = False
+LANGUAGES = list(words.LANGUAGES.items())  # whoever reads chooses one; the first in the browser's list else
+LOCALE_PATHS = [words.CATALOGUES]
 TIME_ZONE = env.str("TIME_ZONE", default="UTC")
 FORMAT_MODULE_PATH = "housing.config.formats"
 # Off, because a comma inside a coordinate or a record's number breaks drawings and addresses; money and

@@ -50,6 +50,7 @@ class Job(models.Model):
     parameters = models.JSONField(default=dict)
     result_url = models.CharField(max_length=300, blank=True)
     file = models.FileField(upload_to="prints", blank=True)
+    language = models.CharField("language of what it says", max_length=5, default="en")
     by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
     )

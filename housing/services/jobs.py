@@ -14,7 +14,9 @@ from housing.models import Campaign, Job
 from housing.services.budgets import make_budget
 from housing.services.campaigns import plan_campaign
 from housing.services.nesting import Progress
+from objects.core import words
 from objects.core.refusals import Refusal
+from objects.speaking import in_language
 
 State, Kind, Wish = Job.State, Job.Kind, Job.Wish
 log = logging.getLogger(__name__)
@@ -47,7 +49,7 @@ def runs(kind: str) -> Callable[[Runner], Runner]:
 
 def start_job(*, kind: str, title: str, parameters: dict, by=None) -> Job:
     """Put a job in the queue; the worker takes it up once the transaction around it is stored."""
-    job = Job.objects.create(kind=kind, title=title, parameters=parameters, by=by)
+    job = Job.objects.create(kind=kind, title=title, parameters=parameters, by=by, language=words.spoken())
     transaction.on_commit(lambda: run_job.enqueue(job.pk))
     return job
 
@@ -109,6 +111,11 @@ def run_job(job_id: int) -> None:
     if not waiting.update(state=State.RUNNING, started_at=timezone.now(), percent=0):
         return
     job = Job.objects.get(pk=job_id)
+    with in_language(job.language):
+        _run(job)
+
+
+def _run(job: Job) -> None:
     try:
         outcome = _RUNNERS[job.kind](job, _progress(job))
     except JobCancelled:

@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from objects.core.lengths import LengthError, format_length, parse_length
 from objects.core.weights import GRAMS, WeightError, parse_weight
@@ -231,9 +232,14 @@ class LocationForm(forms.ModelForm):
 
 
 class PreferencesForm(forms.ModelForm):
-    """How lengths are shown and which paper is printed on."""
+    """How lengths are shown, which paper is printed on, in which language and for which hand."""
 
     class Meta:
         model = Preferences
-        fields = ["length_unit", "paper"]
-        labels = {"length_unit": "Show lengths in", "paper": "Print on"}
+        fields = ["language", "length_unit", "paper", "hand"]
+        labels = {
+            "language": _("Language"),
+            "length_unit": _("Show lengths in"),
+            "paper": _("Print on"),
+            "hand": _("Layout of cut sheets"),
+        }

@@ -5,7 +5,7 @@ from objects.models.locations import Location
 from objects.models.moves import ObjectMove
 from objects.models.need import NeedStatement
 from objects.models.objects import CatalogueObject
-from objects.models.preferences import Preferences
+from objects.models.preferences import Preferences, TableColumns
 from objects.models.survey import MeasuringRules, SurveyEntry
 
 __all__ = [
@@ -18,5 +18,6 @@ __all__ = [
     "NeedStatement",
     "ObjectMove",
     "Preferences",
+    "TableColumns",
     "SurveyEntry",
 ]

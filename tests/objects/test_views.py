@@ -271,14 +271,17 @@ def test_one_place_and_three_take_as_many_queries(surveyor, django_assert_num_qu
 # ---- Preferences -----------------------------------------------------------------------------------------
 
 
-def test_each_reader_chooses_her_own_unit_and_paper(client):
+def test_each_reader_chooses_her_own_unit_paper_language_and_hand(client):
     user = make_user("viewer")
     client.force_login(user)
 
-    client.post("/catalogue/preferences/", {"length_unit": "mm", "paper": "letter"})
+    client.post(
+        "/catalogue/preferences/",
+        {"length_unit": "mm", "paper": "letter", "language": "fr", "hand": "left"},
+    )
 
     chosen = Preferences.objects.get(user=user)
-    assert (chosen.length_unit, chosen.paper) == ("mm", "letter")
+    assert (chosen.length_unit, chosen.paper, chosen.language, chosen.hand) == ("mm", "letter", "fr", "left")
 
 
 @pytest.mark.parametrize("page", ["new/", "1/edit/", "1/photo/", "locations/", "preferences/"])
