@@ -1,5 +1,6 @@
 """The cut sheet: one page with all that is needed to make one box at the bench."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -254,3 +255,12 @@ def _host(host: PlannedBlank) -> str:
     """The blank from whose corner another is cut: the objects it is for and the part it is."""
     numbers = listed(thing.number for thing in contents_of(host.blank.housing))
     return f"{shortened(numbers, 60)} {host.blank.part.replace('_', ' ')}".strip()
+
+
+def cut_sheets_context(housings: Sequence[Housing], reader: Reader, paper: Paper, base_url: str) -> dict:
+    """All that the page of cut sheets shows."""
+    return {
+        "sheets": [cut_sheet(housing, reader, paper, base_url) for housing in housings],
+        "paper": paper.key,
+        "unit": reader.unit,
+    }

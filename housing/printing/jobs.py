@@ -13,9 +13,11 @@ from housing.services.nesting import Progress
 @runs(Job.Kind.PRINT)
 def run_print(job: Job, progress: Progress) -> dict:
     """Make the PDF of a print and keep it with the job."""
-    from housing.printing.pdfs import make_print  # late: most starts of the planner print nothing
+    # late: most starts of the planner print nothing
+    from housing.printing.asked import Asked
+    from housing.printing.pdfs import make_print
 
-    made = make_print(parameters=job.parameters, progress=progress)
+    made = make_print(asked=Asked.taken_up(job.parameters), progress=progress)
     name = f"{job.parameters['what'].replace('_', '-')}-{job.pk}.pdf"
     job.file.save(name, ContentFile(made), save=False)
     return {

@@ -1,101 +1,60 @@
-"""Prints as PDF files, in pieces joined at the end so that a big one needs no more memory."""
+"""Prints as PDF files; a big one is made in pieces, so that memory stays small, and the pieces are joined."""
 
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import asdict
+from collections.abc import Callable, Iterator
 from io import BytesIO
 
 import pikepdf
 from django.template.loader import render_to_string
 
-from housing.models import Housing
 from housing.pdf import PdfUnavailable, render_pdf
-from housing.printing.cut_sheets import cut_sheet
-from housing.printing.labels import LabelLayout, labels_context
-from housing.printing.papers import PAPERS, Paper
-from housing.queries.prints import boxes_to_print
+from housing.printing.asked import Asked
+from housing.printing.kinds import KINDS, PrintKind
 from objects.core.refusals import Refusal
-from objects.readers import Reader
+from objects.core.words import say
 
 CHUNK_PAGES = 50
-CUT_SHEETS, LABELS = "cut_sheets", "labels"
 
 
 class PrintRefused(Refusal):
     """A print cannot be made; the message is a sentence for the reader."""
 
 
-def cut_sheets_context(housings: Sequence[Housing], reader: Reader, paper: Paper, base_url: str) -> dict:
-    """All that the page of cut sheets shows."""
-    return {
-        "sheets": [cut_sheet(housing, reader, paper, base_url) for housing in housings],
-        "paper": paper.key,
-        "unit": reader.unit,
-    }
+def make_print(*, asked: Asked, progress: Callable[[int, str], None]) -> bytes:
+    """The PDF file of a print.
 
-
-def print_parameters(
-    *,
-    what: str,
-    boxes: Sequence[int],
-    reader: Reader,
-    paper: Paper,
-    base_url: str,
-    layout: LabelLayout,
-    start: int,
-) -> dict:
-    """What a job keeps about a print, so that it can be made without the page that asked for it."""
-    return {
-        "what": what,
-        "boxes": list(boxes),
-        "unit": reader.unit,
-        "paper": paper.key,
-        "base_url": base_url,
-        "layout": asdict(layout),
-        "start": start,
-    }
-
-
-def make_print(*, parameters: dict, progress: Callable[[int, str], None]) -> bytes:
-    """The PDF file of a print. parameters: as print_parameters() gives them.
-
-    Raises PrintRefused when no box is left to print or PDF cannot be made on this computer.
+    Raises PrintRefused when nothing is left to print or PDF cannot be made on this computer.
     """
-    chunks = list(_chunks(parameters))
+    pieces = list(pieces_of(asked))
     with pikepdf.new() as whole:
-        for done, chunk in enumerate(chunks):
-            progress(100 * done // len(chunks), f"Setting part {done + 1} of {len(chunks)}")
-            housings = boxes_to_print(chunk["boxes"])
-            if housings:
-                with pikepdf.open(BytesIO(_pdf(housings, chunk))) as part:
+        for done, piece in enumerate(pieces):
+            stage = say("Setting part {number} of {count}", number=done + 1, count=len(pieces))
+            progress(100 * done // len(pieces), stage)
+            if file := piece_pdf(piece):
+                with pikepdf.open(BytesIO(file)) as part:
                     whole.pages.extend(part.pages)
         if not whole.pages:
-            raise PrintRefused("None of the boxes is there any more. Choose anew what to print.")
-        file = BytesIO()
-        whole.save(file)
-    return file.getvalue()
+            raise PrintRefused(say("Nothing of it is there any more. Choose anew what to print."))
+        made = BytesIO()
+        whole.save(made)
+    return made.getvalue()
 
 
-def _chunks(parameters: dict) -> Iterator[dict]:
-    """The same print cut into pieces; only the first may start in the middle of a label sheet."""
-    boxes, start, size = parameters["boxes"], parameters["start"], CHUNK_PAGES
-    if parameters["what"] == LABELS:
-        size *= LabelLayout(**parameters["layout"]).on_a_sheet
-    else:
-        start = 1
+def pieces_of(asked: Asked) -> Iterator[Asked]:
+    """The same print cut into pieces; only the first may start in the middle of a page."""
+    kind: PrintKind = KINDS[asked.what]
+    size, start = CHUNK_PAGES * kind.per_page(asked), asked.options.get("start", 1)
     first = size - start + 1
-    yield {**parameters, "boxes": boxes[:first]}
-    for at in range(first, len(boxes), size):
-        yield {**parameters, "boxes": boxes[at : at + size], "start": 1}
+    yield asked.of(asked.keys[:first])
+    for at in range(first, len(asked.keys), size):
+        yield asked.of(asked.keys[at : at + size], start=1)
 
 
-def _pdf(housings: Sequence[Housing], asked: dict) -> bytes:
-    reader, paper = Reader(asked["unit"], asked["paper"]), PAPERS[asked["paper"]]
-    if asked["what"] == LABELS:
-        layout = LabelLayout(**asked["layout"])
-        context = labels_context(housings, paper, asked["base_url"], layout, asked["start"])
-    else:
-        context = cut_sheets_context(housings, reader, paper, asked["base_url"])
+def piece_pdf(piece: Asked) -> bytes | None:
+    """The file of one piece; None where none of its records is there any more. Raises PrintRefused."""
+    kind = KINDS[piece.what]
+    if not (context := kind.context(piece)):
+        return None
     try:
-        return render_pdf(render_to_string(f"print/{asked['what']}.html", context))
+        return render_pdf(render_to_string(kind.template, context))
     except PdfUnavailable as missing:
         raise PrintRefused(str(missing)) from missing

@@ -1,5 +1,6 @@
 """Prints: choose what, look at it, take it as PDF; a big one is made in the background."""
 
+from dataclasses import asdict
 from pathlib import Path
 
 from django.http import FileResponse, Http404, HttpRequest, HttpResponse
@@ -10,15 +11,16 @@ from django.views.decorators.http import require_http_methods, require_safe
 from housing.forms.prints import PrintForm
 from housing.models import Job
 from housing.pdf import pdf_problem
-from housing.printing.labels import labels_context
-from housing.printing.pdfs import CUT_SHEETS, LABELS, cut_sheets_context, make_print, print_parameters
-from housing.queries.prints import boxes_of, boxes_to_print, number_without_box, selected_objects
+from housing.printing.asked import Asked
+from housing.printing.kinds import CUT_SHEETS, KINDS, LABELS, PrintKind
+from housing.printing.pdfs import make_print
+from housing.queries.prints import boxes_of, number_without_box, selected_objects
 from housing.services.jobs import start_job
 from housing.services.label_codes import give_codes
+from objects.core.words import say
 from objects.readers import reader_of
 
-AT_ONCE = {CUT_SHEETS: 24, LABELS: 240}  # about 3 s of work; more is made in the background
-NAMES = {CUT_SHEETS: "cut sheets", LABELS: "labels"}
+AT_ONCE = {kind.key: kind.at_once for kind in KINDS.values()}
 
 
 @require_safe
@@ -47,7 +49,7 @@ def print_file(request: HttpRequest, pk: int) -> FileResponse:
     return FileResponse(job.file.open("rb"), as_attachment=True, filename=Path(job.file.name).name)
 
 
-def _print(request: HttpRequest, what: str) -> HttpResponse:
+def _print(request: HttpRequest, kind: PrintKind) -> HttpResponse:
     """The selection in the address as a page, as PDF, or as a job for the worker if it is a big one."""
     reader = reader_of(request)
     form = PrintForm(request.GET, unit=reader.unit, paper=reader.paper)
@@ -55,54 +57,48 @@ def _print(request: HttpRequest, what: str) -> HttpResponse:
         return _choose(request, form, 400)
     if not form.has_selection:
         return redirect("housing:print-choose")
-    clean = form.cleaned_data
+    clean, names = form.cleaned_data, say(kind.names)
     objects = selected_objects(
         ticked=[thing.pk for thing in clean["object"]], campaign=clean["campaign"], location=clean["location"]
     )
     boxes = boxes_of(objects)
     if not boxes:
-        return render(request, "housing/print_refused.html", {"names": NAMES[what]}, status=404)
+        return render(request, "housing/print_refused.html", {"names": names}, status=404)
     give_codes(boxes=boxes)
     wants_pdf = request.GET.get("format") == "pdf" or request.method == "POST"
-    if (wants_pdf or len(boxes) > AT_ONCE[what]) and (problem := pdf_problem()):
+    if (wants_pdf or len(boxes) > AT_ONCE[kind.key]) and (problem := pdf_problem()):
         return render(request, "housing/print_no_pdf.html", {"problem": problem}, status=503)
-    parameters = print_parameters(
-        what=what,
-        boxes=boxes,
+    asked = Asked(
+        what=kind.key,
+        keys=tuple(boxes),
         reader=reader,
         paper=clean["paper"],
         base_url=request.build_absolute_uri("/"),
-        layout=clean["layout"],
-        start=clean["start"],
+        by=request.user.get_full_name() or request.user.get_username(),
+        options={"layout": asdict(clean["layout"]), "start": clean["start"]},
     )
     if request.method == "POST":
-        title = f"{len(boxes):,} {NAMES[what]}"
-        job = start_job(kind=Job.Kind.PRINT, title=title, parameters=parameters, by=request.user)
+        title = f"{len(boxes):,} {names}"
+        job = start_job(kind=Job.Kind.PRINT, title=title, parameters=asked.kept(), by=request.user)
         return redirect("housing:job-detail", job.pk)
-    if len(boxes) > AT_ONCE[what]:
-        return render(request, "housing/print_large.html", {"names": NAMES[what], "number": len(boxes)})
+    if len(boxes) > AT_ONCE[kind.key]:
+        return render(request, "housing/print_large.html", {"names": names, "number": len(boxes)})
     if wants_pdf:
-        return _pdf(what, parameters)
-    return _page(request, what, boxes, clean, number_without_box(objects, boxes))
+        return _pdf(asked)
+    return _page(request, kind, asked, number_without_box(objects, boxes))
 
 
-def _page(request: HttpRequest, what: str, boxes: list[int], clean: dict, left_out: int) -> HttpResponse:
-    base_url, paper = request.build_absolute_uri("/"), clean["paper"]
-    housings = boxes_to_print(boxes)
-    if what == LABELS:
-        context = labels_context(housings, paper, base_url, clean["layout"], clean["start"])
-    else:
-        context = cut_sheets_context(housings, reader_of(request), paper, base_url)
+def _page(request: HttpRequest, kind: PrintKind, asked: Asked, left_out: int) -> HttpResponse:
     address = request.GET.copy()
     back = f"{reverse('housing:print-choose')}?{address.urlencode()}"
     address["format"] = "pdf"
-    context |= {
+    context = kind.context(asked) | {
         "back_url": back,
         "pdf_url": f"{request.path}?{address.urlencode()}",
         "pdf_problem": pdf_problem(),
         "note": _left_out(left_out),
     }
-    return render(request, f"print/{what}.html", context)
+    return render(request, kind.template, context)
 
 
 def _left_out(number: int) -> str:
@@ -112,9 +108,9 @@ def _left_out(number: int) -> str:
     return f"{objects} of your selection {have} no box with blanks yet. Plan the campaign first."
 
 
-def _pdf(what: str, parameters: dict) -> HttpResponse:
-    file = make_print(parameters=parameters, progress=lambda percent, stage: None)
-    name = f"{what.replace('_', '-')}.pdf"
+def _pdf(asked: Asked) -> HttpResponse:
+    file = make_print(asked=asked, progress=lambda percent, stage: None)
+    name = f"{asked.what.replace('_', '-')}.pdf"
     return HttpResponse(
         file, content_type="application/pdf", headers={"Content-Disposition": f'inline; filename="{name}"'}
     )

@@ -9,10 +9,10 @@ from django.test.utils import CaptureQueriesContext
 from pypdf import PdfReader
 
 from housing.models import CuttingPlan, PlannedBlank, PlannedSheet
-from housing.printing.cut_sheets import cut_sheet
-from housing.printing.labels import LabelLayout
+from housing.printing.asked import Asked
+from housing.printing.cut_sheets import cut_sheet, cut_sheets_context
 from housing.printing.papers import PAPERS
-from housing.printing.pdfs import cut_sheets_context, make_print, print_parameters
+from housing.printing.pdfs import make_print
 from housing.queries.prints import boxes_to_print
 from objects.readers import Reader
 from tests.factories import (
@@ -35,16 +35,9 @@ def sheet_of(housing, unit="in", paper="A4"):
 
 
 def printed(*housings, unit="in", paper="A4"):
-    parameters = print_parameters(
-        what="cut_sheets",
-        boxes=[housing.pk for housing in housings],
-        reader=Reader(unit, paper),
-        paper=PAPERS[paper],
-        base_url=SITE,
-        layout=LabelLayout(),
-        start=1,
-    )
-    return PdfReader(BytesIO(make_print(parameters=parameters, progress=lambda percent, stage: None))).pages
+    keys = tuple(housing.pk for housing in housings)
+    asked = Asked("cut_sheets", keys, Reader(unit, paper), PAPERS[paper], SITE)
+    return PdfReader(BytesIO(make_print(asked=asked, progress=lambda percent, stage: None))).pages
 
 
 def lay_on_sheet(housing, *, position, x_mm, y_mm):

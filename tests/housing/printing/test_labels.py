@@ -1,5 +1,6 @@
 """Labels: as many as boxes, where they are asked to start, and refused where they do not fit."""
 
+from dataclasses import asdict
 from decimal import Decimal
 from io import BytesIO
 
@@ -7,6 +8,7 @@ import pytest
 from pypdf import PdfReader
 
 from housing.core.drawing.svg import text_width
+from housing.printing.asked import Asked
 from housing.printing.labels import (
     DEFAULT_LAYOUTS,
     LabelLayout,
@@ -20,7 +22,7 @@ from housing.printing.labels import (
     places_mm,
 )
 from housing.printing.papers import PAPERS
-from housing.printing.pdfs import make_print, print_parameters
+from housing.printing.pdfs import make_print
 from housing.queries.prints import boxes_to_print
 from objects.readers import Reader
 from tests.factories import make_board, make_design, make_object
@@ -204,17 +206,12 @@ def test_a_set_is_labelled_with_its_first_numbers_and_how_many_more():
 def test_label_sheets_in_pieces_are_the_same_as_in_one(monkeypatch):
     monkeypatch.setattr("housing.printing.pdfs.CHUNK_PAGES", 1)
     boxes = [make_box() for _ in range(5)]
-    parameters = print_parameters(
-        what="labels",
-        boxes=[box.pk for box in boxes],
-        reader=Reader(),
-        paper=A4,
-        base_url=SITE,
-        layout=LabelLayout(2, 2),
-        start=4,
-    )
+    keys = tuple(box.pk for box in boxes)
+    options = {"layout": asdict(LabelLayout(2, 2)), "start": 4}
 
-    file = make_print(parameters=parameters, progress=lambda percent, stage: None)
+    file = make_print(
+        asked=Asked("labels", keys, Reader(), A4, SITE, options=options), progress=lambda percent, stage: None
+    )
 
     pages = [page.extract_text() for page in PdfReader(BytesIO(file)).pages]
     assert [sum(box.box_number in page for box in boxes) for page in pages] == [1, 4]
