@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from django import template
 from django.urls import reverse
+from django.utils.translation import gettext_lazy as _
 
 from objects.readers import Reader
 
@@ -11,37 +12,37 @@ register = template.Library()
 
 # Heading, then each link: words, URL name, sign. A page belongs to the link whose noun begins its own name.
 GROUPS = (
-    ("", (("How far are we?", "housing:home", "progress"),)),
+    ("", ((_("How far are we?"), "housing:home", "progress"),)),
     (
-        "Collection",
+        _("Collection"),
         (
-            ("Objects", "housing:object-list", "object"),
-            ("What is unhoused", "housing:need-list", "need"),
-            ("Import", "housing:import-start", "import"),
-            ("Take out", "housing:export-choose", "export"),
-            ("Locations", "objects:location-list", "location"),
-            ("Measure at the shelf", "objects:survey-start", "measure"),
+            (_("Objects"), "housing:object-list", "object"),
+            (_("What is unhoused"), "housing:need-list", "need"),
+            (_("Import"), "housing:import-start", "import"),
+            (_("Take out"), "housing:export-choose", "export"),
+            (_("Locations"), "objects:location-list", "location"),
+            (_("Measure at the shelf"), "objects:survey-start", "measure"),
         ),
     ),
     (
-        "Making",
+        _("Making"),
         (
-            ("Boards and stock", "boards:board-list", "board"),
-            ("Suppliers and supplies", "boards:supply-list", "supply"),
-            ("Designs", "housing:design-list", "design"),
-            ("Ready-made boxes", "housing:ready-made-list", "ready_made"),
-            ("Campaigns", "housing:campaign-list", "campaign"),
-            ("Standard times", "housing:standard-list", "standards"),
-            ("People", "housing:person-list", "people"),
-            ("Bench", "housing:bench", "bench"),
-            ("Work", "housing:task-list", "work"),
-            ("Questions", "housing:hold-list", "note"),
-            ("What went wrong", "housing:fit-causes", "warning"),
-            ("Report", "housing:report", "export"),
-            ("Prints", "housing:print-choose", "print"),
+            (_("Boards and stock"), "boards:board-list", "board"),
+            (_("Suppliers and supplies"), "boards:supply-list", "supply"),
+            (_("Designs"), "housing:design-list", "design"),
+            (_("Ready-made boxes"), "housing:ready-made-list", "ready_made"),
+            (_("Campaigns"), "housing:campaign-list", "campaign"),
+            (_("Standard times"), "housing:standard-list", "standards"),
+            (_("People"), "housing:person-list", "people"),
+            (_("Bench"), "housing:bench", "bench"),
+            (_("Work"), "housing:task-list", "work"),
+            (_("Questions"), "housing:hold-list", "note"),
+            (_("What went wrong"), "housing:fit-causes", "warning"),
+            (_("Report"), "housing:report", "export"),
+            (_("Prints"), "housing:print-choose", "print"),
         ),
     ),
-    ("", (("Preferences", "objects:preferences", "preferences"),)),
+    ("", ((_("Preferences"), "objects:preferences", "preferences"),)),
 )
 OF_CAMPAIGNS = (
     "housing:campaign-", "housing:phase-", "housing:scenario-", "housing:selection-", "housing:size-family-",
@@ -75,7 +76,7 @@ def navigation(context) -> list[tuple[str, list[Link]]]:
         (
             heading,
             [
-                Link(words, reverse(name), sign, _covers(name, here))
+                Link(str(words), reverse(name), sign, _covers(name, here))
                 for words, name, sign in links
                 if (name not in FOR_SURVEYORS or reader.is_surveyor)
                 and (name not in FOR_MAKERS or reader.is_maker)
