@@ -19,7 +19,7 @@ LAYERS = (
     {"urls", "routes"},
 )
 OUTSIDE_THE_LAYERS = {"__init__", "apps", "checks", "config", "management", "migrations", "static"}
-CORE_MAY_IMPORT = {*sys.stdlib_module_names, "highspy", "numba", "numpy", "pint", "shapely"}
+CORE_MAY_IMPORT = {*sys.stdlib_module_names, "ezdxf", "highspy", "numba", "numpy", "pint", "shapely"}
 
 
 def test_each_app_imports_only_apps_to_its_left():
