@@ -31,6 +31,7 @@ from housing.models import (
     WorkSpell,
 )
 from housing.services.campaigns import plan_campaign
+from objects.core.numbers import natural_key
 from objects.models import CatalogueObject, Location, ObjectMove
 from objects.models.locations import SEPARATOR
 from tests.factories import make_board, make_campaign, make_design, make_person, make_sheet_size, make_user
@@ -108,7 +109,7 @@ def _objects(
     return CatalogueObject.objects.bulk_create(
         (
             CatalogueObject(
-                number=f"1990.{i}", number_key=f"{i:08d}", name=f"Bowl {i}",
+                number=f"1990.{i}", number_key=natural_key(f"1990.{i}"), name=f"Bowl {i}",
                 classification=f"Class {chance.randrange(CLASSES):02d}", location=chance.choice(shelves),
                 description=f"A bowl with a rim, found in pit {i % 911}, mended in two places.",
                 height_mm=60 + i % 140, width_mm=80 + i % 150, depth_mm=70 + i % 120, size_state="known",
