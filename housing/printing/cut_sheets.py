@@ -8,7 +8,7 @@ from django.utils import timezone
 from django.utils.safestring import SafeString, mark_safe
 
 from housing.core import blank as core
-from housing.core.drawing.blank_svg import blank_svg
+from housing.core.drawing.blank_svg import Manner, blank_svg
 from housing.core.errors import PaperTooSmall
 from housing.core.label_codes import spaced
 from housing.models import Blank, Housing, PlannedBlank
@@ -198,8 +198,7 @@ def _drawing(
             format_length=lambda mm: without_unit(mm, reader),
             paper_width_mm=DRAWING_WIDTH_MM,
             paper_height_mm=height_mm,
-            direction=direction,
-            scored=scored,
+            manner=Manner(direction, scored),
         )
     except PaperTooSmall:
         return mark_safe(""), ""

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from django.utils.safestring import SafeString, mark_safe
 
 from housing.core.clearances import MM2_PER_M2
-from housing.core.drawing.blank_svg import blank_svg
+from housing.core.drawing.blank_svg import Manner, blank_svg
 from housing.core.drawing.closed_svg import closed_svg
 from housing.core.enclosures import Enclosure
 from housing.core.enclosures.form import BOARD, Part, Supply
@@ -113,8 +113,9 @@ def _part(design: Design, part: Part, count: int, reader: Reader) -> TriedPart:
             format_length=reader.length,
             paper_width_mm=ROOM_MM[0],
             paper_height_mm=ROOM_MM[1],
-            direction="flutes" if design.board.to_core().is_fluted else "grain",
-            scored=scored_with(design.board),
+            manner=Manner(
+                "flutes" if design.board.to_core().is_fluted else "grain", scored_with(design.board)
+            ),
         )
         svg, caption = drawing.svg, f"{name}, drawn {drawing.scale}"
     except PaperTooSmall:

@@ -12,7 +12,7 @@ from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_POST, require_safe
 from django_tables2 import RequestConfig
 
-from housing.core.drawing.blank_svg import blank_svg
+from housing.core.drawing.blank_svg import Manner, blank_svg
 from housing.core.drawing.closed_svg import closed_svg
 from housing.core.enclosures.form import Part
 from housing.core.folding import Box3
@@ -206,8 +206,10 @@ def _drawings(housing: Housing, reader: Reader) -> list[tuple[str, str]]:
             format_length=reader.length,
             paper_width_mm=ROOM_MM[0],
             paper_height_mm=ROOM_MM[1],
-            direction="flutes" if is_fluted else "grain",
-            scored=scored_with(housing.design.board) if housing.design else "",
+            manner=Manner(
+                "flutes" if is_fluted else "grain",
+                scored_with(housing.design.board) if housing.design else "",
+            ),
         )
         size = f"{reader.length(blank.x_mm)} by {reader.length(blank.y_mm)}"
         drawn.append((f"{name}: blank {size}, drawn {drawing.scale}", mark_safe(drawing.svg)))

@@ -2,37 +2,32 @@
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
-from housing.core.blank import OUTSIDE, SAME_LINE_MM, Blank, CutOut, Line, Rectangle
+from housing.core.blank import OUTSIDE, Blank, CutOut, Line, Rectangle
 from housing.core.drawing import legend
+from housing.core.drawing.blank_key import FLAP_DASHES, SCORE_DASHES, Key, key_items
 from housing.core.drawing.blank_words import MOST_MARKS, Words, opening_marks
 from housing.core.drawing.marks import EDGE_GAP_MM, ROW_MM, EdgeMarks, Mark, lay_out
+from housing.core.drawing.number_signs import Signs
+from housing.core.drawing.numbering import cutting_order, gluing_order, is_trim
 from housing.core.drawing.openings import outline
-from housing.core.drawing.svg import (
-    SMALL_MM,
-    document,
-    element,
-    hatching,
-    line,
-    path,
-    text,
-    text_width,
-)  # fmt: skip
-from housing.core.drawing.symbols import arrow, centred, corner, turn_to_fit
+from housing.core.drawing.svg import document, element, hatching, line, path, text, text_width
+from housing.core.drawing.symbols import READ_MM, centred, corner, turn_to_fit
 from housing.core.errors import PaperTooSmall
+from housing.core.panels import GlueJoint
+from objects.core.words import noted, say
 
 FormatLength = Callable[[float], str]
 Point = tuple[float, float]
 
 SCALES = (1, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100, 150, 200)
-SCORE_DASH = "3 1.2"
-FLAP_DASH = "1 0.8"
-OUTSIDE_DASHES = "3 0.8 0.6 0.8", "1.4 0.6 0.3 0.6"  # dots between the dashes: made on the outside face
 MUCH = 1.4  # times larger must a drawing become to put its labels in more rows
 LEADER_DASHES = {"flap": "0.8 0.5", "opening": "0.3 0.5"}
 PAPER_EDGE_MM = 0.5  # half the thickest line, so that nothing is cut off
 LEGEND_GAP_MM = 3.0
 LEGEND_WIDTH_MM = 130.0
+MARKED = {"flap": noted("flap {length}"), "trim": noted("trim {length}")}
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,10 +52,32 @@ WAYS = tuple(
 
 @dataclass(frozen=True)
 class BlankDrawing:
-    """The drawing as SVG text, and its scale in words, as "1 : 4"."""
+    """The drawing as SVG text, its scale in words, as "1 : 4", its sides on paper in mm, and whether every
+    line has its marks at both ends."""
 
     svg: str
     scale: str
+    width_mm: float = 0.0
+    height_mm: float = 0.0
+    both_edges: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Manner:
+    """How a blank is to be drawn besides its lines.
+
+    direction: what runs through the board, "flutes" or "grain". scored: how folds are scored and on which
+    face, for the key, as "crease on the inside face". from_right: lengths along x are measured from the right
+    edge, as a left-handed maker does. joints: glued, numbered on their flaps. numbers: cuts carry their
+    numbers. has_key: False leaves all out of the key but the scale bar, where one serves several drawings.
+    """
+
+    direction: str = "flutes"
+    scored: str = ""
+    from_right: bool = False
+    joints: tuple[GlueJoint, ...] = ()
+    numbers: bool = False
+    has_key: bool = True
 
 
 def blank_svg(
@@ -70,14 +87,12 @@ def blank_svg(
     format_length: FormatLength,
     paper_width_mm: float,
     paper_height_mm: float,
-    direction: str = "flutes",
-    scored: str = "",
+    manner: Manner = Manner(),  # noqa: B008 - frozen
 ) -> BlankDrawing:
     """Draw a blank as large as a round scale allows.
 
     blank: lines in mm. title: for screen readers. format_length: writes mm as the reader wants them.
-    paper_width_mm, paper_height_mm: room on the page. direction: what runs through the board, "flutes" or
-    "grain". scored: how folds are scored and on which face, for the key, as "crease on the inside face".
+    paper_width_mm, paper_height_mm: room on the page.
     Returns an SVG no larger than the room, its sides given in mm so that it prints to scale: a continuous
     line is cut, a dashed one scored, with dots between the dashes where that is done on the outside face.
     Raises PaperTooSmall when not even the smallest scale fits.
@@ -92,50 +107,57 @@ def blank_svg(
         for reduction in SCALES:
             if reduction < least or (chosen is not None and reduction * MUCH > chosen.reduction):
                 continue
-            sheet = _Sheet(blank, reduction, format_length, paper_width_mm, direction, scored, way)
-            if sheet.width_mm <= paper_width_mm and sheet.height_mm <= paper_height_mm:
+            sheet = _Sheet(blank, reduction, format_length, paper_width_mm, manner, way)
+            if sheet.fits(paper_width_mm, paper_height_mm):
                 chosen = sheet
                 break
     if chosen is not None:
-        described = _describe(blank, chosen.named, format_length)
+        described = _describe(blank, chosen.named, format_length, manner.from_right)
         svg = document(chosen.width_mm, chosen.height_mm, title, described, chosen.parts(), "drawing blank")
-        return BlankDrawing(svg, chosen.named)
+        both = chosen.way.both_edges
+        return BlankDrawing(svg, chosen.named, chosen.width_mm, chosen.height_mm, both)
     raise PaperTooSmall(
         f"The drawing does not fit {paper_width_mm:g} x {paper_height_mm:g} mm of paper at any scale. "
         "Give it a larger page."
     )
 
 
-def _describe(blank: Blank, named: str, format_length: FormatLength) -> str:
-    def run(marks: tuple[float, ...]) -> str:
+def _describe(blank: Blank, named: str, format_length: FormatLength, from_right: bool) -> str:
+    def run(marks: Sequence[float]) -> str:
         return ", ".join(format_length(at) for at in marks)
 
-    return (
-        f"Blank {format_length(blank.x_mm)} by {format_length(blank.y_mm)}, inside face up, drawn {named}. "
-        f"Marks from the left edge: {run(blank.marks_x)}. Marks from the near edge: {run(blank.marks_y)}."
-    )
+    sides = {"wide": format_length(blank.x_mm), "deep": format_length(blank.y_mm), "scale": named}
+    size = say("Blank {wide} by {deep}, inside face up, drawn {scale}.", **sides)
+    near = say("Marks from the near edge: {marks}.", marks=run(blank.marks_y))
+    if from_right:
+        marks = run([blank.x_mm - at for at in reversed(blank.marks_x)])
+        return " ".join([size, say("Marks from the right edge: {marks}.", marks=marks), near])
+    return " ".join([size, say("Marks from the left edge: {marks}.", marks=run(blank.marks_x)), near])
 
 
 class _Sheet:
     """One drawing at one scale: how much room it takes, and its parts."""
 
     def __init__(
-        self, blank: Blank, reduction: float, format_length: FormatLength, paper_mm: float, direction: str,
-        scored: str, way: _Way,
+        self, blank: Blank, reduction: float, format_length: FormatLength, paper_mm: float, manner: Manner,
+        way: _Way,
     ) -> None:  # fmt: skip
-        self.blank, self.reduction = blank, reduction
+        self.blank, self.reduction, self.manner, self.way = blank, reduction, manner, way
         self.scale, self.named = 1 / reduction, f"1 : {reduction:g}"
-        self.format_length, self.direction, self.scored = format_length, direction, scored
-        self.words = Words(blank, self.scale, format_length, direction)
+        self.format_length, self.paper_mm = format_length, paper_mm
         opened_x, opened_y = opening_marks(blank)
         self.lists_openings = way.lists_openings or max(len(opened_x), len(opened_y)) > MOST_MARKS
         if self.lists_openings:
             opened_x = opened_y = []
-        is_outside = OUTSIDE in scored
-        self.score_dash, self.flap_dash = OUTSIDE_DASHES if is_outside else (SCORE_DASH, FLAP_DASH)
+        self.score_dash, self.flap_dash = (
+            dashes[OUTSIDE in manner.scored] for dashes in (SCORE_DASHES, FLAP_DASHES)
+        )
         wide, high = blank.x_mm * self.scale, blank.y_mm * self.scale
         y_marks = self._marks(blank.marks_y, blank.flap_marks_y, blank.trim_marks_y, opened_y, high)
-        x_marks = self._marks(blank.marks_x, blank.flap_marks_x, blank.trim_marks_x, opened_x, wide)
+        x_marks = self._marks(
+            blank.marks_x, blank.flap_marks_x, blank.trim_marks_x, opened_x, wide,
+            blank.x_mm if manner.from_right else None,
+        )  # fmt: skip
         self.along_y = lay_out(y_marks, most_rows=way.rows_y)
         self.along_x = lay_out(x_marks, most_rows=way.rows_x)
         past_corner = max(-self.along_y.first_mm, self.along_y.last_mm - high)
@@ -148,12 +170,31 @@ class _Sheet:
         self.top = beyond_y + PAPER_EDGE_MM
         self.edges = ("near", "far", "left", "right") if way.both_edges else ("near", "left")
         self.near = self.top + high
-        drawn_mm = self.left + wide + right
-        key_mm = max(drawn_mm, min(paper_mm, LEGEND_WIDTH_MM)) - 2 * PAPER_EDGE_MM
-        self.key = legend.flow(self._key(key_mm), key_mm)
-        self.width_mm = max(drawn_mm, self.key.width_mm + 2 * PAPER_EDGE_MM)
+        self.drawn_mm = self.left + wide + right
         self.key_top = self.near + self.along_x.depth_mm + LEGEND_GAP_MM
-        self.height_mm = self.key_top + self.key.height_mm
+
+    def fits(self, width_mm: float, height_mm: float) -> bool:
+        if self.drawn_mm > width_mm or self.key_top + legend.ROW_MM > height_mm:
+            return False
+        return self.width_mm <= width_mm and self.height_mm <= height_mm
+
+    @cached_property
+    def words(self) -> Words:
+        manner = self.manner
+        return Words(self.blank, self.scale, self.format_length, manner.direction, manner.from_right)
+
+    @cached_property
+    def key(self) -> legend.Legend:
+        key_mm = max(self.drawn_mm, min(self.paper_mm, LEGEND_WIDTH_MM)) - 2 * PAPER_EDGE_MM
+        return legend.flow(self._key(key_mm), key_mm)
+
+    @property
+    def width_mm(self) -> float:
+        return max(self.drawn_mm, self.key.width_mm + 2 * PAPER_EDGE_MM)
+
+    @property
+    def height_mm(self) -> float:
+        return self.key_top + self.key.height_mm
 
     def _marks(
         self,
@@ -162,24 +203,30 @@ class _Sheet:
         trims: Sequence[float],
         opened: Sequence[tuple[float, str]],
         size: float,
+        counted_from: float | None = None,
     ) -> list[Mark]:
-        """Marks on paper; labels lean inward, but those of trims outward where the flap is too narrow."""
+        """Marks on paper; labels lean inward, but those of trims outward where the flap is too narrow.
+
+        counted_from: where lengths are counted backwards from, mm; None for the near or left edge.
+        """
         found = []
+
+        def read(position: float) -> str:
+            return self.format_length(position if counted_from is None else counted_from - position)
+
         for kind, positions in (("wall", walls), ("flap", flaps), ("trim", trims)):
             for position in positions:
                 at = position * self.scale
-                label = self.format_length(position)
-                label = label if kind == "wall" else f"{kind} {label}"
+                label = read(position) if kind == "wall" else say(MARKED[kind], length=read(position))
                 leans = 1 if at < size / 2 else -1
                 if kind == "trim":
                     flap = min((abs(at - hinge * self.scale) for hinge in flaps), default=0.0)
-                    leans *= 1 if flap > text_width(label, SMALL_MM) + ROW_MM else -1
+                    leans *= 1 if flap > text_width(label, READ_MM) + ROW_MM else -1
                 found.append(Mark(at, label, kind, leans))
         for position, word in opened:
             at = position * self.scale
-            found.append(
-                Mark(at, f"{word} {self.format_length(position)}", "opening", 1 if at < size / 2 else -1)
-            )
+            label = f"{say(word)} {read(position)}"
+            found.append(Mark(at, label, "opening", 1 if at < size / 2 else -1))
         return found
 
     def paper(self, x: float, y: float) -> Point:
@@ -192,10 +239,35 @@ class _Sheet:
         yield from self._lines()
         for edge in self.edges:
             yield self._edge(edge, self.along_x if edge in ("near", "far") else self.along_y)
-        yield corner(*self.paper(0, 0))
+        yield corner(*self.paper(self.blank.x_mm if self.manner.from_right else 0, 0))
         yield from self.words.openings(self.paper)
         yield from self.words.panels(self.paper)
+        if self.manner.numbers:
+            yield from self._numbers()
         yield self.key.draw(PAPER_EDGE_MM, self.key_top)
+
+    def _numbers(self) -> Iterator[str]:
+        """Numbers of the glue joints in their flaps and of the cuts on their lines."""
+        wide, high = self.blank.x_mm * self.scale, self.blank.y_mm * self.scale
+        room = self.left, self.top, self.left + wide, self.top + high
+        signs = Signs(room, self.words.taken)
+        panels = {panel.name: panel for panel in self.blank.panels}
+        for number, joint in gluing_order(self.manner.joints):
+            panel = panels[joint.flap]
+            left, bottom = self.paper(panel.x_mm, panel.y_mm)
+            right, top = self.paper(panel.x_mm + panel.width_mm, panel.y_mm + panel.height_mm)
+            yield from signs.glue((left, top, right, bottom), number)
+        lines, openings = cutting_order(self.blank)
+        for cut in lines:
+            ends = [
+                ((cut.at_mm, a), (cut.at_mm, b)) if cut.is_upright else ((a, cut.at_mm), (b, cut.at_mm))
+                for a, b in cut.spans
+            ]
+            yield from signs.cut([(self.paper(*start), self.paper(*end)) for start, end in ends], cut.number)
+        for opened in openings:
+            first = opened.openings[0]
+            x, y = first.x_mm, first.y_mm + first.height_mm
+            yield from signs.cut([(self.paper(x, y), self.paper(x + first.width_mm, y))], opened.number)
 
     def _lines(self) -> Iterator[str]:
         x, y = self.paper(0, self.blank.y_mm)
@@ -204,7 +276,7 @@ class _Sheet:
             height=self.blank.y_mm * self.scale, fill="none", stroke="#000", stroke_width=0.5,
         )  # fmt: skip
         for cut in self.blank.cuts:
-            yield self._line(cut, "trim" if _is_trim(cut, self.blank) else "cut", 0.5, None)
+            yield self._line(cut, "trim" if is_trim(cut, self.blank) else "cut", 0.5, None)
         for opening in self.blank.openings:
             yield self._opening(opening)
         for score in self.blank.scores:
@@ -227,16 +299,21 @@ class _Sheet:
         x, y = self.paper(piece.x_mm, piece.y_mm + piece.height_mm)
         wide, high = piece.width_mm * self.scale, piece.height_mm * self.scale
         drawn = hatching(x, y, wide, high, 2.5, "waste")
-        turn = turn_to_fit("waste", wide, high)
+        word = say("waste")
+        turn = turn_to_fit(word, wide, high, READ_MM)
         if turn is None:
             return drawn
-        long = text_width("waste", SMALL_MM) + 1.5
+        long = text_width(word, READ_MM) + 1.5
         across, down = (long, 4.0) if turn == 0 else (4.0, long)
         ground = element(
             "rect", class_="waste-ground", x=x + (wide - across) / 2, y=y + (high - down) / 2, width=across,
             height=down, fill="#fff",
         )  # fmt: skip
-        return drawn + ground + centred("waste", x + wide / 2, y + high / 2, "waste-label", SMALL_MM, turn)
+        middle = x + wide / 2, y + high / 2
+        self.words.taken.append(
+            (middle[0] - across / 2, middle[1] - down / 2, middle[0] + across / 2, middle[1] + down / 2)
+        )
+        return drawn + ground + centred(word, *middle, "waste-label", READ_MM, turn)
 
     def _edge(self, edge: str, marks: EdgeMarks) -> str:
         def place(along: float, out: float) -> Point:
@@ -264,35 +341,21 @@ class _Sheet:
         return element("g", "".join(drawn), class_="edge", data_edge=edge)
 
     def _key(self, width_mm: float) -> list[legend.Item]:
-        def stroke(class_: str, width: float, dash: str | None = None) -> Callable[[float, float], str]:
-            return lambda x, y: line(
-                x, y, x + legend.SAMPLE_MM, y, f"key {class_}", width, stroke_dasharray=dash
+        blank, manner = self.blank, self.manner
+        items = []
+        if manner.has_key:
+            items = key_items(
+                Key(
+                    scored=manner.scored if blank.scores else None,
+                    has_flaps=any(score.is_flap for score in blank.scores),
+                    from_right=manner.from_right,
+                )
             )
-
-        items = [
-            legend.sample("cut", stroke("cut", 0.5)),
-        ]
-        if self.blank.scores:
-            words = f"score: {self.scored}" if self.scored else "score and fold"
-            items.append(legend.sample(words, stroke("score", 0.4, self.score_dash)))
-        if any(score.is_flap for score in self.blank.scores):
-            items.append(legend.sample("score for a flap", stroke("flap-score", 0.3, self.flap_dash)))
-        items += [
-            legend.words("inside face up"),
-            *([] if "far" in self.edges else [legend.words("the same marks on the facing edges")]),
-            legend.sample("measure from this corner", lambda x, y: corner(x + 1.2, y), 2.4),
-            legend.scale_bar(self.scale, self.named, self.format_length),
-        ]
+        if "far" not in self.edges:
+            items.append(legend.words(say("the same marks on the facing edges")))
+        items.append(legend.scale_bar(self.scale, self.named, self.format_length))
         if not self.words.has_arrow:
-            along = self.blank.flute_along
-            long = 6.0 if along == "x" else 4.4
-            items.append(legend.sample(self.direction, lambda x, y: arrow(x + 3, y, long, along), 6))
+            items.append(legend.direction(say(manner.direction), blank.flute_along))
         for told in self.words.listed() if self.lists_openings else self.words.unsaid():
             items += [legend.words(row) for row in legend.wrapped(told, width_mm)]
         return items
-
-
-def _is_trim(cut: Line, blank: Blank) -> bool:
-    marks = blank.trim_marks_x if cut.is_upright else blank.trim_marks_y
-    at = cut.x1 if cut.is_upright else cut.y1
-    return any(abs(at - mark) < SAME_LINE_MM for mark in marks)

@@ -4,26 +4,44 @@ from collections.abc import Callable, Iterator, Sequence
 from itertools import product
 
 from housing.core.blank import SAME_LINE_MM, Blank, CutOut, Rectangle
-from housing.core.drawing.fitting import Fitted, fit_words
-from housing.core.drawing.svg import SMALL_MM, TEXT_MM, text, text_width
-from housing.core.drawing.symbols import arrow, centred, turn_to_fit
+from housing.core.drawing.fitting import ROW_PITCH, Fitted
+from housing.core.drawing.svg import TEXT_MM, text, text_width
+from housing.core.drawing.symbols import READ_MM, arrow, centred, turn_to_fit
+from housing.core.part_names import kind_of, named
+from objects.core.words import noted, say
 
 FormatLength = Callable[[float], str]
 Point = tuple[float, float]
 
-FACE = "inside"
+FACE = noted("inside")
 ARROW_MM = 22.0  # height of a floor that takes its name, the arrow and what it means
 FACE_MM = 28.0  # height of a floor that besides says which face it is
 MOST_OPENINGS = 8  # on one panel that are gone around one by one; more are taken as one
-MARK_WORDS = {"rectangle": "opening", "slot": "hole", "round": "centre", "notch": "notch", "slit": "slit"}
+MARK_WORDS = {
+    "rectangle": noted("opening"), "slot": noted("hole"), "round": noted("centre"), "notch": noted("notch"),
+    "slit": noted("slit"),
+}  # fmt: skip
+CLEAR_MM = 1.0  # kept free around words within an opening
 MOST_MARKS = 6  # of openings along one edge; more are told in a list
 
 
 class Words:
-    """What is written on a blank at one scale, mm of the blank to mm on paper."""
+    """What is written on a blank at one scale, mm of the blank to mm on paper.
 
-    def __init__(self, blank: Blank, scale: float, format_length: FormatLength, direction: str) -> None:
-        self.blank, self.scale, self.format_length, self.direction = blank, scale, format_length, direction
+    from_right: lengths along x are read from the right edge. taken: rooms of the words drawn so far.
+    """
+
+    def __init__(
+        self,
+        blank: Blank,
+        scale: float,
+        format_length: FormatLength,
+        direction: str,
+        from_right: bool = False,
+    ) -> None:
+        self.blank, self.scale, self.format_length = blank, scale, format_length
+        self.direction, self.face, self.from_right = say(direction), say(FACE), from_right
+        self.taken: list[tuple[float, float, float, float]] = []
         self.floor_room = _room(blank.panels[0], blank)
         self.has_arrow = self._arrow_fits()
 
@@ -38,6 +56,7 @@ class Words:
         for opening in self.blank.openings:
             fitted = self._fitted(opening, paper(opening.x_mm, opening.y_mm + opening.height_mm))
             if fitted is not None:
+                self.taken += fitted.boxes
                 yield fitted.draw("opening-label")
 
     def panels(self, paper: Callable[[float, float], Point]) -> Iterator[str]:
@@ -45,14 +64,14 @@ class Words:
 
         Where "near left flap" does not fit one of the flaps, all are called "flap"; likewise the walls.
         """
-        for kind in dict.fromkeys(_kind(panel) for panel in self.blank.panels):
-            alike = [panel for panel in self.blank.panels if _kind(panel) == kind]
+        for kind in dict.fromkeys(kind_of(panel.name) for panel in self.blank.panels):
+            alike = [panel for panel in self.blank.panels if kind_of(panel.name) == kind]
             rooms = [_room(panel, self.blank) for panel in alike]
             short = any(
-                self._turn(room, panel.name) is None for panel, room in zip(alike, rooms, strict=True)
+                self._turn(room, named(panel.name)) is None for panel, room in zip(alike, rooms, strict=True)
             )
             for panel, room in zip(alike, rooms, strict=True):
-                name = kind if short else panel.name
+                name = say(kind) if short else named(panel.name)
                 turn = self._turn(room, name)
                 if turn is not None:
                     is_floor = panel is self.blank.panels[0]
@@ -64,35 +83,50 @@ class Words:
         x, y = paper(room.x_mm + room.width_mm / 2, room.y_mm + room.height_mm / 2)
         wide, high = room.width_mm * self.scale, room.height_mm * self.scale
         if not (is_floor and self.has_arrow):
+            self._take(name, x, y, TEXT_MM, turn)
             yield centred(name, x, y, "piece-label", TEXT_MM, turn)
             return
+        self._take(name, x, y - high / 4, TEXT_MM, turn)
         yield centred(name, x, y - high / 4, "piece-label", TEXT_MM, turn)
-        if high >= FACE_MM and wide >= text_width(FACE, SMALL_MM) + 2:
-            yield centred(FACE, x, y - high / 4 + 1.4 * TEXT_MM, "face", SMALL_MM, 0)
+        if high >= FACE_MM and wide >= text_width(self.face, READ_MM) + 2:
+            self._take(self.face, x, y - high / 4 + 1.4 * TEXT_MM, READ_MM, 0)
+            yield centred(self.face, x, y - high / 4 + 1.4 * TEXT_MM, "face", READ_MM, 0)
         y += high / 6
-        long = text_width(self.direction, SMALL_MM)
+        self.taken.append((x - 12, y - 5.5, x + 12, y + 5.5))
+        long = text_width(self.direction, READ_MM)
         if self.blank.flute_along == "x":
-            yield arrow(x, y, 14, "x") + centred(self.direction, x, y + 3.5, "flute", SMALL_MM, 0)
+            yield arrow(x, y, 14, "x") + centred(self.direction, x, y + 3.5, "flute", READ_MM, 0)
         else:
             x -= long / 2
-            yield arrow(x, y, 10, "y") + text(x + 2, y + 1, self.direction, "flute", SMALL_MM)
+            yield arrow(x, y, 10, "y") + text(x + 2, y + 1, self.direction, "flute", READ_MM)
+
+    def _take(self, words: str, x: float, y: float, size: float, turn: int) -> None:
+        half, high = text_width(words, size) / 2, size / 2
+        across, down = (half, high) if turn == 0 else (high, half)
+        self.taken.append((x - across, y - down, x + across, y + down))
 
     def _turn(self, room: Rectangle, name: str) -> int | None:
         return turn_to_fit(name, room.width_mm * self.scale, room.height_mm * self.scale)
 
     def _arrow_fits(self) -> bool:
-        room, long = self.floor_room, text_width(self.direction, SMALL_MM) + 10
-        upright = self._turn(room, self.blank.panels[0].name) == 0
+        room, long = self.floor_room, text_width(self.direction, READ_MM) + 10
+        upright = self._turn(room, named(self.blank.panels[0].name)) == 0
         return upright and room.width_mm * self.scale >= long and room.height_mm * self.scale >= ARROW_MM
 
     def _fitted(self, opening: CutOut, corner: Point) -> Fitted | None:
         """Name and size within an opening whose upper left corner lies at a point on paper."""
-        box = (*corner, corner[0] + opening.width_mm * self.scale, corner[1] + opening.height_mm * self.scale)
-        size = self._size(opening)
-        return fit_words([(opening.name, size), (f"{opening.name} {size}",)], box, SMALL_MM)
+        wide, high = opening.width_mm * self.scale, opening.height_mm * self.scale
+        name, size = named(opening.name), self._size(opening)
+        for rows in ((name, size), (f"{name} {size}",)):
+            long = max(text_width(row, READ_MM) for row in rows) + 2 * CLEAR_MM
+            deep = READ_MM * (1 + ROW_PITCH * (len(rows) - 1)) + 2 * CLEAR_MM
+            for turn, across, down in ((0, long, deep), (-90, deep, long)):
+                if across <= wide and down <= high:
+                    return Fitted(rows, READ_MM, turn, (corner[0] + wide / 2, corner[1] + high / 2))
+        return None
 
     def _named(self, opening: CutOut) -> str:
-        return f"{opening.name} {self._size(opening)}"
+        return f"{named(opening.name)} {self._size(opening)}"
 
     def _size(self, opening: CutOut) -> str:
         if opening.shape == "slit":
@@ -107,16 +141,27 @@ class Words:
         for opening in self.blank.openings:
             rows.setdefault((self._named(opening), opening.y_mm, opening.height_mm), []).append(opening)
         found = []
-        for (named, y, high), alike in rows.items():
-            at = ", ".join(self._span(o.x_mm, o.width_mm) for o in sorted(alike, key=lambda o: o.x_mm))
-            count = f"{len(alike)} × " if len(alike) > 1 else ""
-            found.append(f"{count}{named}: from the left {at}; from near {self._span(y, high)}")
+        for (what, y, high), alike in rows.items():
+            spans = sorted((self._from_edge(opening), opening.width_mm) for opening in alike)
+            at = ", ".join(self._span(start, long) for start, long in spans)
+            what = f"{len(alike)} × {what}" if len(alike) > 1 else what
+            near = self._span(y, high)
+            found.append(
+                say("{what}: from the right {at}; from near {near}", what=what, at=at, near=near)
+                if self.from_right
+                else say("{what}: from the left {at}; from near {near}", what=what, at=at, near=near)
+            )
         return found
+
+    def _from_edge(self, opening: CutOut) -> float:
+        if self.from_right:
+            return self.blank.x_mm - opening.x_mm - opening.width_mm
+        return opening.x_mm
 
     def _span(self, start: float, long: float) -> str:
         if long < SAME_LINE_MM:
             return self.format_length(start)
-        return f"{self.format_length(start)} to {self.format_length(start + long)}"
+        return say("{a} to {b}", a=self.format_length(start), b=self.format_length(start + long))
 
 
 def opening_marks(blank: Blank) -> tuple[list[tuple[float, str]], list[tuple[float, str]]]:
@@ -167,8 +212,3 @@ def _room(panel: Rectangle, blank: Blank) -> Rectangle:
 
 def _pairs(values: Sequence[float]) -> list[tuple[float, float]]:
     return [(low, high) for i, low in enumerate(values) for high in values[i + 1 :]]
-
-
-def _kind(panel: Rectangle) -> str:
-    """What a panel is: the last word of its name."""
-    return panel.name.rsplit(" ", 1)[-1]

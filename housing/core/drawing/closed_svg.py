@@ -1,22 +1,24 @@
 """The closed enclosure in a small line drawing, seen from the front and the right, with its outside size."""
 
-import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from housing.core.drawing.hidden_lines import ACROSS, DOWN, Segment, project, visible_lines
 from housing.core.drawing.solids import Point3, Solids, around, solids_of
-from housing.core.drawing.svg import SMALL_MM, document, element, line, number, text, text_width
+from housing.core.drawing.svg import document, element, line, number, text, text_width
+from housing.core.drawing.symbols import READ_MM
 from housing.core.drawing.thinning import thinned
 from housing.core.enclosures.form import BOARD, Part, Seat
 from housing.core.enclosures.seating import Turn, turn_of
 from housing.core.errors import PaperTooSmall
 from housing.core.folding import Bounds, Box3, sides_of
+from housing.core.part_names import named
+from objects.core.words import say
 
 LINE_MM, THIN_MM, GUIDE_MM = 0.35, 0.25, 0.13
 APART_MM = 0.5  # edges nearer than this on paper run together into one
 GAP_MM = 1.5
-ROW_MM = 1.35 * SMALL_MM
+ROW_MM = 1.35 * READ_MM
 # Of the paper's width and height, for parts that have no place in the closed enclosure.
 BESIDE_SHARE, BESIDE_HIGH = 0.25, 0.5
 LIFT_SHARE = 0.6  # of the base's height between its rim and the lifted lid
@@ -47,8 +49,9 @@ def closed_svg(
     is_open = is_open and any(part.seat is Seat.OVER for part in parts)
     seen = _Seen(parts, is_open)
     sides = [
-        f"{format_length(side)} {way}"
-        for side, way in ((outside.x_mm, "wide"), (outside.y_mm, "deep"), (outside.z_mm, "high"))
+        say("{length} wide", length=format_length(outside.x_mm)),
+        say("{length} deep", length=format_length(outside.y_mm)),
+        say("{length} high", length=format_length(outside.z_mm)),
     ]
     if not is_open and seen.is_as_large_as(outside):
         seen.named = []
@@ -56,9 +59,9 @@ def closed_svg(
     else:
         labels = ["", "", ""]
     drawing = _Drawing(seen, labels, paper_width_mm, paper_height_mm)
-    description = f"Outside {', '.join(sides)}; not to scale."
+    description = say("Outside {sides}; not to scale.", sides=", ".join(sides))
     if seen.unseen:
-        description += f" Not drawn: {', '.join(seen.unseen)}."
+        description += " " + say("Not drawn: {parts}.", parts=", ".join(seen.unseen))
     return document(
         drawing.width_mm, drawing.height_mm, title, description, drawing.parts(), "drawing closed-box"
     )
@@ -120,10 +123,10 @@ class _Drawing:
 
     def __init__(self, seen: _Seen, labels: Sequence[str], paper_width: float, paper_height: float) -> None:
         self.seen, self.labels = seen, labels
-        wide, deep, high = (text_width(label, SMALL_MM) for label in labels)
-        names = max((text_width(name, SMALL_MM) for name, _ in seen.named), default=0.0)
+        wide, deep, high = (text_width(label, READ_MM) for label in labels)
+        names = max((text_width(name, READ_MM) for name, _ in seen.named), default=0.0)
         left, right = max(wide, high) + GAP_MM, max(deep, names) + GAP_MM
-        above, below = SMALL_MM, SMALL_MM + GAP_MM
+        above, below = READ_MM, READ_MM + GAP_MM
         self.bounds = around(seen.together.boxes)
         flat_x, flat_y = _flat_size(self.bounds)
         if seen.beside:
@@ -146,7 +149,7 @@ class _Drawing:
         """Parts in the upper right corner, each with its scale and its place from the top."""
         if not self.seen.beside:
             return []
-        row = SMALL_MM + 2 * GAP_MM
+        row = READ_MM + 2 * GAP_MM
         room = BESIDE_HIGH * paper_height / len(self.seen.beside) - row
         if room <= 0:
             raise PaperTooSmall(f"{len(self.seen.beside)} parts beside the enclosure need a larger page.")
@@ -156,7 +159,7 @@ class _Drawing:
             scale = min(self.scale, (width - 2 * GAP_MM) / flat_x, room / flat_y)
             found.append((each, scale, at))
             at += flat_y * scale + row
-        self.height_mm = max(self.height_mm, at + 2 * SMALL_MM)
+        self.height_mm = max(self.height_mm, at + 2 * READ_MM)
         return found
 
     def parts(self) -> Iterator[str]:
@@ -180,13 +183,13 @@ class _Drawing:
         named = self.seen.named
         if len(named) == 1:
             x, y = paper((self.bounds[3], self.bounds[1], self.bounds[2]))
-            yield text(x, y + SMALL_MM + GAP_MM / 2, named[0][0], "dim", SMALL_MM, "middle")
+            yield text(x, y + READ_MM + GAP_MM / 2, named[0][0], "dim", READ_MM, "middle")
             return
         highest = self.height_mm
         for name, box in sorted(named, key=lambda each: each[1][2]):
             x, y = paper((box[3], box[4], (box[2] + box[5]) / 2))
-            highest = min(y + 0.36 * SMALL_MM, highest - ROW_MM)
-            yield text(x + GAP_MM, highest, name, "dim", SMALL_MM)
+            highest = min(y + 0.36 * READ_MM, highest - ROW_MM)
+            yield text(x + GAP_MM, highest, name, "dim", READ_MM)
 
     def _beside(self, each: _Beside, scale: float, top: float) -> Iterator[str]:
         box = around(each.solids.boxes)
@@ -199,8 +202,8 @@ class _Drawing:
             )  # fmt: skip
 
         yield from _lines(each.solids, paper)
-        under = top + GAP_MM + _flat_size(box)[1] * scale + SMALL_MM
-        yield text(self.beside_x + GAP_MM, under, each.words, "dim", SMALL_MM)
+        under = top + GAP_MM + _flat_size(box)[1] * scale + READ_MM
+        yield text(self.beside_x + GAP_MM, under, each.words, "dim", READ_MM)
 
     def _sizes(self, paper: Callable[[Point3], Point]) -> Iterator[str]:
         if not any(self.labels):
@@ -209,20 +212,20 @@ class _Drawing:
         wide_x, wide_y = paper(((x0 + x1) / 2, y0, z0))
         deep_x, deep_y = paper((x1, (y0 + y1) / 2, z0))
         high_x, high_y = paper((x0, y0, (z0 + z1) / 2))
-        wide_y += SMALL_MM
-        high_y = min(high_y + 0.36 * SMALL_MM, wide_y - 1.3 * SMALL_MM)
-        yield text(wide_x - GAP_MM, wide_y, self.labels[0], "dim", SMALL_MM, "end")
-        yield text(deep_x + GAP_MM, deep_y + SMALL_MM, self.labels[1], "dim", SMALL_MM)
-        yield text(high_x - GAP_MM, high_y, self.labels[2], "dim", SMALL_MM, "end")
+        wide_y += READ_MM
+        high_y = min(high_y + 0.36 * READ_MM, wide_y - 1.3 * READ_MM)
+        yield text(wide_x - GAP_MM, wide_y, self.labels[0], "dim", READ_MM, "end")
+        yield text(deep_x + GAP_MM, deep_y + READ_MM, self.labels[1], "dim", READ_MM)
+        yield text(high_x - GAP_MM, high_y, self.labels[2], "dim", READ_MM, "end")
 
 
 def _kind(part: Part) -> str:
     """A part's name without its number."""
-    return re.sub(r" \d+$", "", part.name)
+    return named(part.name.rstrip("0123456789 "))
 
 
 def _words_width(each: _Beside) -> float:
-    return text_width(each.words, SMALL_MM) + 2 * GAP_MM
+    return text_width(each.words, READ_MM) + 2 * GAP_MM
 
 
 def _flat_size(box: Bounds) -> Point:

@@ -3,8 +3,10 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from housing.core.drawing.svg import SMALL_MM, line, text, text_width
+from housing.core.drawing.svg import line, text, text_width
+from housing.core.drawing.symbols import READ_MM, arrow
 from objects.core.lengths import MM_PER_INCH
+from objects.core.words import say
 
 ROW_MM = 5.0
 ITEM_GAP_MM = 5.0
@@ -69,16 +71,14 @@ def flow(items: Sequence[Item], width_mm: float) -> Legend:
 
 def words(content: str) -> Item:
     """An entry of words alone."""
-    return Item(
-        text_width(content, SMALL_MM), lambda x, y: text(x, y + BASELINE_MM, content, "key", SMALL_MM)
-    )
+    return Item(text_width(content, READ_MM), lambda x, y: text(x, y + BASELINE_MM, content, "key", READ_MM))
 
 
 def wrapped(content: str, width_mm: float) -> list[str]:
     """A text broken between words into rows no wider than asked, unless a single word is."""
     rows: list[str] = []
     for word in content.split():
-        if rows and text_width(f"{rows[-1]} {word}", SMALL_MM) <= width_mm:
+        if rows and text_width(f"{rows[-1]} {word}", READ_MM) <= width_mm:
             rows[-1] += f" {word}"
         else:
             rows.append(word)
@@ -88,9 +88,9 @@ def wrapped(content: str, width_mm: float) -> list[str]:
 def sample(content: str, drawn: Callable[[float, float], str], width_mm: float = SAMPLE_MM) -> Item:
     """An entry of a sample, `width_mm` wide and drawn from the middle of its left side, and words."""
     return Item(
-        width_mm + 1.5 + text_width(content, SMALL_MM),
+        width_mm + 1.5 + text_width(content, READ_MM),
         lambda x, y: (
-            drawn(x, y + MIDDLE_MM) + text(x + width_mm + 1.5, y + BASELINE_MM, content, "key", SMALL_MM)
+            drawn(x, y + MIDDLE_MM) + text(x + width_mm + 1.5, y + BASELINE_MM, content, "key", READ_MM)
         ),
     )
 
@@ -109,4 +109,10 @@ def scale_bar(scale: float, named: str, format_length: Callable[[float], str]) -
         ends = "".join(line(at, y - 1, at, y + 1, "dim", 0.2) for at in (x, x + long / 2, x + long))
         return line(x, y, x + long, y, "dim", 0.3) + ends
 
-    return sample(f"{format_length(length_mm)} at {named}", bar, long)
+    return sample(say("{length} at {scale}", length=format_length(length_mm), scale=named), bar, long)
+
+
+def direction(word: str, along: str) -> Item:
+    """An arrow along x or y with what runs so through the board."""
+    long = 6.0 if along == "x" else 4.4
+    return sample(word, lambda x, y: arrow(x + 3, y, long, along), 6)

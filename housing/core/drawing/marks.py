@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from housing.core.drawing.svg import SMALL_MM, TEXT_MM, text_width
+from housing.core.drawing.svg import TEXT_MM, text_width
+from housing.core.drawing.symbols import READ_MM
 
 EDGE_GAP_MM = 0.8  # between the edge and the line that leads out from it
 BEND_MM = 3.0  # how far a leading line runs askew when its label had to move
@@ -104,7 +105,7 @@ def _rows(ordered: Sequence[Mark], most_rows: int) -> list[set[Mark]]:
 
 
 def _size(mark: Mark) -> float:
-    return TEXT_MM if mark.kind == "wall" else SMALL_MM
+    return TEXT_MM if mark.kind == "wall" else READ_MM
 
 
 def _extent(label: Label) -> tuple[float, float]:

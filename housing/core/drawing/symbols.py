@@ -2,6 +2,8 @@
 
 from housing.core.drawing.svg import TEXT_MM, element, path, text, text_width
 
+READ_MM = 2.85  # 8 pt and a little: the least for what is read while cutting, at arm's length
+
 
 def corner(x: float, y: float) -> str:
     """The sign for the corner where measuring begins."""

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from boards.core.board import BoardSpec
 from housing.core.blank import Blank
-from housing.core.drawing.blank_svg import BlankDrawing, blank_svg
+from housing.core.drawing.blank_svg import BlankDrawing, Manner, blank_svg
 from housing.core.drawing.blank_words import opening_marks
 from housing.core.enclosures import make_enclosure
 from housing.core.errors import EnclosureError, PaperTooSmall
@@ -36,7 +36,7 @@ from tests.housing.core.made import asked, make_tray, worked_base, worked_lid
 def draw(blank: Blank, write=in_inches, paper=(186, 200), **rest) -> BlankDrawing:
     return blank_svg(
         blank, title="Base of box 7", format_length=write,
-        paper_width_mm=paper[0], paper_height_mm=paper[1], **rest,
+        paper_width_mm=paper[0], paper_height_mm=paper[1], manner=Manner(**rest),
     )  # fmt: skip
 
 
