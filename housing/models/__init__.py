@@ -7,6 +7,7 @@ from housing.models.campaigns import Campaign, CampaignObject, DesignRule
 from housing.models.designs import Design
 from housing.models.housings import HousedObject, Housing, HousingEvent
 from housing.models.jobs import Job
+from housing.models.label_sheets import LabelSheet
 from housing.models.people import Absence, Grade, Person
 from housing.models.plan_records import PlanRecord
 from housing.models.plans import BoardPlan, CuttingPlan, PlannedBlank, PlannedSheet
@@ -34,6 +35,7 @@ __all__ = [
     "Housing",
     "HousingEvent",
     "Job",
+    "LabelSheet",
     "Person",
     "Phase",
     "PlanRecord",
