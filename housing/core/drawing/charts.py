@@ -11,7 +11,7 @@ LABEL_SIZE = 14  # px, as is every size below: charts do not scale, only their b
 BAR_HEIGHT = 14
 ROW_HEIGHT = 46
 STRIP_HEIGHT = 30
-LABEL_ROOM = "62%"  # of the width; a longer name is cut off there, and its tooltip tells the rest
+BAR_SHARE = 0.74  # of the width; the rest is room for the words at a bar's end, on a telephone too
 EDGE = "#333333"
 
 
@@ -53,7 +53,7 @@ class Part:
 
 @dataclass(frozen=True)
 class BarChart:
-    """Stacked horizontal bars on one scale, the longest as wide as the page."""
+    """Stacked horizontal bars on one scale, the longest about three quarters of the page wide."""
 
     title: str
     bars: tuple[Bar, ...]
@@ -134,13 +134,12 @@ def _check(counts: Mapping[str, float], series: tuple[Series, ...], where: str) 
 def _row(i: int, bar: Bar, series: tuple[Series, ...], longest: float) -> str:
     top = i * ROW_HEIGHT
     note = bar.note or _figure(sum(bar.counts.values()))
-    label = element("text", escape(bar.label), class_="chart-label", y=LABEL_SIZE, font_size=LABEL_SIZE)
     drawn = [
         element("title", escape(bar.label)),
-        element("svg", label, y=top, width=LABEL_ROOM, height=LABEL_SIZE + 5),
-        element("text", escape(note), class_="chart-note", x="100%", y=top + LABEL_SIZE,
+        element("text", escape(bar.label), class_="chart-label", y=top + LABEL_SIZE, font_size=LABEL_SIZE),
+        element("text", escape(note), class_="chart-note", x="100%", y=top + LABEL_SIZE + 6 + BAR_HEIGHT - 2,
                 font_size=LABEL_SIZE, text_anchor="end"),
-        *_segments(bar.counts, series, longest, top + LABEL_SIZE + 6, BAR_HEIGHT),
+        *_segments(bar.counts, series, longest / BAR_SHARE, top + LABEL_SIZE + 6, BAR_HEIGHT),
     ]  # fmt: skip
     return element("a" if bar.href else "g", "".join(drawn), class_="chart-row", href=bar.href or None)
 

@@ -32,24 +32,24 @@ def words(root: ElementTree.Element) -> list[str]:
     return [text.text or "" for text in root.iter(f"{SVG}text")]
 
 
-def test_longest_bar_fills_the_page_and_the_others_keep_to_its_scale():
+def test_longest_bar_leaves_room_for_its_words_and_the_others_keep_to_its_scale():
     root = chart(Bar("Attic", {"made": 30, "to_make": 10}), Bar("Cellar", {"made": 5, "to_make": 5}))
 
-    # By hand: the longest row has 40 boxes, so 30, 10, 5 and 5 of them are 75, 25, 12.5 and 12.5 percent.
-    assert spans(root) == [(0, 75), (75, 25), (0, 12.5), (12.5, 12.5)]
+    # By hand: the longest row, 40 boxes, is 74 % of the width, so 30, 10 and 5 of them are 55.5, 18.5 and 9.25 %.
+    assert spans(root) == [(0, 55.5), (55.5, 18.5), (0, 9.25), (9.25, 9.25)]
 
 
 def test_a_part_without_a_count_is_not_drawn():
-    assert spans(chart(Bar("Attic", {"made": 0, "to_make": 4}))) == [(0, 100)]
+    assert spans(chart(Bar("Attic", {"made": 0, "to_make": 4}))) == [(0, 74)]
 
 
 def test_rows_do_not_overlap():
     root = chart(Bar("Attic", {"made": 1}), Bar("Cellar", {"made": 1}))
 
     (first, second) = ((float(r.get("y")), float(r.get("height"))) for r in root.iter(f"{SVG}rect"))
-    label = next(t for t in root.iter(f"{SVG}svg") if t is not root and t.find(f"{SVG}text").text == "Cellar")
+    label = next(text for text in root.iter(f"{SVG}text") if text.text == "Cellar")
 
-    assert first[0] + first[1] <= float(label.get("y"))
+    assert first[0] + first[1] <= float(label.get("y")) - float(label.get("font-size"))
     assert second[0] + second[1] <= float(root.get("height"))
 
 
