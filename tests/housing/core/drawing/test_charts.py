@@ -35,7 +35,7 @@ def words(root: ElementTree.Element) -> list[str]:
 def test_longest_bar_leaves_room_for_its_words_and_the_others_keep_to_its_scale():
     root = chart(Bar("Attic", {"made": 30, "to_make": 10}), Bar("Cellar", {"made": 5, "to_make": 5}))
 
-    # By hand: the longest row, 40 boxes, is 74 % of the width, so 30, 10 and 5 of them are 55.5, 18.5 and 9.25 %.
+    # By hand: the longest row, 40 boxes, is 74 % of the width; 30, 10 and 5 are 55.5, 18.5 and 9.25 %.
     assert spans(root) == [(0, 55.5), (55.5, 18.5), (0, 9.25), (9.25, 9.25)]
 
 
