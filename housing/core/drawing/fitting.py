@@ -52,13 +52,16 @@ class Fitted:
         return [(x, y + offset) if self.turn == 0 else (x + offset, y) for offset in offsets]
 
 
-def fit_words(ways: Sequence[tuple[str, ...]], box: Box, largest_mm: float = TEXT_MM) -> Fitted | None:
+def fit_words(
+    ways: Sequence[tuple[str, ...]], box: Box, largest_mm: float = TEXT_MM, margin_mm: float = MARGIN_MM
+) -> Fitted | None:
     """The first of several ways to put something that fits a rectangle, the more telling ways first.
 
     ways: rows of words, one tuple a way. box: the rectangle, mm on paper. largest_mm: largest text size.
+    margin_mm: kept free along the sides.
     Returns the rows with size and turn, or None where none fits even in the smallest size.
     """
-    wide, high = box[2] - box[0] - 2 * MARGIN_MM, box[3] - box[1] - 2 * MARGIN_MM
+    wide, high = box[2] - box[0] - 2 * margin_mm, box[3] - box[1] - 2 * margin_mm
     tries = [(size, turn) for size, turn in TRIES if size <= largest_mm]
     for rows, (size, turn) in product(ways, tries):
         long = max(text_width(row, size) for row in rows)

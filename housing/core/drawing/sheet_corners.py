@@ -4,8 +4,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from boards.core.nesting.shapes import Corners, CutSheet, Placement
+from objects.core.words import noted
 
-NAMES = ("near left", "near right", "far left", "far right")
+NAMES = (noted("near left"), noted("near right"), noted("far left"), noted("far right"))
+WASTE = "waste"
 
 
 @dataclass(frozen=True)
@@ -56,7 +58,7 @@ def corners_in_use(cut_sheet: CutSheet, corners: Mapping[str, Corners]) -> list[
         guests = [placed for placed in cut_sheet.placements if placed.host == host.key]
         own = corners_of(host, corners.get(host.key, ()))
         own.append(
-            WasteCorner(host.key, "waste", host.x_mm, host.y_mm, host.along_mm, host.across_mm)
+            WasteCorner(host.key, WASTE, host.x_mm, host.y_mm, host.along_mm, host.across_mm)
         )  # last, for the guests that no corner holds
         found += [corner for corner in own if guests and corner in _holding(own, guests)]
     return found
@@ -72,3 +74,8 @@ def _holding(corners: list[WasteCorner], guests: Iterable[Placement]) -> list[Wa
 def middle_of(placed: Placement) -> tuple[float, float]:
     """The middle of a blank where it lies, mm."""
     return placed.x_mm + placed.along_mm / 2, placed.y_mm + placed.across_mm / 2
+
+
+def mirrored_name(name: str) -> str:
+    """What a corner is called where left and right are exchanged."""
+    return NAMES[NAMES.index(name) ^ 1] if name in NAMES else name
