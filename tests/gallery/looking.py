@@ -37,7 +37,7 @@ def faults_of(page: Page, name: str) -> list[str]:
     for width in WIDTHS:
         page.set_viewport_size({"width": width, "height": HEIGHT})
         keep_picture(page, f"{name}-{width}")
-        faults += [f"{width} px: {fault}" for fault in page.evaluate(_script("faults.js"))]
+        faults += [f"{width} px: {fault}" for fault in layout_faults(page)]
         if width == WIDTHS[0]:
             faults += _axe_says(page, AXE, "axe")
             page.emulate_media(color_scheme="dark")
@@ -45,6 +45,11 @@ def faults_of(page: Page, name: str) -> list[str]:
             faults += _axe_says(page, CONTRAST, "axe in the dark")
             page.emulate_media(color_scheme="light")
     return faults
+
+
+def layout_faults(page: Page) -> list[str]:
+    """What runs out of the page shown, lies on other words or is cut off."""
+    return page.evaluate(_script("faults.js"))
 
 
 def keep_picture(page: Page, name: str) -> None:
