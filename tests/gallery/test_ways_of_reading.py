@@ -1,4 +1,4 @@
-"""Pages for those who read otherwise: by keyboard, at twice the size, without motion, in colours of their own."""
+"""Pages for those who read otherwise: by keyboard, at twice the size, without motion, in their own colours."""
 
 from collections.abc import Iterator
 
