@@ -65,7 +65,7 @@ def search_results(request: HttpRequest) -> HttpResponse:
     context = {
         "typed": typed,
         "kind": NAMES[kind][0] if kind else "",
-        "groups": [_group(one, typed, reader, is_alone=bool(kind)) for one in found],
+        "found": [_group(one, typed, reader, is_alone=bool(kind)) for one in found],
         "cut_at": MOST if kind and any(one.has_more for one in found) else None,
     }
     template = "housing/search_lines.html" if request.htmx else "housing/search.html"

@@ -104,7 +104,7 @@ def test_a_number_that_two_things_have_shows_both(reader):
     answer = reader.get(PAGE, {"q": str(box.pk)})
 
     assert answer.status_code == 200
-    assert [group.name for group in answer.context["groups"]] == ["Objects", "Boxes"]
+    assert [group.name for group in answer.context["found"]] == ["Objects", "Boxes"]
 
 
 def test_people_campaigns_designs_places_sheets_and_boards_are_found_by_their_words():
@@ -133,7 +133,7 @@ def test_a_few_are_shown_with_the_way_to_all(reader):
     for number in range(FEW + 3):
         make_object(number=f"A.{number}", name="Bowl")
 
-    group = reader.get(PAGE, {"q": "bowl"}).context["groups"][0]
+    group = reader.get(PAGE, {"q": "bowl"}).context["found"][0]
 
     assert (len(group.lines), group.all_words) == (FEW, f"All {FEW + 3} that match")
     assert reader.get(group.all_address).context["number"] == FEW + 3
@@ -143,8 +143,8 @@ def test_all_of_one_kind_are_on_a_page_of_their_own(reader):
     for number in range(FEW + 1):
         make_person(name=f"Ann {number}")
 
-    group = reader.get(PAGE, {"q": "ann"}).context["groups"][0]
-    all_of_them = reader.get(group.all_address).context["groups"]
+    group = reader.get(PAGE, {"q": "ann"}).context["found"][0]
+    all_of_them = reader.get(group.all_address).context["found"]
 
     assert [len(one.lines) for one in all_of_them] == [FEW + 1]
 
@@ -163,7 +163,6 @@ def test_while_typing_only_the_lines_are_given(reader):
 def test_nothing_found_says_so(reader):
     answer = reader.get(PAGE, {"q": "zebra%_"})
 
-    print(answer.text[-3000:])
     assert "Nothing is called “zebra%_”" in answer.text
 
 
@@ -194,7 +193,7 @@ def test_whatever_a_role_finds_it_may_open(client, role):
     searches = ("mill", f"box {box.pk}", "sheet 77")
 
     typing = {"HX-Request": "true"}  # so that nothing leads straight on
-    asked = [client.get(PAGE, {"q": words}, headers=typing).context["groups"] for words in searches]
+    asked = [client.get(PAGE, {"q": words}, headers=typing).context["found"] for words in searches]
     addresses = [line.address for groups in asked for group in groups for line in group.lines]
 
     assert len(addresses) == 8
