@@ -3,8 +3,19 @@
 from datetime import date, timedelta
 
 from housing.core.weeks import DAYS_A_WEEK, first_day
+from objects.core.words import noted, say
 
 WORKING_DAYS = 5  # Monday to Friday; common practice, no source
+MONTHS = (
+    noted("Jan"), noted("Feb"), noted("Mar"), noted("Apr"), noted("May"), noted("Jun"),
+    noted("Jul"), noted("Aug"), noted("Sep"), noted("Oct"), noted("Nov"), noted("Dec"),
+)  # fmt: skip
+
+
+def day_in_words(day: date, with_year: bool = True) -> str:
+    """One day: "2 Dec 2026", without its year "2 Dec"."""
+    month = say(MONTHS[day.month - 1])
+    return f"{day.day} {month} {day.year}" if with_year else f"{day.day} {month}"
 
 
 def days_in_words(first: date, last: date, with_year: bool = True) -> str:
@@ -15,12 +26,16 @@ def days_in_words(first: date, last: date, with_year: bool = True) -> str:
     """
     if last < first:
         raise ValueError(f"The last day, {last}, lies before the first, {first}.")
-    end = f"{last.day} {last:%b}" + (f" {last.year}" if with_year else "")
+    end = day_in_words(last, with_year)
     if first == last:
         return end
     if with_year and first.year != last.year:
-        return f"{first.day} {first:%b} {first.year} to {end}"
-    return f"{first.day}{'' if first.month == last.month else f' {first:%b}'} to {end}"
+        begin = day_in_words(first)
+    elif first.month == last.month:
+        begin = str(first.day)
+    else:
+        begin = day_in_words(first, with_year=False)
+    return say("{first} to {last}", first=begin, last=end)
 
 
 def working_days(first: date, last: date) -> int:
@@ -30,13 +45,19 @@ def working_days(first: date, last: date) -> int:
     return whole * WORKING_DAYS + sum((start + day) % DAYS_A_WEEK < WORKING_DAYS for day in range(rest))
 
 
+def week_days(work_from: date | None, week: int, with_year: bool = True) -> str:
+    """The days of a week of the work, Monday to Friday: "14 to 18 Dec 2026"; nothing without the start."""
+    if work_from is None:
+        return ""
+    monday = first_day(work_from, week)
+    return days_in_words(monday, monday + timedelta(days=WORKING_DAYS - 1), with_year)
+
+
 def week_in_words(work_from: date | None, week: int, with_year: bool = True) -> str:
     """A week of the work with its days from Monday to Friday: "Week 3, 14 to 18 Dec 2026".
 
     work_from: a day of week 1; without it only the number is known.
     """
     if work_from is None:
-        return f"Week {week}"
-    monday = first_day(work_from, week)
-    friday = monday + timedelta(days=WORKING_DAYS - 1)
-    return f"Week {week}, {days_in_words(monday, friday, with_year)}"
+        return say("Week {week}", week=week)
+    return say("Week {week}, {days}", week=week, days=week_days(work_from, week, with_year))

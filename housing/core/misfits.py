@@ -10,6 +10,8 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from statistics import NormalDist, fmean, stdev
 
+from objects.core.words import say
+
 Z95 = NormalDist().inv_cdf(0.975)
 USUAL_SHARE = 0.1  # so many boxes in ten may be wrong by chance before anybody asks why; assumed
 LEAST_LENGTHS = 3  # with fewer amounts their spread says nothing; assumed
@@ -82,7 +84,7 @@ def wilson(found: int, tried: int, z: float = Z95) -> tuple[float, float]:
     American Statistical Association 22 (1927), 209-212: the score interval, which stays right for few.
     """
     if not 0 <= found <= tried or not tried:
-        raise ValueError(f"{found} of {tried} is no share.")
+        raise ValueError(say("{found} of {tried} is no share.", found=found, tried=tried))
     share, z2 = found / tried, z * z
     middle = (share + z2 / (2 * tried)) / (1 + z2 / tried)
     reach = z / (1 + z2 / tried) * math.sqrt(share * (1 - share) / tried + z2 / (4 * tried * tried))

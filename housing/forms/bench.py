@@ -5,6 +5,7 @@ from typing import Any
 
 from django import forms
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 
 from housing.models import BenchEntry, Person
 from objects.core.lengths import LengthError, parse_length
@@ -16,10 +17,10 @@ MOST_MINUTES = 24 * 60
 LONGEST_DETAIL = 600
 LARGEST_KEY = 2**62
 WHATS = [choice for choice in BenchEntry.What.choices if choice[0] != BenchEntry.What.UNDO]
-MINUTES_HELP = "Enter minutes as a number from 0 to 1440, such as 12 or 7.5, or leave them blank."
-LOST_ID = "The entry has no number of its own. Reload the page and enter it again."
-UNKNOWN_KIND = "This kind of entry is not known here. Reload the page and enter it again."
-NOT_THERE = "There is no such entry to undo. Reload the page."
+MINUTES_HELP = _("Enter minutes as a number from 0 to 1440, such as 12 or 7.5, or leave them blank.")
+LOST_ID = _("The entry has no number of its own. Reload the page and enter it again.")
+UNKNOWN_KIND = _("This kind of entry is not known here. Reload the page and enter it again.")
+NOT_THERE = _("There is no such entry to undo. Reload the page.")
 
 
 def _key() -> forms.IntegerField:
@@ -44,11 +45,13 @@ class _Problems:
 class EntryForm(_Problems, forms.Form):
     """One entry. Which task, sheet or box it is about is told by key, and looked up by the view."""
 
-    entry_id = forms.UUIDField(error_messages={"required": LOST_ID, "invalid": LOST_ID})
+    entry_id = forms.UUIDField(error_messages={"required": LOST_ID, "invalid": LOST_ID}, label=_("Entry id"))
     what = forms.ChoiceField(
-        choices=WHATS, error_messages={"required": UNKNOWN_KIND, "invalid_choice": UNKNOWN_KIND}
+        choices=WHATS,
+        error_messages={"required": UNKNOWN_KIND, "invalid_choice": UNKNOWN_KIND},
+        label=_("What"),
     )
-    at = forms.DateTimeField(required=False)
+    at = forms.DateTimeField(required=False, label=_("At"))
     task, sheet, housing, person = _key(), _key(), _key(), _key()
     minutes = MinutesField(
         required=False,
@@ -56,7 +59,7 @@ class EntryForm(_Problems, forms.Form):
         max_value=MOST_MINUTES,
         error_messages=dict.fromkeys(("invalid", "min_value", "max_value"), MINUTES_HELP),
     )
-    photo = forms.FileField(required=False)
+    photo = forms.FileField(required=False, label=_("Photo"))
 
     def clean_at(self):
         return self.cleaned_data["at"] or timezone.now()
@@ -87,7 +90,9 @@ class EntryForm(_Problems, forms.Form):
             try:
                 short_mm = parse_length(short, unit if unit in ("in", "mm") else "in")
             except LengthError as error:
-                self.add_error(None, f"How much the box is too small or too large: {error}")
+                self.add_error(
+                    None, _("How much the box is too small or too large: {error}").format(error=error)
+                )
             else:
                 detail["short_mm"] = str(-short_mm if detail.get("direction") == LARGE else short_mm)
         return {**clean, "detail": detail}
@@ -96,10 +101,11 @@ class EntryForm(_Problems, forms.Form):
 class UndoForm(_Problems, forms.Form):
     """Which entry is to be undone."""
 
-    entry_id = forms.UUIDField(error_messages={"required": LOST_ID, "invalid": LOST_ID})
+    entry_id = forms.UUIDField(error_messages={"required": LOST_ID, "invalid": LOST_ID}, label=_("Entry id"))
     entry = forms.ModelChoiceField(
         BenchEntry.objects.exclude(what=BenchEntry.What.UNDO),
         error_messages={"required": NOT_THERE, "invalid_choice": NOT_THERE},
+        label=_("Entry"),
     )
 
 
@@ -108,7 +114,10 @@ class WhoForm(forms.Form):
 
     person = forms.ModelChoiceField(
         Person.objects.filter(is_active=True),
-        label="I am",
-        empty_label="Choose your name",
-        error_messages={"required": "Choose your name.", "invalid_choice": "Choose a name of the list."},
+        label=_("I am"),
+        empty_label=_("Choose your name"),
+        error_messages={
+            "required": _("Choose your name."),
+            "invalid_choice": _("Choose a name of the list."),
+        },
     )

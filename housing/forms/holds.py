@@ -1,6 +1,7 @@
 """What the list of questions is narrowed to; all of it stands in the address."""
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from housing.forms.objects import LongSelect
 from housing.models import Campaign, Hold
@@ -9,17 +10,18 @@ from housing.queries.holds import ANSWERED, OPEN
 
 class HoldFilter(forms.Form):
     reason = forms.ChoiceField(
-        label="Waits", required=False, choices=[("", "For anything"), *Hold.Reason.choices]
+        label=_("Waits"), required=False, choices=[("", _("For anything")), *Hold.Reason.choices]
     )
     campaign = forms.ModelChoiceField(
         Campaign.objects.order_by("name"),
         required=False,
-        empty_label="All campaigns",
+        empty_label=_("All campaigns"),
         widget=LongSelect,
-        error_messages={"invalid_choice": "There is no such campaign. Choose one of the list."},
+        error_messages={"invalid_choice": _("There is no such campaign. Choose one of the list.")},
+        label=_("Campaign"),
     )
     state = forms.ChoiceField(
-        label="State",
+        label=_("State"),
         required=False,
-        choices=[("", "Open and answered"), (OPEN, "Open"), (ANSWERED, "Answered")],
+        choices=[("", _("Open and answered")), (OPEN, _("Open")), (ANSWERED, _("Answered"))],
     )

@@ -1,11 +1,12 @@
 """What the page of misfits is narrowed to; all of it stands in the address."""
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from housing.forms.objects import LongSelect
 from housing.models import Campaign, FitCheck
 
-DAY = {"invalid": "Enter a day such as 2026-05-31."}
+DAY = {"invalid": _("Enter a day such as 2026-05-31.")}
 
 
 def _day(label: str) -> forms.DateField:
@@ -23,19 +24,24 @@ class MisfitForm(forms.Form):
     campaign = forms.ModelChoiceField(
         Campaign.objects.order_by("name"),
         required=False,
-        empty_label="All campaigns",
+        empty_label=_("All campaigns"),
         widget=LongSelect,
-        error_messages={"invalid_choice": "There is no such campaign. Choose one of the list."},
+        error_messages={"invalid_choice": _("There is no such campaign. Choose one of the list.")},
+        label=_("Campaign"),
     )
     since = _day("From")
     until = _day("To")
-    cause = forms.ChoiceField(required=False, choices=[("", "Any cause"), *FitCheck.Cause.choices])
-    side = forms.ChoiceField(required=False, choices=[("", "Any side"), *FitCheck.Side.choices])
-    kind = forms.CharField(label="Classification", required=False, max_length=200)
+    cause = forms.ChoiceField(
+        required=False, choices=[("", _("Any cause")), *FitCheck.Cause.choices], label=_("Cause")
+    )
+    side = forms.ChoiceField(
+        required=False, choices=[("", _("Any side")), *FitCheck.Side.choices], label=_("Side")
+    )
+    kind = forms.CharField(label=_("Classification"), required=False, max_length=200)
 
     def clean(self) -> dict:
         clean = super().clean() or self.cleaned_data
         since, until = clean.get("since"), clean.get("until")
         if since and until and until < since:
-            self.add_error("until", "The last day lies before the first. Exchange the two.")
+            self.add_error("until", _("The last day lies before the first. Exchange the two."))
         return clean

@@ -5,6 +5,7 @@ from datetime import date
 import django_filters
 from django import forms
 from django.db.models import QuerySet
+from django.utils.translation import gettext_lazy as _
 
 from housing.forms.objects import LongSelect
 from housing.models import Campaign, Person, Task
@@ -20,33 +21,39 @@ class TaskFilter(django_filters.FilterSet):
     """Filters kept in the address; whoever sees only her own work chooses no person."""
 
     person = django_filters.ModelChoiceFilter(
-        queryset=Person.objects.all(), empty_label="Everybody", null_label="Nobody"
+        queryset=Person.objects.all(), empty_label=_("Everybody"), null_label=_("Nobody"), label=_("Person")
     )
     campaign = django_filters.ModelChoiceFilter(
-        label="Campaign", queryset=Campaign.objects.all(), field_name="housing__campaign", empty_label="All"
+        label=_("Campaign"),
+        queryset=Campaign.objects.all(),
+        field_name="housing__campaign",
+        empty_label=_("All"),
     )
-    step = django_filters.ChoiceFilter(choices=Task.Step, empty_label="All")
+    step = django_filters.ChoiceFilter(choices=Task.Step, empty_label=_("All"), label=_("Step"))
     state = django_filters.ChoiceFilter(
-        choices=[(OPEN, "Not done yet"), *Task.State.choices], method="in_state", empty_label="All"
+        choices=[(OPEN, _("Not done yet")), *Task.State.choices],
+        method="in_state",
+        empty_label=_("All"),
+        label=_("State"),
     )
     begin = django_filters.ChoiceFilter(
-        label="Can be begun",
-        choices=[(NOW, "Now"), (WAITS, "Not yet: waits for something")],
+        label=_("Can be begun"),
+        choices=[(NOW, _("Now")), (WAITS, _("Not yet: waits for something"))],
         method="that_can_begin",
-        empty_label="All",
+        empty_label=_("All"),
     )
     done_since = django_filters.DateFilter(
-        label="Done since", method="that_were_done", widget=forms.DateInput(attrs={"type": "date"})
+        label=_("Done since"), method="that_were_done", widget=forms.DateInput(attrs={"type": "date"})
     )
-    week = django_filters.NumberFilter(min_value=1, max_value=10_000)
+    week = django_filters.NumberFilter(min_value=1, max_value=10_000, label=_("Week"))
     sheet = django_filters.NumberFilter(
-        label="Boxes of sheet", field_name="sheet__position", min_value=1, max_value=1_000_000
+        label=_("Boxes of sheet"), field_name="sheet__position", min_value=1, max_value=1_000_000
     )
     location = django_filters.ModelChoiceFilter(
-        label="Location",
+        label=_("Location"),
         queryset=Location.objects.all(),
         method="at_place",
-        empty_label="All",
+        empty_label=_("All"),
         widget=LongSelect,
     )
 
@@ -81,9 +88,10 @@ class MinutesForm(forms.Form):
         max_value=24 * 60,
         decimal_places=2,
         error_messages={
-            "invalid": "The minutes must be a number such as 25.",
-            "min_value": "The minutes cannot be below 0.",
-            "max_value": "That is more than a day. Enter at most 1440 minutes, or leave it blank.",
-            "max_decimal_places": "Give the minutes with two decimal places at most.",
+            "invalid": _("The minutes must be a number such as 25."),
+            "min_value": _("The minutes cannot be below 0."),
+            "max_value": _("That is more than a day. Enter at most 1440 minutes, or leave it blank."),
+            "max_decimal_places": _("Give the minutes with two decimal places at most."),
         },
+        label=_("Minutes"),
     )

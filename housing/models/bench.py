@@ -6,11 +6,13 @@ from decimal import Decimal
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import gettext_lazy as _
 
 from housing.models.housings import Housing
 from housing.models.people import Person
 from housing.models.plans import PlannedSheet
 from housing.models.tasks import Task
+from objects.core.words import say
 
 
 class WorkSpell(models.Model):
@@ -48,7 +50,7 @@ class WorkSpell(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.person} at {self.task or self.sheet}"
+        return say("{person} at {work}", person=self.person, work=self.task or self.sheet)
 
 
 class BenchEntry(models.Model):
@@ -58,22 +60,22 @@ class BenchEntry(models.Model):
     """
 
     class What(models.TextChoices):
-        START = "start", "Begun"
-        PAUSE = "pause", "Paused"
-        DONE = "done", "Done"
-        SHEET_CUT = "sheet_cut", "Sheet cut"
-        SPOILED = "spoiled", "Sheet spoiled"
-        FITS = "fits", "Fits"
-        ADJUST = "adjust", "Did not fit, was adjusted"
-        REMAKE = "remake", "Does not fit, to be made again"
-        HOUSED = "housed", "Housed"
-        PHOTO = "photo", "Photographed"
-        HOLD = "hold", "Question asked"
-        ANSWER = "answer", "Question answered"
-        UNDO = "undo", "Undone"
+        START = "start", _("Begun")
+        PAUSE = "pause", _("Paused")
+        DONE = "done", _("Done")
+        SHEET_CUT = "sheet_cut", _("Sheet cut")
+        SPOILED = "spoiled", _("Sheet spoiled")
+        FITS = "fits", _("Fits")
+        ADJUST = "adjust", _("Did not fit, was adjusted")
+        REMAKE = "remake", _("Does not fit, to be made again")
+        HOUSED = "housed", _("Housed")
+        PHOTO = "photo", _("Photographed")
+        HOLD = "hold", _("Question asked")
+        ANSWER = "answer", _("Question answered")
+        UNDO = "undo", _("Undone")
 
     entry_id = models.UUIDField(
-        unique=True, default=uuid.uuid4, editable=False, help_text="Given by the device that sends it."
+        unique=True, default=uuid.uuid4, editable=False, help_text=_("Given by the device that sends it.")
     )
     what = models.CharField(max_length=9, choices=What)
     housing = models.ForeignKey(
@@ -90,11 +92,11 @@ class BenchEntry(models.Model):
     )
     minutes = models.DecimalField(max_digits=7, decimal_places=2, null=True, blank=True)
     detail = models.JSONField(default=dict, blank=True)
-    message = models.CharField("what was answered", max_length=400, blank=True)
+    message = models.CharField(_("what was answered"), max_length=400, blank=True)
     undoes = models.OneToOneField(
         "self", on_delete=models.PROTECT, null=True, blank=True, related_name="undone_by"
     )
-    at = models.DateTimeField("when, by the clock of the device", db_index=True)
+    at = models.DateTimeField(_("when, by the clock of the device"), db_index=True)
     received_at = models.DateTimeField(auto_now_add=True)
     by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
@@ -118,40 +120,45 @@ class FitCheck(models.Model):
     """How a finished box fitted before it went back to its shelf; where it did not, why, and what it cost."""
 
     class Cause(models.TextChoices):
-        MEASUREMENT = "measurement", "The object was measured wrongly"
-        BLANK = "blank", "The blank was worked out or drawn wrongly"
-        CUTTING = "cutting", "It was cut or scored wrongly"
-        BOARD = "board", "The board was faulty or the wrong one"
-        PADDING = "padding", "Too much or too little padding"
-        OTHER = "other", "Something else"
+        MEASUREMENT = "measurement", _("The object was measured wrongly")
+        BLANK = "blank", _("The blank was worked out or drawn wrongly")
+        CUTTING = "cutting", _("It was cut or scored wrongly")
+        BOARD = "board", _("The board was faulty or the wrong one")
+        PADDING = "padding", _("Too much or too little padding")
+        OTHER = "other", _("Something else")
 
     class Side(models.TextChoices):
-        HEIGHT = "height", "Height"
-        WIDTH = "width", "Width"
-        DEPTH = "depth", "Depth"
+        HEIGHT = "height", _("Height")
+        WIDTH = "width", _("Width")
+        DEPTH = "depth", _("Depth")
 
     class Remedy(models.TextChoices):
-        NONE = "", "None needed"
-        ADJUST = "adjust", "Adjusted"
-        REMAKE = "remake", "To be made again"
+        NONE = "", _("None needed")
+        ADJUST = "adjust", _("Adjusted")
+        REMAKE = "remake", _("To be made again")
 
     housing = models.ForeignKey(Housing, on_delete=models.CASCADE, related_name="fit_checks")
-    fits = models.BooleanField("the object fits")
-    lid_closes = models.BooleanField("the lid closes")
-    nothing_touches = models.BooleanField("nothing presses or rubs")
+    fits = models.BooleanField(_("the object fits"))
+    lid_closes = models.BooleanField(_("the lid closes"))
+    nothing_touches = models.BooleanField(_("nothing presses or rubs"))
     cause = models.CharField(max_length=11, choices=Cause, blank=True, default="")
     side = models.CharField(max_length=6, choices=Side, blank=True, default="")
     short_mm = models.DecimalField(
-        "short by", max_digits=8, decimal_places=4, null=True, blank=True, help_text="Below 0: too large by."
+        _("short by"),
+        max_digits=8,
+        decimal_places=4,
+        null=True,
+        blank=True,
+        help_text=_("Below 0: too large by."),
     )
     remedy = models.CharField(max_length=6, choices=Remedy, blank=True, default=Remedy.NONE)
     minutes = models.DecimalField(
-        "minutes of adjusting", max_digits=7, decimal_places=2, null=True, blank=True
+        _("minutes of adjusting"), max_digits=7, decimal_places=2, null=True, blank=True
     )
-    board_cost = models.DecimalField("board lost", max_digits=10, decimal_places=2, default=0)
-    work_cost = models.DecimalField("work lost", max_digits=10, decimal_places=2, default=0)
+    board_cost = models.DecimalField(_("board lost"), max_digits=10, decimal_places=2, default=0)
+    work_cost = models.DecimalField(_("work lost"), max_digits=10, decimal_places=2, default=0)
     note = models.CharField(max_length=300, blank=True)
-    is_void = models.BooleanField("undone", default=False)
+    is_void = models.BooleanField(_("undone"), default=False)
     at = models.DateTimeField(db_index=True)
     by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
@@ -172,7 +179,7 @@ class FitCheck(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.housing}: {'fits' if self.is_good else 'does not fit'}"
+        return f"{self.housing}: {say('fits') if self.is_good else say('does not fit')}"
 
     @property
     def is_good(self) -> bool:
@@ -198,17 +205,17 @@ class HousedPhoto(models.Model):
         ordering = ["-at", "-pk"]
 
     def __str__(self) -> str:
-        return f"Photo of {self.housing}"
+        return say("Photo of {box}", box=self.housing)
 
 
 class Hold(models.Model):
     """A question that a box waits for; its work rests until somebody answers it."""
 
     class Reason(models.TextChoices):
-        CONSERVATOR = "conservator", "For a conservator"
-        MEASUREMENT = "measurement", "For a measurement"
-        BOARD = "board", "For board or supplies"
-        OTHER = "other", "For something else"
+        CONSERVATOR = "conservator", _("For a conservator")
+        MEASUREMENT = "measurement", _("For a measurement")
+        BOARD = "board", _("For board or supplies")
+        OTHER = "other", _("For something else")
 
     housing = models.ForeignKey(Housing, on_delete=models.CASCADE, related_name="holds")
     reason = models.CharField(max_length=11, choices=Reason, default=Reason.CONSERVATOR)
@@ -235,4 +242,4 @@ class Hold(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.housing} waits: {self.get_reason_display()}"
+        return say("{box} waits: {reason}", box=self.housing, reason=self.get_reason_display())

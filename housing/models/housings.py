@@ -8,9 +8,11 @@ from typing import Any
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy as _
 
 from housing.models.campaigns import Campaign
 from housing.models.designs import Design
+from objects.core.words import say
 from objects.models import CatalogueObject
 
 PADDING = "padding"
@@ -34,21 +36,21 @@ class Housing(models.Model):
     """An enclosure from plan to shelf. Sizes in mm, costs in the campaign's currency."""
 
     class Status(models.TextChoices):
-        WAITING = "waiting", "Waiting"
-        PLANNED = "planned", "Planned"
-        IN_WORK = "in_work", "In work"
-        MADE = "made", "Made, still empty"
-        HOUSED = "housed", "Housed"
-        DROPPED = "dropped", "Dropped"
+        WAITING = "waiting", _("Waiting")
+        PLANNED = "planned", _("Planned")
+        IN_WORK = "in_work", _("In work")
+        MADE = "made", _("Made, still empty")
+        HOUSED = "housed", _("Housed")
+        DROPPED = "dropped", _("Dropped")
 
     class Problem(models.TextChoices):
-        NONE = "", "None"
-        UNMEASURED = "unmeasured", "Not measured"
-        CHECK = "check", "Size to be checked"
-        NO_DESIGN = "no_design", "No design fits"
-        REFUSED = "refused", "Design does not work for this size"
-        TOO_LARGE = "too_large", "Larger than every sheet"
-        REMAKE = "remake", "To be made again"
+        NONE = "", _("None")
+        UNMEASURED = "unmeasured", _("Not measured")
+        CHECK = "check", _("Size to be checked")
+        NO_DESIGN = "no_design", _("No design fits")
+        REFUSED = "refused", _("Design does not work for this size")
+        TOO_LARGE = "too_large", _("Larger than every sheet")
+        REMAKE = "remake", _("To be made again")
 
     campaign = models.ForeignKey(
         Campaign, on_delete=models.PROTECT, null=True, blank=True, related_name="housings"
@@ -57,18 +59,20 @@ class Housing(models.Model):
         Design, on_delete=models.PROTECT, null=True, blank=True, related_name="housings"
     )
     objects_in_it = models.ManyToManyField(CatalogueObject, through="HousedObject", related_name="housings")
-    design_reason = models.CharField("why this design", max_length=400, blank=True)
+    design_reason = models.CharField(_("why this design"), max_length=400, blank=True)
     advice = models.JSONField(
-        "what the rules advised",
+        _("what the rules advised"),
         default=dict,
         blank=True,
-        help_text="By piece of advice: its value, the rule's position, reason and source; and the conflicts.",
+        help_text=_(
+            "By piece of advice: its value, the rule's position, reason and source; and the conflicts."
+        ),
     )
     status = models.CharField(max_length=8, choices=Status, default=Status.WAITING, db_index=True)
     problem = models.CharField(max_length=10, choices=Problem, default=Problem.NONE, blank=True)
     problem_note = models.CharField(max_length=600, blank=True)
     notes = models.JSONField(default=list, blank=True)
-    supplies = models.JSONField(default=list, blank=True, help_text="What else it needs, and how many.")
+    supplies = models.JSONField(default=list, blank=True, help_text=_("What else it needs, and how many."))
 
     inner_x_mm = models.DecimalField(max_digits=10, decimal_places=4, null=True, blank=True)
     inner_y_mm = models.DecimalField(max_digits=10, decimal_places=4, null=True, blank=True)
@@ -82,18 +86,18 @@ class Housing(models.Model):
     padding_cost = models.DecimalField(max_digits=10, decimal_places=2, default=0)
     labour_cost = models.DecimalField(max_digits=10, decimal_places=2, default=0)
     other_cost = models.DecimalField(
-        "supplies, freight, supervision and the like", max_digits=10, decimal_places=2, default=0
+        _("supplies, freight, supervision and the like"), max_digits=10, decimal_places=2, default=0
     )
     labour_minutes = models.DecimalField(max_digits=8, decimal_places=2, default=0)
     code = models.CharField(
-        "code on its label",
+        _("code on its label"),
         max_length=12,
         unique=True,
         null=True,
         blank=True,
         default=None,
         editable=False,
-        help_text="Given when a label is first printed; never used for another box.",
+        help_text=_("Given when a label is first printed; never used for another box."),
     )
     remake_of = models.ForeignKey(
         "self",
@@ -101,7 +105,7 @@ class Housing(models.Model):
         null=True,
         blank=True,
         related_name="remakes",
-        help_text="The box that did not fit and that this one is made in place of.",
+        help_text=_("The box that did not fit and that this one is made in place of."),
     )
     created_at = models.DateTimeField(auto_now_add=True)
 
@@ -127,7 +131,7 @@ class Housing(models.Model):
 
     @property
     def box_number(self) -> str:
-        return f"Box {self.pk:04d}"
+        return say("Box {number:04d}", number=self.pk)
 
     @property
     def cost(self):
@@ -174,7 +178,7 @@ class HousedObject(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.object} in {self.housing}"
+        return say("{object} in {box}", object=self.object, box=self.housing)
 
 
 class HousingEvent(models.Model):

@@ -2,6 +2,7 @@
 
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy as _
 
 from housing.models.housings import Housing
 from housing.models.people import Person
@@ -12,24 +13,24 @@ class Task(models.Model):
     """One step for one housing: who, in which week of the campaign, how long it should and did take."""
 
     class Step(models.TextChoices):
-        MEASURE = "measure", "Measure"
-        FETCH = "fetch", "Fetch board"
-        CUT = "cut", "Cut"
-        SCORE = "score", "Mark out and score"
-        GLUE = "glue", "Fold and glue"
-        LID = "lid", "Make the lid"
-        FIT = "fit", "Pad and fit"
-        LABEL = "label", "Label"
-        RETURN = "return", "Return to shelf"
+        MEASURE = "measure", _("Measure")
+        FETCH = "fetch", _("Fetch board")
+        CUT = "cut", _("Cut")
+        SCORE = "score", _("Mark out and score")
+        GLUE = "glue", _("Fold and glue")
+        LID = "lid", _("Make the lid")
+        FIT = "fit", _("Pad and fit")
+        LABEL = "label", _("Label")
+        RETURN = "return", _("Return to shelf")
 
     class State(models.TextChoices):
-        TO_DO = "to_do", "To do"
-        STARTED = "started", "Started"
-        DONE = "done", "Done"
+        TO_DO = "to_do", _("To do")
+        STARTED = "started", _("Started")
+        DONE = "done", _("Done")
 
     housing = models.ForeignKey(Housing, on_delete=models.CASCADE, related_name="tasks")
     step = models.CharField(max_length=8, choices=Step)
-    sequence = models.PositiveIntegerField(help_text="Order of the steps of one housing.")
+    sequence = models.PositiveIntegerField(help_text=_("Order of the steps of one housing."))
     person = models.ForeignKey(Person, on_delete=models.SET_NULL, null=True, blank=True, related_name="tasks")
     sheet = models.ForeignKey(
         PlannedSheet,
@@ -37,16 +38,16 @@ class Task(models.Model):
         null=True,
         blank=True,
         related_name="tasks",
-        help_text="The first sheet that a blank of the box is cut from; what lies on it stays together.",
+        help_text=_("The first sheet that a blank of the box is cut from; what lies on it stays together."),
     )
-    week = models.PositiveIntegerField(default=1, help_text="Counted from the campaign's work_from.")
+    week = models.PositiveIntegerField(default=1, help_text=_("Counted from the campaign's work_from."))
     is_fixed = models.BooleanField(
-        "given by hand", default=False, help_text="Stays with its person when work is given out again."
+        _("given by hand"), default=False, help_text=_("Stays with its person when work is given out again.")
     )
-    reason = models.CharField("why this person, or why nobody", max_length=300, blank=True)
+    reason = models.CharField(_("why this person, or why nobody"), max_length=300, blank=True)
     state = models.CharField(max_length=8, choices=State, default=State.TO_DO)
     standard_minutes = models.DecimalField(
-        "minutes by the standard times alone, without learning or what was logged",
+        _("minutes by the standard times alone, without learning or what was logged"),
         max_digits=7,
         decimal_places=2,
         null=True,

@@ -15,12 +15,13 @@ from housing.models import BenchEntry, HousedObject, Housing, Person, PlannedShe
 from housing.queries.periods import Period
 from housing.queries.sheets_due import SheetDue, sheets_due
 from housing.queries.waits import TaskDue, may_wait, tasks_due, waits_for_others
+from objects.core.words import noted, say
 
 State = Task.State
 IN_ORDER = "week", "sheet__position", "housing", "sequence"
 SHOWN_BOXES, SHOWN_AWAY = 24, 60  # what is due first; the work list shows all
 AWAY_FROM_BENCH = frozenset({"measure", "return"})
-NOWHERE = "No place known"
+NOWHERE = noted("No place known")
 
 
 @dataclass(frozen=True)
@@ -197,7 +198,7 @@ def _with_boxes(tasks: QuerySet[Task]) -> QuerySet[Task]:
 
 def _place(housing: Housing) -> str:
     places = [tie.object.location.path for tie in housing.contents.all() if tie.object.location]
-    return places[0] if places else NOWHERE
+    return places[0] if places else say(NOWHERE)
 
 
 def _running(person: Person) -> Running | None:

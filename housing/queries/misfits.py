@@ -11,18 +11,21 @@ from django.db.models.functions import Coalesce
 
 from housing.core.misfits import Misfit, SideRow, by_side
 from housing.models import Campaign, FitCheck, HousedObject, Person, Task
+from objects.core.words import noted, say
 
 Cause, Side, Remedy = FitCheck.Cause, FitCheck.Side, FitCheck.Remedy
 GOOD = Q(fits=True, lid_closes=True, nothing_touches=True)
-NO_KIND = "Without classification"
+NO_KIND = noted("Without classification")
 # What a fault that repeats calls for, by its most frequent cause; common practice, no source.
 CALLS_FOR = {
-    Cause.MEASUREMENT: "Measure such objects anew before their boxes are made, or allow {more} on this side.",
-    Cause.BLANK: "Look at the design and what it allows on this side.",
-    Cause.CUTTING: "Look at how blanks are marked out, cut and scored.",
-    Cause.BOARD: "Measure how thick the board is, and correct what is recorded of it.",
-    Cause.PADDING: "Look at how much padding the design reckons with.",
-    Cause.OTHER: "Look at the boxes for what they have in common.",
+    Cause.MEASUREMENT: noted(
+        "Measure such objects anew before their boxes are made, or allow {more} on this side."
+    ),
+    Cause.BLANK: noted("Look at the design and what it allows on this side."),
+    Cause.CUTTING: noted("Look at how blanks are marked out, cut and scored."),
+    Cause.BOARD: noted("Measure how thick the board is, and correct what is recorded of it."),
+    Cause.PADDING: noted("Look at how much padding the design reckons with."),
+    Cause.OTHER: noted("Look at the boxes for what they have in common."),
 }
 
 
@@ -130,12 +133,24 @@ def statement(row: SideRow) -> str:
     """What is said of a kind of object and a side on which a fault repeats; lengths in mm."""
     assert row.spread is not None
     mean = row.spread.mean_mm
-    way = "short" if mean > 0 else "too large"
-    calls_for = CALLS_FOR[Cause(row.cause)].format(more="more" if mean > 0 else "less")
-    kind = f"“{row.group}”" if row.group else "objects without classification"
-    return (
-        f"{Side(row.side).label} of {kind}: {row.misfits} of {row.tried} boxes were wrong, on average "
-        f"{abs(mean):.3g} mm {way}. {calls_for}"
+    calls_for = say(CALLS_FOR[Cause(row.cause)], more=say("more") if mean > 0 else say("less"))
+    kind = f"“{row.group}”" if row.group else say("objects without classification")
+    said = {
+        "side": Side(row.side).label,
+        "kind": kind,
+        "wrong": row.misfits,
+        "tried": row.tried,
+        "mean": f"{abs(mean):.3g}",
+        "advice": calls_for,
+    }
+    if mean > 0:
+        return say(
+            "{side} of {kind}: {wrong} of {tried} boxes were wrong, on average {mean} mm short. {advice}",
+            **said,
+        )
+    return say(
+        "{side} of {kind}: {wrong} of {tried} boxes were wrong, on average {mean} mm too large. {advice}",
+        **said,
     )
 
 
@@ -149,7 +164,7 @@ def misfits_to_show(
     if side:
         wrong = wrong.filter(side=side)
     if kind:
-        wrong = wrong.filter(kind="" if kind == NO_KIND else kind)
+        wrong = wrong.filter(kind="" if kind in (NO_KIND, say(NO_KIND)) else kind)
     return wrong.prefetch_related("housing__contents__object").order_by("-at", "-pk")
 
 

@@ -13,6 +13,7 @@ from housing.core.steps import OF_SHEETS
 from housing.models import Hold, Person, PlannedSheet, Task
 from housing.queries.sheets import issued_among
 from housing.queries.waits import week_now
+from objects.core.words import say
 
 SHOWN_SHEETS = 6  # those due first; the plan shows all
 
@@ -92,5 +93,12 @@ def _held_sheets(sheets: Sequence[PlannedSheet]) -> defaultdict[int, list[str]]:
     of_sheet = "housing__blanks__placements__sheet"
     rows = Hold.objects.filter(answered_at=None, **{f"{of_sheet}__in": sheets}).select_related("housing")
     for hold, sheet in {(hold, hold.sheet): None for hold in rows.annotate(sheet=F(of_sheet))}:
-        found[sheet].append(f"{hold.housing} waits {hold.get_reason_display().lower()}: {hold.question}")
+        found[sheet].append(
+            say(
+                "{housing} waits {reason}: {question}",
+                housing=hold.housing,
+                reason=hold.get_reason_display().lower(),
+                question=hold.question,
+            )
+        )
     return found

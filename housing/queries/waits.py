@@ -10,6 +10,7 @@ from django.db.models import Exists, OuterRef, Q, QuerySet
 from housing.core.steps import GLUE, LID, STEPS, waits_for
 from housing.core.weeks import week_number
 from housing.models import Campaign, Hold, Person, Task
+from objects.core.words import say
 
 State = Task.State
 LID_AFTER_GLUE = STEPS.index(LID) - STEPS.index(GLUE)
@@ -56,7 +57,9 @@ def waits_of(task: Task, siblings: Mapping[str, Task]) -> tuple[str, ...]:
     """What has to be done before a task, in words. siblings: the tasks of its box by step."""
     waited = [siblings[step] for step in waits_for(task.step, siblings) if step in siblings]
     return tuple(
-        f"{one.get_step_display().lower()}{f', by {one.person}' if one.person else ', which nobody has'}"
+        say("{step}, by {person}", step=one.get_step_display().lower(), person=one.person)
+        if one.person
+        else say("{step}, which nobody has", step=one.get_step_display().lower())
         for one in waited
         if one.state != State.DONE
     )

@@ -6,11 +6,12 @@ from decimal import Decimal
 from typing import Any
 
 from django.db.models import F
-from django.utils import timezone
 
 from housing.models import BenchEntry, PlannedSheet, Task, WorkSpell
 from housing.services.bench_entries import BenchRefused
+from housing.services.moments import moment_of
 from housing.services.spells import LONGEST_BELIEVED, Clocked, resume_spell, void_spell
+from objects.core.words import say
 
 HOURS_BELIEVED = int(LONGEST_BELIEVED.total_seconds() // 3600)
 
@@ -21,8 +22,12 @@ def told_minutes(entered: Decimal | None, by_clock: Clocked | None) -> tuple[Dec
         return entered, ""
     if by_clock.is_doubtful:
         return None, (
-            f" The clock ran for more than {HOURS_BELIEVED} hours on end, so no minutes are noted. "
-            "If you know how long it took, undo this and enter the minutes."
+            " "
+            + say(
+                "The clock ran for more than {hours_believed} hours on end, so no minutes are noted. If "
+                "you know how long it took, undo this and enter the minutes.",
+                hours_believed=HOURS_BELIEVED,
+            )
         )
     return by_clock.minutes, ""
 
@@ -31,17 +36,21 @@ def took(minutes: Decimal | None) -> str:
     """How long something took, to go on a sentence."""
     if minutes is None:
         return ""
-    return f" It took {minutes.normalize():f} minute{'' if minutes == 1 else 's'}."
+    if minutes == 1:
+        return " " + say("It took 1 minute.")
+    return " " + say("It took {minutes} minutes.", minutes=f"{minutes.normalize():f}")
 
 
 def and_paused(spell: WorkSpell | None) -> str:
     """What was paused, to go on a sentence; a clock that ran too long is asked about."""
     if spell is None:
         return ""
-    words = f" “{spell.task or spell.sheet}” is paused."
+    words = " " + say("“{work}” is paused.", work=spell.task or spell.sheet)
     if spell.ended_at and spell.ended_at - spell.started_at > LONGEST_BELIEVED:
-        began = timezone.localtime(spell.started_at)
-        words += f" Its clock ran since {began:%d %b at %H:%M}: enter the minutes yourself when it is done."
+        words += " " + say(
+            "Its clock ran since {moment}: enter the minutes yourself when it is done.",
+            moment=moment_of(spell.started_at),
+        )
     return words
 
 
@@ -64,7 +73,7 @@ def refuse_begun_again(at_what: Task | PlannedSheet, memory: Mapping[str, Any]) 
     """Raises BenchRefused where the clock was begun again after the entry that is to be undone."""
     later = at_what.spells.exclude(ended_at=F("started_at"))  # those that were undone have no length
     if (spell := memory.get("spell")) and later.filter(pk__gt=spell).exists():
-        raise BenchRefused(f"“{at_what}” was begun again since. Undo that first.")
+        raise BenchRefused(say("“{at_what}” was begun again since. Undo that first.", at_what=at_what))
 
 
 def drop_spell(memory: Mapping[str, Any], now: datetime) -> str:
@@ -73,4 +82,4 @@ def drop_spell(memory: Mapping[str, Any], now: datetime) -> str:
         return ""
     void_spell(pk=memory["spell"])
     goes_on = resume_spell(pk=memory.get("paused"), now=now)
-    return f" “{goes_on.task or goes_on.sheet}” goes on." if goes_on else ""
+    return " " + say("“{work}” goes on.", work=goes_on.task or goes_on.sheet) if goes_on else ""

@@ -19,6 +19,7 @@ from django.utils import timezone
 from housing.models import BenchEntry, Housing, Person, PlannedSheet, Task
 from objects.core.measuring import believable_time
 from objects.core.refusals import Refusal
+from objects.core.words import say
 
 LONGEST_MESSAGE = 400
 
@@ -101,7 +102,7 @@ def record(*, entry_id: UUID, ask: Ask) -> Kept:
     if known := BenchEntry.objects.filter(entry_id=entry_id).first():
         return Kept(known, is_new=False)
     if ask.what not in _HANDLERS:
-        raise BenchRefused("This kind of entry is not known here. Reload the page and try again.")
+        raise BenchRefused(say("This kind of entry is not known here. Reload the page and try again."))
     ask = replace(ask, at=believable_time(ask.at, timezone.now()))
     try:
         with transaction.atomic():
@@ -145,7 +146,9 @@ def undo(*, entry: BenchEntry, by: Any, entry_id: UUID | None = None) -> BenchEn
     if again := BenchEntry.objects.filter(undoes=held).first():
         return again
     if held.what not in _UNDOERS:
-        raise BenchRefused(f"“{held.get_what_display()}” cannot be undone. Enter what is right instead.")
+        raise BenchRefused(
+            say("“{what}” cannot be undone. Enter what is right instead.", what=held.get_what_display())
+        )
     message = _UNDOERS[held.what](held, by)
     return BenchEntry.objects.create(
         entry_id=entry_id or uuid4(),

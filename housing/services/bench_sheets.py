@@ -19,11 +19,13 @@ from housing.services.bench_clock import (
     took,
 )
 from housing.services.bench_entries import Ask, BenchRefused, Outcome, handles, undoes
+from housing.services.moments import day_of
 from housing.services.nesting import PlanRefused
 from housing.services.sheets import cut, issue_sheet, locked_sheet, take_back_cut, take_back_issue
 from housing.services.spells import begin_spell, clocked, end_spell, refuse_somebody_there, resume_spell
 from housing.services.spoiled_sheets import spoil_sheet, take_back_spoiling
 from housing.services.tasks import refuse_held
+from objects.core.words import say, say_count
 
 What = BenchEntry.What
 LONGEST_NOTE = 120
@@ -33,7 +35,7 @@ def start_sheet(ask: Ask, sheet: PlannedSheet, person: Person) -> Outcome:
     """Take a sheet and begin to cut it, or go on after a pause."""
     sheet = _locked(sheet)
     if sheet.cut_at:
-        raise PlanRefused(f"{sheet} was cut already, on {sheet.cut_at:%d %B %Y}.")
+        raise PlanRefused(say("{sheet} was cut already, on {day}.", sheet=sheet, day=day_of(sheet.cut_at)))
     for housing in Housing.objects.filter(blanks__placements__sheet=sheet).distinct():
         refuse_held(housing)
     was_issued = issue_of(sheet) is not None
@@ -41,13 +43,13 @@ def start_sheet(ask: Ask, sheet: PlannedSheet, person: Person) -> Outcome:
     begun = begin_spell(at_what=issued, person=person, at=ask.at)
     taken = ""
     if not was_issued:
-        taken = (
-            f" Offcut {issued.offcut_id} is taken off the rack."
+        taken = " " + (
+            say("Offcut {offcut} is taken off the rack.", offcut=issued.offcut_id)
             if issued.offcut_id
-            else " It is taken out of the stock."
+            else say("It is taken out of the stock.")
         )
     return Outcome(
-        f"{issued} is begun.{taken}{and_paused(begun.paused)}",
+        say("{sheet} is begun.", sheet=issued) + taken + and_paused(begun.paused),
         begun_memory(begun.spell, begun.paused) | {"was_issued": was_issued},
     )
 
@@ -56,17 +58,17 @@ def undo_start_sheet(entry: BenchEntry, sheet: PlannedSheet, by: Any) -> str:
     """Begun by mistake: that counts no minutes, what was paused by it runs on, and the sheet is put back."""
     memory, sheet = remembered(entry), _locked(sheet)
     if sheet.cut_at:
-        raise BenchRefused(f"{sheet} was cut since. Undo that first.")
+        raise BenchRefused(say("{sheet} was cut since. Undo that first.", sheet=sheet))
     refuse_begun_again(sheet, memory)
     goes_on = drop_spell(memory, timezone.now())
     back = ""
     if not memory.get("was_issued") and take_back_issue(sheet=sheet, by=by):
-        back = (
-            f" Offcut {sheet.offcut_id} is on the rack again."
+        back = " " + (
+            say("Offcut {offcut} is on the rack again.", offcut=sheet.offcut_id)
             if sheet.offcut_id
-            else " It is in stock again."
+            else say("It is in stock again.")
         )
-    return f"{sheet} is not begun.{back}{goes_on}"
+    return say("{sheet} is not begun.", sheet=sheet) + back + goes_on
 
 
 @handles(What.SHEET_CUT)
@@ -77,9 +79,16 @@ def sheet_cut(ask: Ask) -> Outcome:
     minutes, doubt = told_minutes(ask.minutes, clocked(sheet, ask.at))
     made = cut(sheet=sheet, by=ask.by, person=ask.person, minutes=minutes, at=ask.at)
     kept = len(made.memory["rack"])
-    rack = f" {kept} offcut{'s go' if kept != 1 else ' goes'} on the rack." if kept else ""
+    rack = (
+        " " + say_count("{count} offcut goes on the rack.", "{count} offcuts go on the rack.", kept)
+        if kept
+        else ""
+    )
     return Outcome(
-        f"{made.sheet} is cut; the boxes on it can be scored.{took(minutes)}{rack}{doubt}",
+        say("{sheet} is cut; the boxes on it can be scored.", sheet=made.sheet)
+        + took(minutes)
+        + rack
+        + doubt,
         dict(made.memory) | ended_memory(ended),
         minutes=minutes,
     )
@@ -90,8 +99,8 @@ def undo_sheet_cut(entry: BenchEntry, by: Any) -> str:
     """Cut by mistake: stock, rack, boxes and tasks are as they were."""
     memory = remembered(entry)
     sheet = take_back_cut(sheet=_of_entry(entry), memory=memory, by=by)
-    runs = " Its clock runs on." if resume_spell(pk=memory.get("spell"), now=timezone.now()) else ""
-    return f"{sheet} is not cut.{runs}"
+    runs = " " + say("Its clock runs on.") if resume_spell(pk=memory.get("spell"), now=timezone.now()) else ""
+    return say("{sheet} is not cut.", sheet=sheet) + runs
 
 
 @handles(What.SPOILED)
@@ -99,19 +108,29 @@ def spoiled(ask: Ask) -> Outcome:
     """Write off the sheet at the bench; the planned sheet waits for another one."""
     reason = str(ask.detail.get("reason") or Reason.MISCUT)
     if reason not in Reason.values:
-        raise BenchRefused("Say why the sheet was spoiled: choose one of the reasons.")
+        raise BenchRefused(say("Say why the sheet was spoiled: choose one of the reasons."))
     sheet = _asked(ask)
     note = str(ask.detail.get("note", ""))[:LONGEST_NOTE]
     spoilt = spoil_sheet(sheet=sheet, reason=reason, note=note, by=ask.by)
     memory = dict(spoilt.memory) | ended_memory(end_spell(at_what=sheet, at=ask.at))
     if spoilt.sheet.offcut_id:
         return Outcome(
-            f"The offcut for {spoilt.sheet} is written off. Ask a manager to plan the campaign again: no "
-            "other offcut has its size.",
+            say(
+                "The offcut for {sheet} is written off. Ask a manager to plan the campaign again: no "
+                "other offcut has its size.",
+                sheet=spoilt.sheet,
+            ),
             memory,
         )
     worth = f"{spoilt.lost:,.2f} {spoilt.sheet.plan.campaign.currency}"
-    return Outcome(f"A sheet worth {worth} is written off. {spoilt.sheet} waits for another one.", memory)
+    return Outcome(
+        say(
+            "A sheet worth {worth} is written off. {sheet} waits for another one.",
+            worth=worth,
+            sheet=spoilt.sheet,
+        ),
+        memory,
+    )
 
 
 @undoes(What.SPOILED)
@@ -120,14 +139,20 @@ def undo_spoiled(entry: BenchEntry, by: Any) -> str:
     memory = remembered(entry)
     sheet = take_back_spoiling(sheet=_of_entry(entry), memory=memory, by=by)
     resume_spell(pk=memory.get("spell"), now=timezone.now())
-    where = "at the bench" if memory.get("was_issued") else "on the rack" if sheet.offcut_id else "in stock"
-    return f"The sheet is not spoiled; it is {where} again."
+    if memory.get("was_issued"):
+        return say("The sheet is not spoiled; it is at the bench again.")
+    if sheet.offcut_id:
+        return say("The sheet is not spoiled; it is on the rack again.")
+    return say("The sheet is not spoiled; it is in stock again.")
 
 
 def _asked(ask: Ask) -> PlannedSheet:
     if ask.sheet is None:
         raise BenchRefused(
-            "That sheet is not in the plan any more: the campaign was planned again since. Reload the page."
+            say(
+                "That sheet is not in the plan any more: the campaign was planned again since. Reload "
+                "the page."
+            )
         )
     sheet = _locked(ask.sheet)
     if ask.person is not None:
@@ -137,7 +162,7 @@ def _asked(ask: Ask) -> PlannedSheet:
 
 def _of_entry(entry: BenchEntry) -> PlannedSheet:
     if entry.sheet is None:
-        raise BenchRefused("That sheet is not in the plan any more.")
+        raise BenchRefused(say("That sheet is not in the plan any more."))
     return entry.sheet
 
 
@@ -146,4 +171,4 @@ def _locked(sheet: PlannedSheet) -> PlannedSheet:
     try:
         return locked_sheet(sheet)
     except ObjectDoesNotExist as gone:
-        raise BenchRefused("That sheet is not in the plan any more. Reload the page.") from gone
+        raise BenchRefused(say("That sheet is not in the plan any more. Reload the page.")) from gone

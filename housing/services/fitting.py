@@ -21,6 +21,7 @@ from housing.services.bench_entries import Ask, BenchRefused, Outcome, handles, 
 from housing.services.housings import move_housing
 from housing.services.tasks import refuse_held, refuse_minutes
 from objects.core.lengths import LengthError, parse_length
+from objects.core.words import noted, say
 from objects.models import CatalogueObject
 
 What, Status = BenchEntry.What, Housing.Status
@@ -28,7 +29,7 @@ ASKED = ("fits", "lid_closes", "nothing_touches")
 YES = {"yes", "on", "true", "1"}
 MINUTES_PER_HOUR = 60
 LARGEST_SHORT_MM = Decimal(2000)
-REMADE = "Plan the campaign to have this box made again."
+REMADE = noted("Plan the campaign to have this box made again.")
 
 
 @handles(What.FITS)
@@ -36,7 +37,7 @@ def fits(ask: Ask) -> Outcome:
     """The object fits, the lid closes, nothing presses or rubs."""
     housing = _made(ask)
     check = _check(ask, housing, {"fits": True, "lid_closes": True, "nothing_touches": True})
-    return Outcome(f"{housing} fits.", {"check": check.pk})
+    return Outcome(say("{housing} fits.", housing=housing), {"check": check.pk})
 
 
 @handles(What.ADJUST)
@@ -47,7 +48,7 @@ def adjust(ask: Ask) -> Outcome:
     refuse_minutes(ask.minutes)
     cost = _cost_of(ask.person, ask.minutes or Decimal())
     check = _check(ask, housing, _answers(ask), remedy=FitCheck.Remedy.ADJUST, work_cost=cost)
-    return Outcome(f"{housing} was adjusted and fits now.", {"check": check.pk})
+    return Outcome(say("{housing} was adjusted and fits now.", housing=housing), {"check": check.pk})
 
 
 @handles(What.REMAKE)
@@ -66,23 +67,31 @@ def remake(ask: Ask) -> Outcome:
     things = [tie.object for tie in housing.contents.select_related("object").filter(is_live=True)]
     open_tasks = _as_rows(housing.tasks.exclude(state=Task.State.DONE))
     doubted = _doubt_sizes(things, check) if check.cause == FitCheck.Cause.MEASUREMENT else []
-    why = f"To be made again: {_why(check)}"
+    why = say("To be made again: {why}", why=_why(check))
     move_housing(housing=housing, status=Status.DROPPED, by=ask.by, note=why[:300])
     again = Housing.objects.create(
         campaign=housing.campaign,
         status=Status.WAITING,
         problem=Housing.Problem.REMAKE,
-        problem_note=REMADE,
+        problem_note=say(REMADE),
         remake_of=housing,
     )
     HousedObject.objects.bulk_create(
         HousedObject(housing=again, object=thing, position=position)
         for position, thing in enumerate(things, start=1)
     )
-    HousingEvent.objects.create(housing=again, status=again.status, by=ask.by, note=f"In place of {housing}")
+    HousingEvent.objects.create(
+        housing=again, status=again.status, by=ask.by, note=say("In place of {housing}", housing=housing)
+    )
     currency = housing.campaign.currency if housing.campaign else ""
     return Outcome(
-        f"{housing} is to be made again; {board + work:,.2f} {currency} of board and work are lost. {REMADE}",
+        say(
+            "{housing} is to be made again; {board:,.2f} {currency} of board and work are lost. {remade}",
+            housing=housing,
+            board=board + work,
+            currency=currency,
+            remade=say(REMADE),
+        ),
         {
             "check": check.pk,
             "status": housing.status,
@@ -98,9 +107,9 @@ def undo_check(entry: BenchEntry, by: Any) -> str:
     """The check was made by mistake; a box that is on its shelf by now keeps it."""
     check = _check_of(entry)
     if check.housing.status == Status.HOUSED:
-        raise BenchRefused(f"{check.housing} is on its shelf by now. Undo that first.")
+        raise BenchRefused(say("{housing} is on its shelf by now. Undo that first.", housing=check.housing))
     _void(check)
-    return f"The fit check of {check.housing} is taken back."
+    return say("The fit check of {housing} is taken back.", housing=check.housing)
 
 
 @undoes(What.REMAKE)
@@ -110,21 +119,30 @@ def undo_remake(entry: BenchEntry, by: Any) -> str:
     again = Housing.objects.select_for_update().get(pk=memory["again"])
     if again.status != Status.WAITING:
         raise BenchRefused(
-            f"{again}, which takes its place, is “{again.get_status_display()}” by now. Go on with that."
+            say(
+                "{again}, which takes its place, is “{status}” by now. Go on with that.",
+                again=again,
+                status=again.get_status_display(),
+            )
         )
-    move_housing(housing=again, status=Status.DROPPED, by=by, note=f"{check.housing} is kept after all")
+    move_housing(
+        housing=again,
+        status=Status.DROPPED,
+        by=by,
+        note=say("{housing} is kept after all", housing=check.housing),
+    )
     housing = Housing.objects.select_for_update().get(pk=check.housing_id)
     housing.status = memory["status"]
     housing.save(update_fields=["status"])
     housing.contents.update(is_live=True)
-    HousingEvent.objects.create(housing=housing, status=housing.status, by=by, note="Kept after all")
+    HousingEvent.objects.create(housing=housing, status=housing.status, by=by, note=say("Kept after all"))
     Task.objects.bulk_create(Task(housing=housing, **row) for row in memory["tasks"])
     for row in memory["sizes"]:
         CatalogueObject.objects.filter(pk=row["pk"]).update(
             size_state=row["size_state"], dimensions_note=row["dimensions_note"]
         )
     _void(check)
-    return f"{housing} is kept after all."
+    return say("{housing} is kept after all.", housing=housing)
 
 
 def good_check(housing: Housing) -> FitCheck | None:
@@ -179,13 +197,16 @@ def _cost_of(person: Person | None, minutes: Decimal) -> Decimal:
 def _made(ask: Ask) -> Housing:
     housing = ask.housing or (ask.task.housing if ask.task else None)
     if housing is None:
-        raise BenchRefused("Say which box was tried. Open its page and enter it there.")
+        raise BenchRefused(say("Say which box was tried. Open its page and enter it there."))
     housing = Housing.objects.select_for_update(of=("self",)).get(pk=housing.pk)
     refuse_held(housing)
     if housing.status != Status.MADE:
         raise BenchRefused(
-            f"{housing} is “{housing.get_status_display()}”; a box is tried when it is made and before it is "
-            "back on its shelf."
+            say(
+                "{housing} is “{status}”; a box is tried when it is made and before it is back on its shelf.",
+                housing=housing,
+                status=housing.get_status_display(),
+            )
         )
     return housing
 
@@ -193,16 +214,18 @@ def _made(ask: Ask) -> Housing:
 def _answers(ask: Ask) -> dict[str, bool]:
     answers = {name: str(ask.detail.get(name, "")).lower() in YES for name in ASKED}
     if all(answers.values()):
-        raise BenchRefused("Nothing is wrong by these answers. Say what does not fit, or that it fits.")
+        raise BenchRefused(say("Nothing is wrong by these answers. Say what does not fit, or that it fits."))
     return answers
 
 
 def _check(ask: Ask, housing: Housing, answers: Mapping[str, bool], **values: Any) -> FitCheck:
     told = {name: str(ask.detail.get(name, "")).strip() for name in ("cause", "side", "note")}
     if values.get("remedy") and told["cause"] not in FitCheck.Cause.values:
-        raise BenchRefused("Say what was wrong: choose one of the causes, so that it can be counted.")
+        raise BenchRefused(say("Say what was wrong: choose one of the causes, so that it can be counted."))
     if told["side"] and told["side"] not in FitCheck.Side.values:
-        raise BenchRefused(f"“{told['side']}” is no side of an object. Choose height, width or depth.")
+        raise BenchRefused(
+            say("“{side}” is no side of an object. Choose height, width or depth.", side=told["side"])
+        )
     if not values.get("remedy"):
         told |= {"cause": "", "side": ""}
     return FitCheck.objects.create(
@@ -227,9 +250,9 @@ def _short_mm(ask: Ask) -> Decimal | None:
     try:
         short = Decimal(parse_length(text, str(ask.detail.get("unit") or "mm")))
     except LengthError as error:
-        raise BenchRefused(f"By how much: {error}") from error
+        raise BenchRefused(say("By how much: {error}", error=error)) from error
     if short > LARGEST_SHORT_MM:
-        raise BenchRefused("By how much: more than 2 m cannot be missing.")
+        raise BenchRefused(say("By how much: more than 2 m cannot be missing."))
     return -short if ask.detail.get("direction") == "large" else short
 
 
@@ -239,7 +262,10 @@ def _why(check: FitCheck) -> str:
     if check.side:
         words += f", {check.get_side_display().lower()}"
     if check.short_mm:
-        words += f", {abs(check.short_mm).normalize():f} mm {'short' if check.short_mm > 0 else 'too large'}"
+        mm = f"{abs(check.short_mm).normalize():f}"
+        words += ", " + (
+            say("{mm} mm short", mm=mm) if check.short_mm > 0 else say("{mm} mm too large", mm=mm)
+        )
     return words + (f". {check.note}" if check.note else "")
 
 
@@ -254,7 +280,9 @@ def _doubt_sizes(things: list[CatalogueObject], check: FitCheck) -> list[dict[st
             {"pk": thing.pk, "size_state": thing.size_state, "dimensions_note": thing.dimensions_note}
         )
         thing.size_state = CatalogueObject.SizeState.CHECK
-        thing.dimensions_note = f"Measure again: {check.housing} did not fit, {_why(check)}"[:500]
+        thing.dimensions_note = say(
+            "Measure again: {housing} did not fit, {why}", housing=check.housing, why=_why(check)
+        )[:500]
         thing.save(update_fields=["size_state", "dimensions_note", "changed_at"])
     return before
 

@@ -10,6 +10,7 @@ from housing.services.fitting import YES, good_check
 from housing.services.housings import move_back, move_housing
 from housing.services.spells import end_spell
 from housing.services.tasks import finish_task, refuse_held
+from objects.core.words import say
 from objects.models import CatalogueObject, Location
 from objects.models.locations import SEPARATOR
 from objects.services.moves import move_object
@@ -25,27 +26,34 @@ def housed(ask: Ask) -> Outcome:
     """
     housing = ask.housing or (ask.task.housing if ask.task else None)
     if housing is None:
-        raise BenchRefused("Say which box is back. Open its page and enter it there.")
+        raise BenchRefused(say("Say which box is back. Open its page and enter it there."))
     housing = Housing.objects.select_for_update(of=("self",)).get(pk=housing.pk)
     refuse_held(housing)
     if housing.status != Status.MADE:
         raise BenchRefused(
-            f"{housing} is “{housing.get_status_display()}” and cannot be put on its shelf from there."
+            say(
+                "{housing} is “{status}” and cannot be put on its shelf from there.",
+                housing=housing,
+                status=housing.get_status_display(),
+            )
         )
     place = _place(str(ask.detail.get("place", "")))
     memory: dict[str, Any] = {"check": None, "task": None, "places": []}
     if good_check(housing) is None:
         if str(ask.detail.get("all_well", "")).lower() not in YES:
             raise BenchRefused(
-                f"{housing} was not tried yet. Does the object fit, does the lid close, does nothing press "
-                "or rub? Say so first."
+                say(
+                    "{housing} was not tried yet. Does the object fit, does the lid close, does nothing "
+                    "press or rub? Say so first.",
+                    housing=housing,
+                )
             )
         memory["check"] = FitCheck.objects.create(
             housing=housing, fits=True, lid_closes=True, nothing_touches=True, at=ask.at, by=ask.by
         ).pk
     task = housing.tasks.filter(step=Task.Step.RETURN).exclude(state=State.DONE).first()
     if task is None:
-        move_housing(housing=housing, status=Status.HOUSED, by=ask.by, note="Back on its shelf")
+        move_housing(housing=housing, status=Status.HOUSED, by=ask.by, note=say("Back on its shelf"))
     else:
         memory["task"] = {
             "pk": task.pk,
@@ -58,11 +66,18 @@ def housed(ask: Ask) -> Outcome:
     for tie in housing.contents.filter(is_live=True).select_related("object__location"):
         before = tie.object.location_id
         if place and move_object(
-            thing=tie.object, place=place, by=ask.by, note=f"{housing} put on its shelf", at=ask.at
+            thing=tie.object,
+            place=place,
+            by=ask.by,
+            note=say("{housing} put on its shelf", housing=housing),
+            at=ask.at,
         ):
             memory["places"].append([tie.object_id, before])
-    where = f" at {place}" if place else ""
-    return Outcome(f"{housing} is on its shelf{where}. Well done.", memory)
+    if place:
+        words = say("{box} is on its shelf at {place}. Well done.", box=housing, place=place)
+    else:
+        words = say("{box} is on its shelf. Well done.", box=housing)
+    return Outcome(words, memory)
 
 
 @undoes(What.HOUSED)
@@ -70,8 +85,10 @@ def undo_housed(entry: BenchEntry, by: Any) -> str:
     """Not on its shelf after all: box, task and places are as they were."""
     memory = entry.detail["memory"]
     if entry.housing is None:
-        raise BenchRefused("That box is not there any more.")
-    housing = move_back(housing=entry.housing, status=Status.MADE, by=by, note="Not on its shelf: undone")
+        raise BenchRefused(say("That box is not there any more."))
+    housing = move_back(
+        housing=entry.housing, status=Status.MADE, by=by, note=say("Not on its shelf: undone")
+    )
     if before := memory.get("task"):
         Task.objects.filter(pk=before["pk"]).update(
             state=before["state"],
@@ -85,11 +102,11 @@ def undo_housed(entry: BenchEntry, by: Any) -> str:
             thing=CatalogueObject.objects.get(pk=thing),
             place=Location.objects.filter(pk=place).first(),
             by=by,
-            note=f"{housing} not put on its shelf: undone",
+            note=say("{housing} not put on its shelf: undone", housing=housing),
         )
     if check := memory.get("check"):
         FitCheck.objects.filter(pk=check).update(is_void=True)
-    return f"{housing} is not on its shelf."
+    return say("{housing} is not on its shelf.", housing=housing)
 
 
 @handles(What.PHOTO)
@@ -97,10 +114,10 @@ def photographed(ask: Ask) -> Outcome:
     """A photo of the object in its box; the newest is shown, earlier ones stay."""
     housing = ask.housing or (ask.task.housing if ask.task else None)
     if housing is None or ask.photo is None:
-        raise BenchRefused("There is no photo in this. Take one and send it again.")
+        raise BenchRefused(say("There is no photo in this. Take one and send it again."))
     photo = HousedPhoto(housing=housing, at=ask.at, by=ask.by)
     photo.photo.save(f"housed-{housing.pk}.jpg", ask.photo, save=True)
-    return Outcome(f"The photo of {housing} is kept.", {"photo": photo.pk})
+    return Outcome(say("The photo of {housing} is kept.", housing=housing), {"photo": photo.pk})
 
 
 @undoes(What.PHOTO)
@@ -108,11 +125,11 @@ def undo_photo(entry: BenchEntry, by: Any) -> str:
     """A photo of the wrong box, or one that shows what it should not, is removed for good."""
     kept = HousedPhoto.objects.filter(pk=entry.detail["memory"]["photo"]).first()
     if kept is None:
-        raise BenchRefused("That photo is not there any more.")
+        raise BenchRefused(say("That photo is not there any more."))
     name, storage = kept.photo.name, kept.photo.storage
     kept.delete()
     transaction.on_commit(lambda: storage.delete(name))
-    return "The photo is removed."
+    return say("The photo is removed.")
 
 
 def _place(text: str) -> Location | None:
@@ -123,7 +140,10 @@ def _place(text: str) -> Location | None:
     place = Location.objects.filter(path__iexact=path).first()
     if place is None:
         raise BenchRefused(
-            f"No place is called “{path}”. Write it as on the list of locations, or have a manager enter it "
-            "there."
+            say(
+                "No place is called “{path}”. Write it as on the list of locations, or have a manager "
+                "enter it there.",
+                path=path,
+            )
         )
     return place

@@ -23,10 +23,12 @@ from housing.core.steps import CUT, later_steps
 from housing.models import Campaign, Housing, Person, PlannedSheet, Task
 from housing.queries.sheets import issue_of, reference_of
 from housing.services.housings import move_back, move_housing
+from housing.services.moments import day_of
 from housing.services.nesting import PlanRefused
 from housing.services.sheet_tasks import cut_tasks, on_other_sheets, open_tasks
 from housing.services.spells import end_spell
 from housing.services.tasks import refuse_minutes
+from objects.core.words import say
 
 State = Task.State
 CUT_NOTE = " cut"  # ends the note with which a box goes into work because a sheet of it is cut
@@ -81,7 +83,7 @@ def cut(
     refuse_minutes(minutes)
     sheet = locked_sheet(sheet)
     if sheet.cut_at:
-        raise PlanRefused(f"{sheet} was cut already, on {sheet.cut_at:%d %B %Y}.")
+        raise PlanRefused(say("{sheet} was cut already, on {day}.", sheet=sheet, day=day_of(sheet.cut_at)))
     was_issued = issue_of(sheet) is not None
     write_issue(sheet, by)
     rack = [  # only those worth keeping are listed
@@ -90,7 +92,7 @@ def cut(
             along_mm=rest["along_mm"],
             across_mm=rest["across_mm"],
             by=by,
-            note=f"From {sheet} of {sheet.plan}",
+            note=say("From {sheet} of {plan}", sheet=sheet, plan=sheet.plan),
             reference=reference_of(sheet),
         ).pk
         for rest in sheet.offcuts
@@ -114,14 +116,14 @@ def take_back_cut(*, sheet: PlannedSheet, memory: Mapping[str, Any], by=None) ->
     """
     sheet = locked_sheet(sheet)
     if not sheet.cut_at:
-        raise PlanRefused(f"{sheet} is not cut.")
+        raise PlanRefused(say("{sheet} is not cut.", sheet=sheet))
     _refuse_gone_on(sheet)
-    words = f"cutting of {sheet}"
+    words = say("cutting of {sheet}", sheet=sheet)
     for offcut in Offcut.objects.filter(pk__in=memory.get("rack", ())):
         entry = offcut.entries.get(kind=RackEntry.Kind.KEPT)
-        reverse_rack_entry(entry=entry, by=by, note=f"Undone: {words}")
+        reverse_rack_entry(entry=entry, by=by, note=say("Undone: {words}", words=words))
     if not memory.get("was_issued") and (issue := issue_of(sheet)):
-        reverse_issue(issue, by, f"Undone: {words}")
+        reverse_issue(issue, by, say("Undone: {words}", words=words))
     sheet.cut_at, sheet.cut_by = None, None
     sheet.save(update_fields=["cut_at", "cut_by"])
     boxes = list(Housing.objects.filter(blanks__placements__sheet=sheet).distinct().order_by("pk"))
@@ -133,7 +135,12 @@ def take_back_cut(*, sheet: PlannedSheet, memory: Mapping[str, Any], by=None) ->
             and housing.status == Housing.Status.IN_WORK
             and _is_in_work_by_cutting(housing)
         ):
-            move_back(housing=housing, status=Housing.Status.PLANNED, by=by, note=f"Undone: {words}")
+            move_back(
+                housing=housing,
+                status=Housing.Status.PLANNED,
+                by=by,
+                note=say("Undone: {words}", words=words),
+            )
     return sheet
 
 
@@ -143,7 +150,7 @@ def take_back_issue(*, sheet: PlannedSheet, by=None) -> bool:
     sheet = locked_sheet(sheet)
     issue = None if sheet.cut_at else issue_of(sheet)
     if issue:
-        reverse_issue(issue, by, f"{sheet} put back")
+        reverse_issue(issue, by, say("{sheet} put back", sheet=sheet))
     return issue is not None
 
 
@@ -171,19 +178,26 @@ def write_issue(sheet: PlannedSheet, by) -> None:
             raise StockRefused(f"{refused} {what_is_there(sheet)}") from refused
         return
     try:
-        use_offcut(offcut=sheet.offcut, by=by, note=f"Used for {sheet} of {sheet.plan}", reference=reference)
+        use_offcut(
+            offcut=sheet.offcut,
+            by=by,
+            note=say("Used for {sheet} of {plan}", sheet=sheet, plan=sheet.plan),
+            reference=reference,
+        )
     except StockRefused as refused:
-        raise PlanRefused(f"{refused} Plan the campaign again.") from refused
+        raise PlanRefused(say("{refused} Plan the campaign again.", refused=refused)) from refused
 
 
 def what_is_there(sheet: PlannedSheet) -> str:
     """What could be cut instead of a sheet that lacks, and what to do about it."""
     sizes = sheet_sizes_in_stock().filter(board=sheet.board, in_stock__gt=0).exclude(pk=sheet.sheet_size_id)
-    there = ", ".join(f"{size.in_stock} of {size}" for size in sizes)
+    there = ", ".join(say("{in_stock} of {size}", in_stock=size.in_stock, size=size) for size in sizes)
     other = (
-        f"In stock are {there}." if there else f"No sheet of {sheet.board.code} of another size is in stock."
+        say("In stock are {there}.", there=there)
+        if there
+        else say("No sheet of {code} of another size is in stock.", code=sheet.board.code)
     )
-    return f"{other} Or plan the campaign again with what is there."
+    return say("{other} Or plan the campaign again with what is there.", other=other)
 
 
 def reverse_issue(issue: StockMovement | RackEntry, by, words: str) -> None:
@@ -206,8 +220,19 @@ def _refuse_gone_on(sheet: PlannedSheet) -> None:
     begun = later.exclude(state=State.TO_DO).select_related("housing").order_by("housing", "sequence").first()
     if begun:
         raise PlanRefused(
-            f"“{begun}” was begun since {sheet} was cut. Undo that first, or leave the sheet as it is."
+            say(
+                "“{begun}” was begun since {sheet} was cut. Undo that first, or leave the sheet as it is.",
+                begun=begun,
+                sheet=sheet,
+            )
         )
     gone_on = boxes.exclude(status__in=[Housing.Status.PLANNED, Housing.Status.IN_WORK]).first()
     if gone_on:
-        raise PlanRefused(f"{gone_on} is “{gone_on.get_status_display()}” by now. {sheet} stays cut.")
+        raise PlanRefused(
+            say(
+                "{gone_on} is “{status}” by now. {sheet} stays cut.",
+                gone_on=gone_on,
+                status=gone_on.get_status_display(),
+                sheet=sheet,
+            )
+        )

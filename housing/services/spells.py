@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from housing.models import Person, PlannedSheet, Task, WorkSpell
 from objects.core.refusals import Refusal
+from objects.core.words import say
 
 # A spell that runs longer was forgotten, as over night; assumed: nobody cuts so long without a break.
 LONGEST_BELIEVED = timedelta(hours=4)
@@ -95,10 +96,13 @@ def refuse_somebody_there(*, at_what: Bench, person: Person) -> None:
     """Raises SpellRefused where somebody else's clock runs at a task or a sheet."""
     there = open_spell(at_what)
     if there is not None and there.person_id != person.pk:
-        since = timezone.localtime(there.started_at)
         raise SpellRefused(
-            f"{there.person} is at “{at_what}” since {since:%H:%M}. Choose something else, or ask them "
-            "to pause."
+            say(
+                "{person} is at “{work}” since {time}. Choose something else, or ask them to pause.",
+                person=there.person,
+                work=at_what,
+                time=f"{timezone.localtime(there.started_at):%H:%M}",
+            )
         )
 
 

@@ -19,6 +19,7 @@ from housing.models import PlannedSheet
 from housing.queries.sheets import issue_of, reference_of
 from housing.services.nesting import PlanRefused
 from housing.services.sheets import locked_sheet, reverse_issue, what_is_there, write_issue
+from objects.core.words import say
 
 
 @dataclass(frozen=True)
@@ -41,14 +42,21 @@ def spoil_sheet(*, sheet: PlannedSheet, reason: str = Reason.MISCUT, note: str =
     sheet = locked_sheet(sheet)
     if sheet.cut_at:
         raise PlanRefused(
-            f"{sheet} is noted as cut. Undo that first, or have the boxes made again at their fit check."
+            say(
+                "{sheet} is noted as cut. Undo that first, or have the boxes made again at their fit check.",
+                sheet=sheet,
+            )
         )
-    words = f"Spoiled at the bench, {sheet} of {sheet.plan}" + (f": {note}" if note else "")
+    words = say("Spoiled at the bench, {sheet} of {plan}", sheet=sheet, plan=sheet.plan) + (
+        f": {note}" if note else ""
+    )
     issue = issue_of(sheet)
     memory = {"was_issued": issue is not None}
     if sheet.offcut_id:
         if not issue and sheet.offcut.gone_at:
-            raise PlanRefused(f"{sheet.offcut} is no longer on the rack. Plan the campaign again.")
+            raise PlanRefused(
+                say("{offcut} is no longer on the rack. Plan the campaign again.", offcut=sheet.offcut)
+            )
         if issue:
             reverse_issue(issue, by, words)
         drop_offcut(offcut=sheet.offcut, by=by, note=words, thrown=True)
@@ -78,9 +86,12 @@ def take_back_spoiling(*, sheet: PlannedSheet, memory: Mapping[str, Any], by=Non
     """
     sheet = locked_sheet(sheet)
     if sheet.cut_at or issue_of(sheet):
-        done = "cut" if sheet.cut_at else "taken"
-        raise PlanRefused(f"Another sheet was {done} for {sheet} since. Undo that first.")
-    words = f"Undone: spoiling of {sheet}"
+        raise PlanRefused(
+            say("Another sheet was cut for {sheet} since. Undo that first.", sheet=sheet)
+            if sheet.cut_at
+            else say("Another sheet was taken for {sheet} since. Undo that first.", sheet=sheet)
+        )
+    words = say("Undone: spoiling of {sheet}", sheet=sheet)
     if sheet.offcut_id:
         thrown = RackEntry.objects.filter(offcut=sheet.offcut, kind=RackEntry.Kind.THROWN, reversed_by=None)
         if entry := thrown.last():

@@ -9,8 +9,10 @@ from django.utils import timezone
 from housing.core.steps import OF_SHEETS, waits_for
 from housing.models import Hold, Housing, Person, PlannedSheet, Task
 from housing.services.housings import NEXT, move_housing
+from housing.services.moments import on_moment
 from housing.services.spells import end_spell
 from objects.core.refusals import Refusal
+from objects.core.words import say
 from objects.models import CatalogueObject
 
 Step, State = Task.Step, Task.State
@@ -33,11 +35,17 @@ def start_task(*, task: Task, person: Person | None = None, at: datetime | None 
     """Begin a task; a second click changes nothing, and one somebody else has begun is refused."""
     task = Task.objects.select_for_update(of=("self",)).select_related("housing").get(pk=task.pk)
     if task.state == State.DONE:
-        raise TaskRefused(f"“{task}” is done already{by_whom(task)}.")
+        raise TaskRefused(say("“{work}” is done already{by_whom}.", work=task, by_whom=by_whom(task)))
     if task.state == State.STARTED:
         if person and task.person_id and task.person_id != person.pk:
-            since = f" on {timezone.localtime(task.started_at):%d %b at %H:%M}" if task.started_at else ""
-            raise TaskRefused(f"{task.person} has begun “{task}” already{since}. Choose another task.")
+            raise TaskRefused(
+                say(
+                    "{person} has begun “{work}” already{when}. Choose another task.",
+                    person=task.person,
+                    work=task,
+                    when=on_moment(task.started_at),
+                )
+            )
         if person and not task.person_id:
             task.person = person
             task.save(update_fields=["person"])
@@ -79,7 +87,9 @@ def finish_task(
     open_steps = set(housing.tasks.exclude(state=State.DONE).values_list("step", flat=True))
     for reached, steps in REACHED.items():
         if task.step in steps and open_steps.isdisjoint(steps) and reached in NEXT[housing.status]:
-            move_housing(housing=housing, status=reached, by=by, note=f"{task.get_step_display()}: done")
+            move_housing(
+                housing=housing, status=reached, by=by, note=say("{step}: done", step=task.get_step_display())
+            )
             break
     return task
 
@@ -87,7 +97,13 @@ def finish_task(
 def refuse_minutes(minutes: Decimal | None) -> None:
     """Raises TaskRefused for minutes that nobody can have worked on end."""
     if minutes is not None and not 0 <= minutes <= MOST_MINUTES:
-        raise TaskRefused(f"{minutes} minutes cannot be right. Enter 0 to {MOST_MINUTES}, or leave it blank.")
+        raise TaskRefused(
+            say(
+                "{minutes} minutes cannot be right. Enter 0 to {most_minutes}, or leave it blank.",
+                minutes=minutes,
+                most_minutes=MOST_MINUTES,
+            )
+        )
 
 
 def refuse_held(housing: Housing) -> None:
@@ -95,8 +111,12 @@ def refuse_held(housing: Housing) -> None:
     hold = Hold.objects.filter(housing=housing, answered_at=None).first()
     if hold is not None:
         raise TaskRefused(
-            f"{housing} waits {hold.get_reason_display().lower()}: “{hold.question}” Its work rests until "
-            "the question is answered."
+            say(
+                "{housing} waits {reason}: “{question}” Its work rests until the question is answered.",
+                housing=housing,
+                reason=hold.get_reason_display().lower(),
+                question=hold.question,
+            )
         )
 
 
@@ -111,10 +131,18 @@ def _refuse_waiting(task: Task) -> None:
     others = {other.step: other for other in Task.objects.filter(housing=task.housing_id)}
     before = [others[step] for step in waits_for(task.step, others)]
     if first := next((other for other in before if other.state != State.DONE), None):
-        whose = f" It is {first.person}’s." if first.person and first.person_id != task.person_id else ""
+        whose = (
+            " " + say("It is {person}’s.", person=first.person)
+            if first.person and first.person_id != task.person_id
+            else ""
+        )
         raise TaskRefused(
-            f"“{task}” comes after “{first.get_step_display()}”, which is not done yet. Finish that first."
-            f"{whose}"
+            say(
+                "“{task}” comes after “{step}”, which is not done yet. Finish that first.{whose}",
+                task=task,
+                step=first.get_step_display(),
+                whose=whose,
+            )
         )
 
 
@@ -123,21 +151,36 @@ def _refuse_too_early(task: Task) -> None:
     sheets are noted as cut, so that the stock is right."""
     _refuse_waiting(task)
     if task.step in OF_SHEETS and (sheets := uncut_sheets(task.housing)):
-        named = " and ".join(str(sheet) for sheet in sheets)
+        if len(sheets) == 1:
+            raise TaskRefused(
+                say(
+                    "{box} is cut from {sheet} of the cutting plan. Note there that it is cut: the stock "
+                    "follows, and this step with it.",
+                    box=task.housing,
+                    sheet=sheets[0],
+                )
+            )
         raise TaskRefused(
-            f"{task.housing} is cut from {named} of the cutting plan. Note there that "
-            f"{'it is' if len(sheets) == 1 else 'they are'} cut: the stock follows, and this step with it."
+            say(
+                "{box} is cut from {sheets} of the cutting plan. Note there that they are cut: the stock "
+                "follows, and this step with it.",
+                box=task.housing,
+                sheets=say(" and ").join(str(sheet) for sheet in sheets),
+            )
         )
     unmeasured = CatalogueObject.objects.filter(housing_ties__housing=task.housing_id).exclude(
         size_state=CatalogueObject.SizeState.KNOWN
     )
     if task.step == Step.MEASURE and (thing := unmeasured.first()):
         raise TaskRefused(
-            f"{thing.number} has no full size yet. Enter height, width and depth on its page first."
+            say(
+                "{thing_number} has no full size yet. Enter height, width and depth on its page first.",
+                thing_number=thing.number,
+            )
         )
 
 
 def by_whom(task: Task) -> str:
     """Who has done a task, and when, to go on a sentence."""
-    when = f" on {timezone.localtime(task.done_at):%d %b at %H:%M}" if task.done_at else ""
-    return f", by {task.person}{when}" if task.person else when
+    when = on_moment(task.done_at)
+    return say(", by {person}", person=task.person) + when if task.person else when

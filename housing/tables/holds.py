@@ -6,6 +6,7 @@ import django_tables2 as tables
 from django.template.defaultfilters import timesince
 from django.urls import reverse
 from django.utils.html import format_html, format_html_join
+from django.utils.translation import gettext_lazy as _
 
 from housing.models import Hold
 
@@ -14,24 +15,27 @@ class HoldTable(tables.Table):
     """Questions of holds_to_show(). answers_all: whether the reader may answer any; boxes: keys of those
     about which they may otherwise."""
 
-    caption = "Questions"
+    caption = _("Questions")
 
     box = tables.Column(
-        accessor="housing", verbose_name="Box", orderable=False, attrs={"td": {"class": "row-name"}}
+        accessor="housing", verbose_name=_("Box"), orderable=False, attrs={"td": {"class": "row-name"}}
     )
-    objects = tables.Column(empty_values=(), orderable=False, verbose_name="For")
-    reason = tables.Column(verbose_name="Waits", orderable=False)
-    question = tables.Column(orderable=False)
-    asked_at = tables.DateTimeColumn(verbose_name="Since", orderable=False)
-    asked_by = tables.Column(verbose_name="Asked by", orderable=False, empty_values=())
+    objects = tables.Column(empty_values=(), orderable=False, verbose_name=_("For"))
+    reason = tables.Column(verbose_name=_("Waits"), orderable=False)
+    question = tables.Column(orderable=False, verbose_name=_("Question"))
+    asked_at = tables.DateTimeColumn(verbose_name=_("Since"), orderable=False)
+    asked_by = tables.Column(verbose_name=_("Asked by"), orderable=False, empty_values=())
     answer = tables.TemplateColumn(
         template_name="housing/hold_answer.html",
         extra_context=lambda record, table: {"may_answer": table.may_answer(record)},
         orderable=False,
+        verbose_name=_("Answer"),
     )
 
     class Meta:
-        empty_text = "No question is open here. Whoever works on a box can ask one on its page at the bench."
+        empty_text = _(
+            "No question is open here. Whoever works on a box can ask one on its page at the bench."
+        )
 
     def __init__(self, holds, *, answers_all: bool, boxes: Collection[int], **named) -> None:
         super().__init__(holds, **named)

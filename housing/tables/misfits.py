@@ -3,6 +3,7 @@
 import django_tables2 as tables
 from django.urls import reverse
 from django.utils.html import format_html, format_html_join
+from django.utils.translation import gettext_lazy as _
 
 from housing.models import FitCheck
 from objects.readers import Reader
@@ -13,23 +14,23 @@ NUMBER = {"td": {"class": "number"}, "th": {"class": "number"}}
 class MisfitTable(tables.Table):
     """Fit checks of misfits_to_show()."""
 
-    caption = "Boxes that did not fit"
+    caption = _("Boxes that did not fit")
 
     box = tables.Column(
-        accessor="housing", verbose_name="Box", order_by="housing_id", attrs={"td": {"class": "row-name"}}
+        accessor="housing", verbose_name=_("Box"), order_by="housing_id", attrs={"td": {"class": "row-name"}}
     )
-    objects = tables.Column(empty_values=(), orderable=False, verbose_name="For")
-    at = tables.DateTimeColumn(verbose_name="When", short=True)
-    by = tables.Column(verbose_name="Who", order_by="by__username", default="—")
-    cause = tables.Column()
-    side = tables.Column(default="—")
-    short_mm = tables.Column(verbose_name="Short by", default="—", attrs=NUMBER)
-    remedy = tables.Column(verbose_name="What was done")
-    cost = tables.Column(empty_values=(), orderable=False, attrs=NUMBER)
-    note = tables.Column(default="—", orderable=False)
+    objects = tables.Column(empty_values=(), orderable=False, verbose_name=_("For"))
+    at = tables.DateTimeColumn(verbose_name=_("When"), short=True)
+    by = tables.Column(verbose_name=_("Who"), order_by="by__username", default="—")
+    cause = tables.Column(verbose_name=_("Cause"))
+    side = tables.Column(default="—", verbose_name=_("Side"))
+    short_mm = tables.Column(verbose_name=_("Short by"), default="—", attrs=NUMBER)
+    remedy = tables.Column(verbose_name=_("What was done"))
+    cost = tables.Column(empty_values=(), orderable=False, attrs=NUMBER, verbose_name=_("Cost"))
+    note = tables.Column(default="—", orderable=False, verbose_name=_("Note"))
 
     class Meta:
-        empty_text = "No box was wrong here. Clear the filters to see all that were tried."
+        empty_text = _("No box was wrong here. Clear the filters to see all that were tried.")
 
     def __init__(self, checks, *, reader: Reader, **named) -> None:
         super().__init__(checks, **named)
@@ -48,7 +49,8 @@ class MisfitTable(tables.Table):
         return value.get_full_name() or value.get_username()
 
     def render_short_mm(self, value) -> str:
-        return f"{self.reader.length(abs(value))}{' too large' if value < 0 else ''}"
+        length = self.reader.length(abs(value))
+        return _("{length} too large").format(length=length) if value < 0 else length
 
     def render_cost(self, record: FitCheck) -> str:
         campaign = record.housing.campaign

@@ -4,8 +4,9 @@ import django_tables2 as tables
 from django.urls import reverse
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import mark_safe
+from django.utils.translation import gettext_lazy as _
 
-from housing.core.day_words import week_in_words
+from housing.core.day_words import week_days
 from housing.models import Task
 from housing.queries.tasks import waiting_for
 
@@ -15,22 +16,26 @@ NUMBER = {"td": {"class": "number"}, "th": {"class": "number"}}
 class TaskTable(tables.Table):
     """Tasks of tasks_to_show() with buttons to begin and finish them."""
 
-    caption = "Work"
+    caption = _("Work")
 
-    box = tables.Column(accessor="housing", order_by="housing_id", attrs={"td": {"class": "row-name"}})
-    objects = tables.Column(empty_values=(), orderable=False, verbose_name="For")
-    step = tables.Column(order_by=("sequence", "week"))
-    week = tables.Column(order_by=("week", "housing_id", "sequence"))
-    person = tables.Column(order_by="person__name", empty_values=())
-    planned_minutes = tables.Column(verbose_name="Minutes planned", attrs=NUMBER)
-    state = tables.Column()
-    waits_for = tables.Column(empty_values=(), orderable=False, attrs={"td": {"class": "waits"}})
+    box = tables.Column(
+        accessor="housing", order_by="housing_id", attrs={"td": {"class": "row-name"}}, verbose_name=_("Box")
+    )
+    objects = tables.Column(empty_values=(), orderable=False, verbose_name=_("For"))
+    step = tables.Column(order_by=("sequence", "week"), verbose_name=_("Step"))
+    week = tables.Column(order_by=("week", "housing_id", "sequence"), verbose_name=_("Week"))
+    person = tables.Column(order_by="person__name", empty_values=(), verbose_name=_("Person"))
+    planned_minutes = tables.Column(verbose_name=_("Minutes planned"), attrs=NUMBER)
+    state = tables.Column(verbose_name=_("State"))
+    waits_for = tables.Column(
+        empty_values=(), orderable=False, attrs={"td": {"class": "waits"}}, verbose_name=_("Waits for")
+    )
     do = tables.TemplateColumn(
-        template_name="housing/task_actions.html", orderable=False, verbose_name="Next"
+        template_name="housing/task_actions.html", orderable=False, verbose_name=_("Next")
     )
 
     class Meta:
-        empty_text = "There is nothing to do here. Clear the filters, or ask a manager to plan a campaign."
+        empty_text = _("There is nothing to do here. Clear the filters, or ask a manager to plan a campaign.")
         order_by = "week"
 
     def render_objects(self, record: Task) -> str:
@@ -46,9 +51,8 @@ class TaskTable(tables.Table):
     def render_week(self, record: Task) -> str:
         """Its number, and its days where the campaign has dates."""
         campaign = record.housing.campaign
-        words = week_in_words(campaign.work_from if campaign else None, record.week)
-        number, _, days = words.removeprefix("Week ").partition(", ")
-        return format_html('{} <span class="soft">{}</span>', number, days) if days else number
+        days = week_days(campaign.work_from if campaign else None, record.week)
+        return format_html('{} <span class="soft">{}</span>', record.week, days) if days else str(record.week)
 
     def render_waits_for(self, record: Task) -> str:
         """What it waits for; that it can be begun, where it waits for nothing and nobody has begun it."""
@@ -57,10 +61,10 @@ class TaskTable(tables.Table):
         waits = waiting_for(record)
         if waits:
             return format_html_join(mark_safe("<br>"), "{}", ((words,) for words in waits))
-        return "Nothing: can be begun now" if record.state == Task.State.TO_DO else "—"
+        return _("Nothing: can be begun now") if record.state == Task.State.TO_DO else "—"
 
     def render_person(self, record: Task) -> str:
-        return str(record.person) if record.person else (record.reason or "Nobody")
+        return str(record.person) if record.person else (record.reason or _("Nobody"))
 
     def render_planned_minutes(self, value) -> str:
         return f"{value:.0f}"

@@ -5,6 +5,7 @@ from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.http import url_has_allowed_host_and_scheme
+from django.utils.translation import gettext_lazy as _
 from django.views.decorators.http import require_POST
 
 from housing.forms.bench import DETAIL, EntryForm, UndoForm
@@ -19,9 +20,29 @@ from objects.roles import MAKER, has_role
 __all__ = ["bench_entry", "bench_kinds", "bench_undo"]  # importing the kinds makes them known
 UNIT = f"{DETAIL}unit"  # of whoever reads the page, not typed
 GONE = {
-    "task": "That step is not in the plan any more: the campaign was planned again since. Reload the page.",
-    "sheet": "That sheet is not in the plan any more: the campaign was planned again since. Reload the page.",
-    "housing": "That box is not there any more. Reload the page.",
+    "task": _(
+        "That step is not in the plan any more: the campaign was planned again since. Reload the page."
+    ),
+    "sheet": _(
+        "That sheet is not in the plan any more: the campaign was planned again since. Reload the page."
+    ),
+    "housing": _("That box is not there any more. Reload the page."),
+}
+ASKED = {  # what else forms ask, in words
+    "minutes": _("minutes"),
+    "fits": _("the object fits"),
+    "lid_closes": _("the lid closes"),
+    "nothing_touches": _("nothing presses or rubs"),
+    "all_well": _("all is well"),
+    "cause": _("cause"),
+    "side": _("side"),
+    "short": _("by how much"),
+    "direction": _("short or large"),
+    "note": _("note"),
+    "reason": _("reason"),
+    "question": _("question"),
+    "answer": _("answer"),
+    "place": _("place"),
 }
 OF_KEY = {"task": Task, "sheet": PlannedSheet, "housing": Housing}
 WRONG, REFUSED, SIGN_IN = 400, 409, 401
@@ -60,7 +81,7 @@ def bench_undo(request: HttpRequest) -> HttpResponse:
         return _refuse(request, form.problems, WRONG)
     entry = form.cleaned_data["entry"]
     if entry.by_id != request.user.pk and not has_role(request.user, MAKER):
-        return _refuse(request, "Only whoever entered this, or a maker, can undo it.", REFUSED)
+        return _refuse(request, _("Only whoever entered this, or a maker, can undo it."), REFUSED)
     was_undone = BenchEntry.objects.filter(undoes=entry).exists()
     try:
         undone = undo(entry=entry, by=request.user, entry_id=form.cleaned_data["entry_id"])
@@ -97,9 +118,9 @@ def _person(request: HttpRequest, key: int | None) -> Person | None:
         return worker_of(request)
     person = Person.objects.filter(pk=key).first()
     if person is None:
-        raise BenchRefused("The person whose work this is was removed. Choose who you are again.")
+        raise BenchRefused(_("The person whose work this is was removed. Choose who you are again."))
     if person != person_of(request.user) and not has_role(request.user, MAKER):
-        raise NotYours("Your login can enter only your own work. Reload the page.")
+        raise NotYours(_("Your login can enter only your own work. Reload the page."))
     return person
 
 
@@ -110,7 +131,7 @@ def _is_of_another_login(request: HttpRequest) -> bool:
 
 
 def _ask_to_sign_in() -> JsonResponse:
-    words = "This was entered under another login. It waits on the device for whoever entered it."
+    words = _("This was entered under another login. It waits on the device for whoever entered it.")
     return JsonResponse({"kept": False, "message": words}, status=SIGN_IN)
 
 
@@ -128,7 +149,7 @@ def _refuse(request: HttpRequest, message: str, status: int) -> HttpResponse:
     if _is_script(request):
         return JsonResponse({"kept": False, "message": message}, status=status)
     typed = [
-        (name.removeprefix(DETAIL).replace("_", " "), value)
+        (ASKED.get(key := name.removeprefix(DETAIL), key.replace("_", " ")), value)
         for name, value in request.POST.items()
         if value and name != UNIT and (name.startswith(DETAIL) or name == "minutes")
     ]

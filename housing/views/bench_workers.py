@@ -2,13 +2,14 @@
 
 from django.contrib.auth.models import AbstractBaseUser
 from django.http import HttpRequest
+from django.utils.translation import gettext_lazy as _
 
 from housing.models import Housing, Person, PlannedSheet, Task
 from housing.queries.tasks import person_of
 from objects.roles import MAKER, has_role
 
 CHOSEN = "bench_person"  # in the session: who said “I am” on a tablet that several people share
-NOT_YOURS = "This is somebody else's work. Ask a maker or a manager to do it or to give it to you."
+NOT_YOURS = _("This is somebody else's work. Ask a maker or a manager to do it or to give it to you.")
 
 
 def worker_of(request: HttpRequest) -> Person | None:

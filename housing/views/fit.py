@@ -12,6 +12,7 @@ from housing.forms.misfits import MisfitForm
 from housing.models import FitCheck
 from housing.queries.misfits import NO_KIND, checks_of, misfits_of, misfits_to_show
 from housing.tables.misfits import MisfitTable
+from objects.core.words import say
 from objects.readers import reader_of
 
 PER_PAGE = 50
@@ -40,7 +41,7 @@ def fit_causes(request: HttpRequest) -> HttpResponse:
 
 def _side(row: SideRow, kept: dict[str, str]) -> dict:
     """A row of the table by kind and side, in words, with where the boxes are listed."""
-    kind = row.group or NO_KIND
+    kind = row.group or say(NO_KIND)
     return {
         "row": row,
         "kind": kind,

@@ -6,6 +6,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.http import url_has_allowed_host_and_scheme
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 from django_tables2 import RequestConfig
 
@@ -46,7 +47,7 @@ def task_start(request: HttpRequest, pk: int) -> HttpResponse:
     except TaskRefused as refused:
         messages.error(request, str(refused))
     else:
-        messages.success(request, f"“{begun}” is begun.")
+        messages.success(request, _("“{begun}” is begun.").format(begun=begun))
     return _back(request)
 
 
@@ -55,7 +56,9 @@ def task_done(request: HttpRequest, pk: int) -> HttpResponse:
     task = _task_for(request, pk)
     form = MinutesForm(request.POST)
     if not form.is_valid():
-        messages.error(request, f"“{task}” is not finished. " + " ".join(form.errors["minutes"]))
+        messages.error(
+            request, _("“{task}” is not finished.").format(task=task) + " " + " ".join(form.errors["minutes"])
+        )
         return _back(request)
     try:
         done = finish_task(
@@ -67,7 +70,7 @@ def task_done(request: HttpRequest, pk: int) -> HttpResponse:
     except TaskRefused as refused:
         messages.error(request, str(refused))
     else:
-        messages.success(request, f"“{done}” is done.")
+        messages.success(request, _("“{done}” is done.").format(done=done))
     return _back(request)
 
 
@@ -76,7 +79,7 @@ def _task_for(request: HttpRequest, pk: int) -> Task:
     task = get_object_or_404(Task.objects.select_related("person"), pk=pk)
     is_own = task.person is not None and task.person == person_of(request.user)
     if not is_own and not has_role(request.user, MAKER):
-        raise PermissionDenied("This is somebody else's task. Ask a maker or a manager.")
+        raise PermissionDenied(_("This is somebody else's task. Ask a maker or a manager."))
     return task
 
 

@@ -11,7 +11,7 @@ from django.utils import timezone
 from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_POST, require_safe
 
-from housing.core.day_words import week_in_words
+from housing.core.day_words import week_days, week_in_words
 from housing.core.drawing.week_chart import WeekBar, WeekHead, WeekRow, weeks_svg
 from housing.forms.weeks import MoveForm, WeeksForm
 from housing.models import Campaign, Job
@@ -78,7 +78,7 @@ def _chart(campaign: Campaign, work: WorkWeeks) -> str:
     """The picture of the weeks shown; each bar leads to what is behind it, further down the page."""
     heads = []
     for number in work.window.numbers:
-        name, _, days = week_in_words(campaign.work_from, number, with_year=False).partition(", ")
+        name, days = week_in_words(None, number), week_days(campaign.work_from, number, with_year=False)
         heads.append(WeekHead(name, days))
     rows = [
         WeekRow(

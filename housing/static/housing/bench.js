@@ -4,16 +4,35 @@ import { OFFLINE, SIGN_IN, makeSender } from "./bench_sending.js";
 import { canKeep, dropEntry, entries, keepEntry } from "./bench_store.js";
 import { smallPhoto } from "./survey_photo.js";
 import { newId } from "./survey_store.js";
+import { say, sayCount } from "./words.js";
 
 const bench = document.getElementById("bench");
 const { user } = bench.dataset;
 const addresses = [bench.dataset.entries, bench.dataset.undo];
 const box = bench.querySelector("[data-waiting]");
 const HINDRANCES = {
-  [OFFLINE]: "No connection to the server. They are kept on this device and will be sent as soon as it is back.",
-  [SIGN_IN]: "Sign in again to send them; nothing is lost.",
-  trouble: "The server is in trouble. They are kept on this device and will be sent again.",
+  [OFFLINE]: say("No connection to the server. They are kept on this device and will be sent as soon as it is back."),
+  [SIGN_IN]: say("Sign in again to send them; nothing is lost."),
+  trouble: say("The server is in trouble. They are kept on this device and will be sent again."),
 };
+// What else forms ask, in words; told of entries that the server refused.
+const ASKED = {
+  minutes: say("minutes"),
+  fits: say("the object fits"),
+  lid_closes: say("the lid closes"),
+  nothing_touches: say("nothing presses or rubs"),
+  all_well: say("all is well"),
+  cause: say("cause"),
+  side: say("side"),
+  short: say("by how much"),
+  direction: say("short or large"),
+  note: say("note"),
+  reason: say("reason"),
+  question: say("question"),
+  answer: say("answer"),
+  place: say("place"),
+};
+const askedIn = (name) => ASKED[name.replace("detail-", "")] ?? name.replace("detail-", "").replaceAll("_", " ");
 const sentHere = new Map(); // entries of this page that wait for an answer: number to form
 const refusedHere = new WeakMap(); // forms of this page to what the server refused of them: places in the store
 let leaveFor = "";
@@ -33,7 +52,7 @@ async function keep(form, submitter) {
     made_at: new Date().toISOString(),
     address: new URL(form.action).pathname,
     user,
-    words: form.dataset.words ?? submitter?.textContent.trim() ?? "Entry",
+    words: form.dataset.words ?? submitter?.textContent.trim() ?? say("Entry"),
     fields,
   };
   form.dataset.sending = "yes";
@@ -118,8 +137,8 @@ function go(address) {
 
 function showOutOfDate() {
   box.hidden = false;
-  const link = Object.assign(document.createElement("a"), { href: leaveFor || location.href, textContent: "Show it as it is now" });
-  words("All is sent. This page is out of date. ").append(link);
+  const link = Object.assign(document.createElement("a"), { href: leaveFor || location.href, textContent: say("Show it as it is now") });
+  words(`${say("All is sent. This page is out of date.")} `).append(link);
 }
 
 function words(text) {
@@ -133,10 +152,10 @@ function showWaiting(waiting, ofOthers, hindrance) {
   box.hidden = !shown.length && !ofOthers;
   const said = [];
   if (shown.length) {
-    said.push(shown.length === 1 ? "1 entry is kept on this device, will be sent." : `${shown.length} entries are kept on this device, will be sent.`);
+    said.push(sayCount("{count} entry is kept on this device, will be sent.", "{count} entries are kept on this device, will be sent.", shown.length));
     said.push(HINDRANCES[hindrance]);
   }
-  if (ofOthers) said.push(`${ofOthers} of somebody else's wait until they sign in on this device.`);
+  if (ofOthers) said.push(say("{n} of somebody else's wait until they sign in on this device.", { n: ofOthers }));
   words(said.join(" "));
   box.querySelector("[data-waiting-list]").replaceChildren(...shown.map((entry) => item(entry)));
   box.querySelector("[data-send-now]").hidden = !shown.length;
@@ -157,15 +176,15 @@ function showRefused(refused) {
   place.replaceChildren(
     ...refused.map((entry) => {
       const note = Object.assign(document.createElement("section"), { className: "bench-put-aside" });
-      const what = Object.assign(document.createElement("p"), { textContent: `Not kept by the server: ${item(entry).textContent}. ` });
+      const what = Object.assign(document.createElement("p"), { textContent: `${say("Not kept by the server: {entry}.", { entry: item(entry).textContent })} ` });
       const why = Object.assign(document.createElement("p"), { textContent: entry.refused });
-      const discard = Object.assign(document.createElement("button"), { type: "button", className: "btn btn-plain", textContent: "Discard this entry" });
+      const discard = Object.assign(document.createElement("button"), { type: "button", className: "btn btn-plain", textContent: say("Discard this entry") });
       discard.addEventListener("click", async () => {
         await dropEntry(entry.order);
         await sender.tell();
       });
       const typed = entry.fields.filter(([name, value]) => value && name !== "detail-unit" && (name === "minutes" || name.startsWith("detail-")));
-      if (typed.length) what.append(typed.map(([name, value]) => `${name.replace("detail-", "").replaceAll("_", " ")}: ${value}`).join("; "));
+      if (typed.length) what.append(typed.map(([name, value]) => `${askedIn(name)}: ${value}`).join("; "));
       note.append(what, why, discard);
       return note;
     }),
@@ -177,7 +196,7 @@ function showRefused(refused) {
 function tick() {
   for (const clock of document.querySelectorAll("[data-since]")) {
     const minutes = Math.max(Math.floor((Date.now() - new Date(clock.dataset.since)) / 60000), 0);
-    clock.textContent = minutes < 60 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
+    clock.textContent = minutes < 60 ? say("{minutes} min", { minutes }) : say("{hours} h {minutes} min", { hours: Math.floor(minutes / 60), minutes: minutes % 60 });
   }
 }
 

@@ -1,6 +1,7 @@
 // Sends what is kept on the device, one entry after another in the order they were made.
 
 import { dropEntry, entries, keepEntry } from "./bench_store.js";
+import { say } from "./words.js";
 
 const SHORTEST_MS = 3000;
 const LONGEST_MS = 60000;
@@ -94,7 +95,7 @@ async function sendOne(entry, onAnswer) {
     await onAnswer(entry, said);
     return "";
   }
-  const message = said.message ?? (answer.status === 413 ? "The photo is too large for the server. Take it anew." : "");
+  const message = said.message ?? (answer.status === 413 ? say("The photo is too large for the server. Take it anew.") : "");
   if (!message || answer.status >= 500) return TROUBLE;
   await keepEntry({ ...entry, refused: message });
   await onAnswer(entry, { kept: false, message });

@@ -42,7 +42,7 @@ for (const form of document.querySelectorAll("form[data-weeks]")) {
     const handle = document.createElement("span");
     handle.className = "bundle-handle";
     handle.setAttribute("aria-hidden", "true"); // the ticks say and do the same
-    handle.title = "Drag onto another person";
+    handle.title = form.dataset.weeks; // in the reader's words
     handle.textContent = "⠿";
     bundle.querySelector(".bundle-head").append(handle);
 
