@@ -12,6 +12,7 @@ from housing.core.drawing.layout_svg import layout_svg
 from housing.models import PlannedBlank, PlannedSheet
 from housing.queries.plans import corners_of_hosts, cut_sheet_of, label_of, placements_of
 from objects.core.lengths import format_length
+from objects.core.words import say, say_count
 from objects.readers import Reader
 
 ROOM_MM = (180, 130)  # for the drawing of one sheet
@@ -60,7 +61,7 @@ def drawn_sheets(sheets: Sequence[PlannedSheet], reader: Reader) -> DrawnSheets:
     """Draw sheets that are cut alike. One alone carries the names of its blanks, several carry letters."""
     first, is_one = sheets[0], len(sheets) == 1
     placed = [placements_of(sheet) for sheet in sheets]
-    letters = [""] * len(placed[0]) if is_one else list(map(_letter, range(len(placed[0]))))
+    letters = [""] * len(placed[0]) if is_one else list(map(letter_of, range(len(placed[0]))))
     pieces = [
         [Piece(letter, label_of(blank), _address(blank)) for letter, blank in zip(letters, row, strict=True)]
         for row in placed
@@ -71,7 +72,11 @@ def drawn_sheets(sheets: Sequence[PlannedSheet], reader: Reader) -> DrawnSheets:
     links = dict(zip(keys, (piece.url for piece in pieces[0]), strict=True)) if is_one else {}
     made, shape = cut_sheet_of(first)
     corners = corners_of_hosts(first)
-    title = f"{first}" if is_one else f"{len(sheets)} sheets alike: {_numbers(sheets)}"
+    title = (
+        say("Sheet {number}", number=first.position)
+        if is_one
+        else say("{count} sheets alike: {numbers}", count=len(sheets), numbers=_numbers(sheets))
+    )
     svg = layout_svg(
         made,
         shape,
@@ -88,12 +93,12 @@ def drawn_sheets(sheets: Sequence[PlannedSheet], reader: Reader) -> DrawnSheets:
         made,
         shape,
         labels=labels,
-        write=lambda lengths: _marks(lengths, reader),
-        write_size=lambda sides: _unbroken(reader.size(sides)),
+        write=lambda lengths: marks_in_a_row(lengths, reader),
+        write_size=lambda sides: unbroken(reader.size(sides)),
         corners=corners,
         kerf_mm=float(first.plan.kerf_mm),
     )
-    rack = [_unbroken(reader.size((offcut.along_mm, offcut.across_mm))) for offcut in made.offcuts]
+    rack = [unbroken(reader.size((offcut.along_mm, offcut.across_mm))) for offcut in made.offcuts]
     sheets_with_pieces = list(zip(sheets, pieces, strict=True))
     return DrawnSheets(sheets_with_pieces, title, mark_safe(svg), _caption(sheets, reader), steps, rack)
 
@@ -106,41 +111,58 @@ def _numbers(sheets: Sequence[PlannedSheet]) -> str:
             runs[-1].append(number)
         else:
             runs.append([number])
-    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs)
+    return ", ".join(
+        say("{first} to {last}", first=run[0], last=run[-1]) if len(run) > 2 else ", ".join(map(str, run))
+        for run in runs
+    )
 
 
 def _caption(sheets: Sequence[PlannedSheet], reader: Reader) -> str:
     """Board, size and, of offcuts, which they are."""
     first = sheets[0]
-    size = f"{reader.length(first.along_mm)} along by {reader.length(first.across_mm)} across"
+    told = {
+        "board": first.board,
+        "along": reader.length(first.along_mm),
+        "across": reader.length(first.across_mm),
+    }
     offcuts = [str(sheet.offcut_id) for sheet in sheets if sheet.offcut_id]
-    source = f", from offcut{'' if len(offcuts) == 1 else 's'} {', '.join(offcuts)}" if offcuts else ""
-    return f"{first.board}: {size}{source}"
+    if not offcuts:
+        return say("{board}: {along} along by {across} across", **told)
+    return say_count(
+        "{board}: {along} along by {across} across, from offcut {numbers}",
+        "{board}: {along} along by {across} across, from offcuts {numbers}",
+        len(offcuts),
+        numbers=", ".join(offcuts),
+        **told,
+    )
 
 
 def _shared_names(letters: Sequence[str], placed: Sequence[Sequence[PlannedBlank]]) -> list[str]:
     """What is written on the blanks of sheets alike: a letter, and the part where it is the same on all."""
     names = []
     for letter, same in zip(letters, zip(*placed, strict=True), strict=True):
-        parts = {blank.blank.part.replace("_", " ") for blank in same}
+        parts = {say(blank.blank.part.replace("_", " ")) for blank in same}
         names.append(f"{letter} {parts.pop()}" if len(parts) == 1 else letter)
     return names
 
 
-def _letter(number: int) -> str:
+def letter_of(number: int) -> str:
     """A to Z, then AA, AB and so on."""
     more, last = divmod(number, len(ascii_uppercase))
-    return (_letter(more - 1) if more else "") + ascii_uppercase[last]
+    return (letter_of(more - 1) if more else "") + ascii_uppercase[last]
 
 
-def _marks(lengths: Sequence[float], reader: Reader) -> str:
-    """Several lengths with the unit once, such as 4 3/4, 10 1/4, 15 3/4 in."""
-    step = MARK_STEP.get(reader.unit)
-    marks = [_unbroken(format_length(mm, reader.unit, step, with_unit=False)) for mm in lengths]
-    return f"{', '.join(marks)}\N{NO-BREAK SPACE}{reader.unit}"
+def mark(length_mm: float, reader: Reader) -> str:
+    """A mark without its unit, such as 4 3/4."""
+    return unbroken(format_length(length_mm, reader.unit, MARK_STEP.get(reader.unit), with_unit=False))
 
 
-def _unbroken(length: str) -> str:
+def marks_in_a_row(lengths: Sequence[float], reader: Reader) -> str:
+    """Several marks with the unit once, such as 4 3/4, 10 1/4, 15 3/4 in."""
+    return f"{', '.join(mark(mm, reader) for mm in lengths)}\N{NO-BREAK SPACE}{reader.unit}"
+
+
+def unbroken(length: str) -> str:
     """A length that is never broken between two rows."""
     return length.replace(" ", "\N{NO-BREAK SPACE}")
 

@@ -12,6 +12,7 @@ from boards.core.nesting import Corners
 from boards.core.nesting.shapes import Cut, CutSheet, Offcut, Placement, Sheet
 from housing.core.waste_corners import waste_corners
 from housing.models import Blank, BoardPlan, Campaign, CuttingPlan, PlannedBlank, PlannedSheet
+from objects.core.words import say
 
 
 def plan_of(campaign: Campaign) -> CuttingPlan | None:
@@ -184,4 +185,4 @@ def corners_of_hosts(sheet: PlannedSheet) -> dict[str, Corners]:
 def label_of(placed: PlannedBlank) -> str:
     """What is written on a blank: the numbers of its objects and the part it is."""
     numbers = ", ".join(tie.object.number for tie in placed.blank.housing.contents.all())
-    return f"{numbers} {placed.blank.part.replace('_', ' ')}".strip()
+    return f"{numbers} {say(placed.blank.part.replace('_', ' '))}".strip()

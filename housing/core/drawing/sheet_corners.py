@@ -79,3 +79,17 @@ def middle_of(placed: Placement) -> tuple[float, float]:
 def mirrored_name(name: str) -> str:
     """What a corner is called where left and right are exchanged."""
     return NAMES[NAMES.index(name) ^ 1] if name in NAMES else name
+
+
+def can_be_mirrored(cut_sheet: CutSheet, corners: Mapping[str, Corners]) -> bool:
+    """Whether a sheet may be laid out with left and right exchanged, its blanks not turned over.
+
+    cut_sheet, corners: as corners_in_use() takes them. A blank is a rectangle while the sheet is cut; only
+    one from whose corners others are cut has to have the same corners on its left as on its right.
+    """
+    for host in {placed.host for placed in cut_sheet.placements if placed.host}:
+        placed = next(placed for placed in cut_sheet.placements if placed.key == host)
+        found = {(c.name, c.along_mm, c.across_mm) for c in corners_of(placed, corners.get(host, ()))}
+        if found != {(mirrored_name(name), *sides) for name, *sides in found}:
+            return False
+    return True
