@@ -7,6 +7,7 @@ from django.http import HttpRequest
 from objects.core.amounts import format_mass
 from objects.core.areas import format_area
 from objects.core.lengths import format_length, format_size, in_unit
+from objects.core.retelling import retold
 from objects.models import Preferences
 from objects.roles import roles_of
 
@@ -34,8 +35,8 @@ class Reader:
         return "—" if mm2 is None else format_area(mm2, self.unit)
 
     def sentence(self, text: object) -> str:
-        """A sentence of the planner with its millimetres in the reader's unit."""
-        return in_unit(str(text), self.unit)
+        """A sentence of the planner in the reader's language, its millimetres in her unit."""
+        return in_unit(retold(str(text)), self.unit)
 
     def weight(self, grams) -> str:
         """A weight in the reader's unit; an em dash where there is none."""

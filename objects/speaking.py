@@ -5,6 +5,7 @@ from contextlib import contextmanager
 
 from django.http import HttpRequest, HttpResponse
 from django.utils import translation
+from django.utils.functional import lazy
 
 from objects.core import words
 from objects.readers import reader_of
@@ -20,6 +21,9 @@ def speaks_to_reader(get_response: Callable[[HttpRequest], HttpResponse]) -> Cal
             return response
 
     return middleware
+
+
+say_later = lazy(words.say, str)  # for what is put together once, such as the help of a form's field
 
 
 @contextmanager

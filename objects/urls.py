@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from objects.views import catalogue, measurements, survey
+from objects.views import catalogue, measurements, survey, words
 
 app_name = "objects"
 urlpatterns = [
@@ -10,6 +10,7 @@ urlpatterns = [
     path("new/", catalogue.object_new, name="object-new"),
     path("<int:pk>/edit/", catalogue.object_edit, name="object-edit"),
     path("<int:pk>/photo/", catalogue.photo, name="photo"),
+    path("words/<str:language>.js", words.words, name="words"),
     # /catalogue/locations/
     path("locations/", catalogue.location_list, name="location-list"),
     path("locations/new/", catalogue.location_new, name="location-new"),

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from objects.core.refusals import Refusal
+from objects.core.words import say
 
 
 class BoardRefused(Refusal):
@@ -31,8 +32,16 @@ class BoardSpec:
     def __post_init__(self) -> None:
         if not self.caliper_mm > 0:
             raise BoardRefused(
-                f"The board's caliper is {self.caliper_mm:g} mm; it must be above 0. "
-                "Measure it and correct it."
+                say(
+                    "The board's caliper is {caliper_mm:g} mm; it must be above 0. Measure it and "
+                    "correct it.",
+                    caliper_mm=self.caliper_mm,
+                )
             )
         if not 0 <= self.fold_share <= 1:
-            raise BoardRefused(f"The board's fold share is {self.fold_share:g}; it must lie between 0 and 1.")
+            raise BoardRefused(
+                say(
+                    "The board's fold share is {fold_share:g}; it must lie between 0 and 1.",
+                    fold_share=self.fold_share,
+                )
+            )

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from objects.core.refusals import Refusal
+from objects.core.words import say
 
 type Breaks = tuple[tuple[int, Decimal], ...]
 
@@ -27,15 +28,21 @@ def parse_breaks(text: str) -> Breaks:
         read = _BREAK.fullmatch(part)
         if read is None:
             raise BreaksRefused(
-                f"“{part}” is no price break. Write from how many and the price, as 10: 4.50."
+                say("“{part}” is no price break. Write from how many and the price, as 10: 4.50.", part=part)
             )
         least, price = int(read[1]), Decimal(read[2].replace(",", "."))
         if least < 2:
-            raise BreaksRefused(f"“{part}” holds from the first one on; enter that as the price itself.")
+            raise BreaksRefused(
+                say("“{part}” holds from the first one on; enter that as the price itself.", part=part)
+            )
         if not price:
-            raise BreaksRefused(f"“{part}” has a price of 0. Enter what each costs, or leave the break out.")
+            raise BreaksRefused(
+                say("“{part}” has a price of 0. Enter what each costs, or leave the break out.", part=part)
+            )
         if least in found:
-            raise BreaksRefused(f"There are two prices from {least:,} on. Leave one of them out.")
+            raise BreaksRefused(
+                say("There are two prices from {least:,} on. Leave one of them out.", least=least)
+            )
         found[least] = price
     return tuple(sorted(found.items()))
 
@@ -53,10 +60,15 @@ def break_fault(breaks: Sequence[tuple[int, Decimal]], price: Decimal | None) ->
     if not breaks:
         return ""
     if not price:
-        return "There are price breaks, but no price of one. Enter that too."
+        return say("There are price breaks, but no price of one. Enter that too.")
     before = price
     for least, each in sorted(breaks):
         if each >= before:
-            return f"From {least:,} on each costs {each:.2f}, which is not less than {before:.2f} before it."
+            return say(
+                "From {least:,} on each costs {each:.2f}, which is not less than {before:.2f} before it.",
+                least=least,
+                each=each,
+                before=before,
+            )
         before = each
     return ""

@@ -3,10 +3,15 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from objects.core.words import noted, say
+
 
 @dataclass(frozen=True)
 class Standard:
-    """One published standard. asks: what it asks of a board, for a reader. limits: what it does not say."""
+    """One published standard. asks: what it asks of a board, for a reader. limits: what it does not say.
+
+    All three are in English; retold() says them in the reader's language.
+    """
 
     key: str
     name: str
@@ -26,58 +31,65 @@ STANDARDS: dict[str, Standard] = {
     for standard in (
         Standard(
             "iso_18916",
-            "ISO 18916, photographic activity test",
-            "An accelerated contact test shows no interaction with photographic images; each colour "
-            "and batch is tested.",
-            "A pass does not mean that the board is archival.",
+            noted("ISO 18916, photographic activity test"),
+            noted(
+                "An accelerated contact test shows no interaction with photographic images; each colour "
+                "and batch is tested."
+            ),
+            noted("A pass does not mean that the board is archival."),
         ),
         Standard(
             "iso_18902",
-            "ISO 18902, enclosures for photographs",
-            "Limits to what the board is made of, and a pass of the photographic activity test.",
+            noted("ISO 18902, enclosures for photographs"),
+            noted("Limits to what the board is made of, and a pass of the photographic activity test."),
         ),
         Standard(
             "iso_16245_a",
-            "ISO 16245 type A, boxes and covers for paper",
-            "Alkaline reserve of at least 20 g/kg as calcium carbonate, little water taken up on the "
-            "outside, no bleeding, and the limits of ISO 9706 with its kappa number of at most 5.",
-            "It does not speak of photographs.",
+            noted("ISO 16245 type A, boxes and covers for paper"),
+            noted(
+                "Alkaline reserve of at least 20 g/kg as calcium carbonate, little water taken up on the "
+                "outside, no bleeding, and the limits of ISO 9706 with its kappa number of at most 5."
+            ),
+            noted("It does not speak of photographs."),
         ),
         Standard(
             "iso_16245_b",
-            "ISO 16245 type B, boxes and covers for paper",
-            "As type A, without the limit on the kappa number.",
-            "It does not speak of photographs.",
+            noted("ISO 16245 type B, boxes and covers for paper"),
+            noted("As type A, without the limit on the kappa number."),
+            noted("It does not speak of photographs."),
         ),
         Standard(
             "iso_16245",
-            "ISO 16245, type not stated",
-            "Type A or type B; ask the supplier which.",
-            "It does not speak of photographs.",
+            noted("ISO 16245, type not stated"),
+            noted("Type A or type B; ask the supplier which."),
+            noted("It does not speak of photographs."),
         ),
         Standard(
             "iso_9706",
-            "ISO 9706, permanent paper",
-            "pH 7.5 to 10, alkaline reserve of at least 20 g/kg as calcium carbonate, kappa number up to 5.",
-            "It is written for paper, not for board.",
+            noted("ISO 9706, permanent paper"),
+            noted(
+                "pH 7.5 to 10, alkaline reserve of at least 20 g/kg as calcium carbonate, kappa number "
+                "up to 5."
+            ),
+            noted("It is written for paper, not for board."),
         ),
         Standard(
             "iso_11108",
-            "ISO 11108, archival paper",
-            "As ISO 9706, with folding endurance and a stated furnish.",
-            "It is written for paper, not for board.",
+            noted("ISO 11108, archival paper"),
+            noted("As ISO 9706, with folding endurance and a stated furnish."),
+            noted("It is written for paper, not for board."),
         ),
         Standard(
             "niso_z39_48",
-            "ANSI/NISO Z39.48, permanent paper",
-            "pH 7.5 to 10 uncoated, alkaline reserve of at least 2 %, at most 1 % lignin.",
-            "It is written for paper, not for board.",
+            noted("ANSI/NISO Z39.48, permanent paper"),
+            noted("pH 7.5 to 10 uncoated, alkaline reserve of at least 2 %, at most 1 % lignin."),
+            noted("It is written for paper, not for board."),
         ),
         Standard(
             "oddy",
-            "Oddy test",
-            "Coupons of silver, copper and lead do not corrode beside the board in 28 days at 60 °C.",
-            "It is a test, not a standard; who made it and how has to be known.",
+            noted("Oddy test"),
+            noted("Coupons of silver, copper and lead do not corrode beside the board in 28 days at 60 °C."),
+            noted("It is a test, not a standard; who made it and how has to be known."),
         ),
     )
 }
@@ -90,23 +102,23 @@ def standard_choices() -> list[tuple[str, str]]:
 
 # What a standard that is stated says of others, and why; nothing else is concluded. Sources: as above.
 _INCLUDED: dict[str, dict[str, str]] = {
-    "iso_18902": {"iso_18916": "ISO 18902 includes a pass of the photographic activity test."},
+    "iso_18902": {"iso_18916": noted("ISO 18902 includes a pass of the photographic activity test.")},
     "iso_16245_a": {
-        "iso_16245_b": "Type A of ISO 16245 has all the limits of type B and one more.",
-        "iso_16245": "Type A is one of the two types of ISO 16245.",
+        "iso_16245_b": noted("Type A of ISO 16245 has all the limits of type B and one more."),
+        "iso_16245": noted("Type A is one of the two types of ISO 16245."),
     },
-    "iso_16245_b": {"iso_16245": "Type B is one of the two types of ISO 16245."},
+    "iso_16245_b": {"iso_16245": noted("Type B is one of the two types of ISO 16245.")},
 }
 # What is stated and comes near to what is asked, but is not enough, and why.
 _NOT_ENOUGH: dict[str, dict[str, str]] = {
     "iso_18902": {
-        "iso_18916": "A pass of the photographic activity test is stated; ISO 18902 asks for more."
+        "iso_18916": noted("A pass of the photographic activity test is stated; ISO 18902 asks for more.")
     },
     "iso_16245_a": {
-        "iso_16245_b": "Type B is stated; type A also limits the kappa number.",
-        "iso_16245": "ISO 16245 is stated without its type; ask the supplier which.",
+        "iso_16245_b": noted("Type B is stated; type A also limits the kappa number."),
+        "iso_16245": noted("ISO 16245 is stated without its type; ask the supplier which."),
     },
-    "iso_16245_b": {"iso_16245": "ISO 16245 is stated without its type; ask the supplier which."},
+    "iso_16245_b": {"iso_16245": noted("ISO 16245 is stated without its type; ask the supplier which.")},
 }
 
 
@@ -120,7 +132,7 @@ class Lack:
 
 def standard_of(key: str) -> Standard:
     """The standard of a key; one that is no longer listed goes by its key and asks for what nobody knows."""
-    return STANDARDS.get(key) or Standard(key, key, "It is not among the standards listed here.")
+    return STANDARDS.get(key) or Standard(key, key, noted("It is not among the standards listed here."))
 
 
 def included_in(stated: Iterable[str]) -> dict[str, str]:
@@ -161,6 +173,10 @@ def lacking_sentence(lack: Lack, board_code: str, asks: str = "The design asks")
     asks: who asks, with its verb, such as "The design asks" or "Rule 3 asks".
     """
     name = lack.standard.short_name
-    article = "the " if name.endswith("test") else ""
-    told = f"{asks} for {article}{name}; nobody states that board {board_code} meets it."
-    return f"{told} {lack.reason}".strip()
+    message = (
+        noted("{asks} for the {name}; nobody states that board {board} meets it.")
+        if name.endswith("test")
+        else noted("{asks} for {name}; nobody states that board {board} meets it.")
+    )
+    told = say(message, asks=asks, name=name, board=board_code)
+    return f"{told} {say(lack.reason)}".strip()

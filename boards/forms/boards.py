@@ -7,6 +7,7 @@ from django import forms
 from django.db import transaction
 from django.db.models import Max
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 
 from boards.core.price_breaks import break_fault
 from boards.forms.fields import BreaksField, ExactLengthField, LengthsForm, day_input
@@ -14,12 +15,13 @@ from boards.forms.stock import EntryField
 from boards.models import Board, BoardStatement, Offcut, SheetSize
 from boards.services import store_breaks
 from objects.core.lengths import format_length
+from objects.core.words import say
 
 
 class BoardForm(LengthsForm):
     """What a board is made of and how it folds."""
 
-    caliper_mm = ExactLengthField(label="Caliper (thickness)")
+    caliper_mm = ExactLengthField(label=_("Caliper (thickness)"))
 
     class Meta:
         model = Board
@@ -28,25 +30,27 @@ class BoardForm(LengthsForm):
             "is_buffered", "standards", "edge_crush_kn_m", "withdrawn_on",
         ]  # fmt: skip
         widgets = {"withdrawn_on": day_input()}
-        labels = {"grammage_g_m2": "Grammage in g/m²", "edge_crush_kn_m": "Edge crush in kN/m"}
+        labels = {"grammage_g_m2": _("Grammage in g/m²"), "edge_crush_kn_m": _("Edge crush in kN/m")}
         help_texts = {
-            "edge_crush_kn_m": "If the maker states it.",
-            "withdrawn_on": "Budgets then say that what they lack of it cannot be bought.",
+            "edge_crush_kn_m": _("If the maker states it."),
+            "withdrawn_on": _("Budgets then say that what they lack of it cannot be bought."),
         }
 
     limits = {"grammage_g_m2": (1, None), "edge_crush_kn_m": (0, None)}
 
     def clean_caliper_mm(self) -> Decimal:
         if (caliper := self.cleaned_data["caliper_mm"]) > 100:
-            raise forms.ValidationError("A board is less than 100 mm thick. Check the figure and the unit.")
+            raise forms.ValidationError(
+                say("A board is less than 100 mm thick. Check the figure and the unit.")
+            )
         return caliper
 
 
 class SheetForm(LengthsForm):
     """A sheet size a board is sold in; a size is entered once a board."""
 
-    along_mm = ExactLengthField(label="Length along the flutes or grain")
-    across_mm = ExactLengthField(label="Width across the flutes or grain")
+    along_mm = ExactLengthField(label=_("Length along the flutes or grain"))
+    across_mm = ExactLengthField(label=_("Width across the flutes or grain"))
 
     class Meta:
         model = SheetSize
@@ -62,17 +66,19 @@ class SheetForm(LengthsForm):
         ]
         widgets = {"priced_on": day_input()}
         help_texts = {
-            "price": "Without freight. With 0 every budget that needs it is incomplete.",
-            "reorder_level": "In sheets. The stock page then says when to order; blank: nobody is warned.",
+            "price": _("Without freight. With 0 every budget that needs it is incomplete."),
+            "reorder_level": _("In sheets. The stock page then says when to order; blank: nobody is warned."),
         }
 
-    breaks = BreaksField(help_text="By the sheet, such as 50: 16.20; 200: 15.40. From so many, each costs.")
+    breaks = BreaksField(
+        help_text=_("By the sheet, such as 50: 16.20; 200: 15.40. From so many, each costs.")
+    )
 
     limits = {"price": (0, None), "pack": (1, 10_000), "reorder_level": (0, 1_000_000)}
 
     def __init__(self, *given, **named):
         super().__init__(*given, **named)
-        self.fields["supplier"].empty_label = "Not entered"
+        self.fields["supplier"].empty_label = say("Not entered")
         if self.instance.pk:
             self.initial["breaks"] = tuple(self.instance.price_breaks.values_list("least", "price"))
 
@@ -86,7 +92,7 @@ class SheetForm(LengthsForm):
             board=self.instance.board, along_mm=clean.get("along_mm"), across_mm=clean.get("across_mm")
         )
         if same.exclude(pk=self.instance.pk).exists():
-            self.add_error("along_mm", "This board has a sheet of this size already. Change that one.")
+            self.add_error("along_mm", say("This board has a sheet of this size already. Change that one."))
         return clean
 
     @transaction.atomic
@@ -112,25 +118,27 @@ class StatementForm(forms.ModelForm):
         model = BoardStatement
         fields = ["standard", "stated_by", "stated_on", "note"]
         widgets = {"stated_on": forms.DateInput(attrs={"type": "date"})}
-        error_messages = {"stated_by": {"required": "Say who states it, such as the supplier."}}
+        error_messages = {"stated_by": {"required": _("Say who states it, such as the supplier.")}}
 
     def clean_stated_on(self) -> date | None:
         if (stated_on := self.cleaned_data["stated_on"]) and stated_on > timezone.localdate():
-            raise forms.ValidationError("This day is still to come. Enter the day on which it was stated.")
+            raise forms.ValidationError(
+                say("This day is still to come. Enter the day on which it was stated.")
+            )
         return stated_on
 
 
 class OffcutForm(LengthsForm):
     """An offcut as it is measured at the rack."""
 
-    along_mm = ExactLengthField(label="Length along the flutes or grain")
-    across_mm = ExactLengthField(label="Width across the flutes or grain")
+    along_mm = ExactLengthField(label=_("Length along the flutes or grain"))
+    across_mm = ExactLengthField(label=_("Width across the flutes or grain"))
     entry_id = EntryField()
 
     class Meta:
         model = Offcut
         fields = ["along_mm", "across_mm", "note"]
-        help_texts = {"note": "Such as where it stands."}
+        help_texts = {"note": _("Such as where it stands.")}
 
     def clean(self) -> dict:
         """Refuse what is longer than every sheet of the board: a slip, and plans would rely on it."""
@@ -140,6 +148,12 @@ class OffcutForm(LengthsForm):
             if largest and (length := clean.get(name)) and length > largest:
                 told, most = (format_length(each, self.fields[name].bare_unit) for each in (length, largest))
                 self.add_error(
-                    name, f"{told} is more than any sheet of this board is {side} ({most}). Check the figure."
+                    name,
+                    say(
+                        "{told} is more than any sheet of this board is {side} ({most}). Check the figure.",
+                        told=told,
+                        side=side,
+                        most=most,
+                    ),
                 )
         return clean

@@ -4,17 +4,19 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from boards.forms.stock import MOST, EntryField
 from boards.models import SheetSize, Supply
 from boards.services import Counted
 from objects.core.lengths import format_size
+from objects.core.words import say
 
 
 class CountForm(forms.Form):
     """A row for each thing: what the ledger says, carried along, and what was counted; blank: not counted."""
 
-    note = forms.CharField(max_length=200, required=False, help_text="Such as who counted with you.")
+    note = forms.CharField(max_length=200, required=False, help_text=_("Such as who counted with you."))
     entry_id = EntryField()
 
     def __init__(self, *given, things: Sequence[SheetSize | Supply], unit: str, **named):
@@ -23,7 +25,7 @@ class CountForm(forms.Form):
         for thing in self.things:
             places = 0 if isinstance(thing, SheetSize) else 3
             self.fields[f"expected-{thing.pk}"] = forms.DecimalField(
-                widget=forms.HiddenInput, initial=balance_of(thing), label="What the ledger says"
+                widget=forms.HiddenInput, initial=balance_of(thing), label=say("What the ledger says")
             )
             self.fields[f"counted-{thing.pk}"] = forms.DecimalField(
                 label=self.name_of(thing),
@@ -32,7 +34,10 @@ class CountForm(forms.Form):
                 max_value=MOST,
                 max_digits=10,
                 decimal_places=places,
-                error_messages={"min_value": "Enter 0 or more.", "max_value": f"Enter {MOST:,} or fewer."},
+                error_messages={
+                    "min_value": say("Enter 0 or more."),
+                    "max_value": say("Enter {most:,} or fewer.", most=MOST),
+                },
             )
 
     def name_of(self, thing: SheetSize | Supply) -> str:
@@ -56,7 +61,9 @@ class CountForm(forms.Form):
     def clean(self) -> dict:
         clean = super().clean()
         if not self.errors and not self.counts():
-            raise forms.ValidationError("Nothing is counted yet. Enter what you counted in at least one row.")
+            raise forms.ValidationError(
+                say("Nothing is counted yet. Enter what you counted in at least one row.")
+            )
         return clean
 
     def counts(self) -> list[Counted]:
@@ -76,7 +83,11 @@ class CountForm(forms.Form):
             key = one.thing.pk
             self.add_error(
                 f"counted-{key}",
-                f"The ledger said {_plain(one.expected)} when you began and says {_plain(there)} now.",
+                say(
+                    "The ledger said {before} when you began and says {now} now.",
+                    before=_plain(one.expected),
+                    now=_plain(there),
+                ),
             )
             self.data[self.add_prefix(f"expected-{key}")] = str(there)
 

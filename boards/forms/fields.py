@@ -4,11 +4,14 @@ from decimal import Decimal
 
 from django import forms
 from django.core.validators import MaxValueValidator, MinValueValidator
+from django.utils.text import format_lazy
 
 from boards.core.price_breaks import Breaks, BreaksRefused, breaks_text, parse_breaks
 from objects.core.areas import AreaError, format_area, parse_area
-from objects.core.lengths import FINEST, LengthError, format_length, parse_length
+from objects.core.lengths import FINEST, LengthError, clear_figure, format_exact, format_length, parse_length
+from objects.core.words import noted, say
 from objects.forms.catalogue import LengthField
+from objects.speaking import say_later
 
 WHOLE, PLACES = Decimal(1), 4
 
@@ -24,15 +27,18 @@ class ExactLengthField(LengthField):
     def read_in(self, unit: str) -> None:
         """Take a number without a unit as being in `unit`, and say so."""
         self.bare_unit, self.unit = unit, ""
-        named = "inches" if unit == "in" else unit
-        self.help_text = f"Such as 10 3/4 in or 27.3 cm; a number alone is {named}."
+        self.help_text = (
+            say_later("Such as 10 3/4 in or 27.3 cm; a number alone is inches.")
+            if unit == "in"
+            else say_later("Such as 10 3/4 in or 27.3 cm; a number alone is {unit}.", unit=unit)
+        )
 
     def prepare_value(self, value):
         if not isinstance(value, Decimal):
             return value
         text = format_length(value, self.bare_unit)
         exact = parse_length(text, may_be_zero=True) == value.quantize(FINEST)
-        return text if exact else f"{value.normalize():f} mm"
+        return text if exact else format_exact(value)
 
     def clean(self, value) -> Decimal | None:
         text = forms.CharField.clean(self, value)
@@ -43,7 +49,7 @@ class ExactLengthField(LengthField):
         except LengthError as error:
             raise forms.ValidationError(str(error)) from error
         if not length and not self.may_be_zero:
-            raise forms.ValidationError("Enter more than 0.")
+            raise forms.ValidationError(say("Enter more than 0."))
         return length
 
 
@@ -58,15 +64,19 @@ class ExactAreaField(forms.CharField):
     def read_in(self, unit: str) -> None:
         """Take a number without a unit as being in square inches for "in", else square centimetres."""
         self.bare_unit = unit
-        named = "square inches" if unit == "in" else "square centimetres"
-        self.help_text = f"Such as 40 sq in or 250 cm²; a number alone is {named}. {self.hint}".strip()
+        said = (
+            say_later("Such as 40 sq in or 250 cm²; a number alone is square inches.")
+            if unit == "in"
+            else say_later("Such as 40 sq in or 250 cm²; a number alone is square centimetres.")
+        )
+        self.help_text = format_lazy("{} {}", said, self.hint) if self.hint else said
 
     def prepare_value(self, value):
         if not isinstance(value, Decimal):
             return value
         texts = (format_area(value, unit) for unit in (self.bare_unit, "in", "cm"))
         is_exact = [text for text in texts if parse_area(text, self.bare_unit) == value]
-        return is_exact[0] if is_exact else f"{value / 100:f} cm²"
+        return is_exact[0] if is_exact else f"{clear_figure(value / 100)} cm²"
 
     def clean(self, value) -> Decimal | None:
         text = super().clean(value)
@@ -93,7 +103,11 @@ class LengthsForm(forms.ModelForm):
 
     @staticmethod
     def _keep_between(field: forms.Field, least: int, most: int | None) -> None:
-        words = f"Enter {least:,} or more." if most is None else f"Enter {least:,} to {most:,}."
+        words = (
+            say("Enter {least:,} or more.", least=least)
+            if most is None
+            else say("Enter {least:,} to {most:,}.", least=least, most=most)
+        )
         field.validators = [one for one in field.validators if not isinstance(one, MinValueValidator)]
         field.validators.append(MinValueValidator(least, message=words))
         field.widget.attrs["min"] = least
@@ -106,18 +120,24 @@ class PercentField(forms.DecimalField):
     """A share from 0 to 1, typed and shown in per cent."""
 
     def __init__(self, *, least: Decimal = Decimal(0), most: Decimal = WHOLE, below: bool = False, **given):
-        limit = f"less than {most * 100:.0f}" if below else f"{most * 100:.0f}"
-        words = f"Enter {least * 100:.0f} to {limit} per cent."
+        message = (
+            noted("Enter {least:.0f} to less than {most:.0f} per cent.")
+            if below
+            else noted("Enter {least:.0f} to {most:.0f} per cent.")
+        )
+        words = say_later(message, least=least * 100, most=most * 100)
         widget = forms.TextInput(attrs={"inputmode": "decimal"})
         super().__init__(error_messages={"invalid": words}, widget=widget, **given)
         self.least, self.most, self.below, self.words = least, most, below, words
         self.unit = "%"
 
     def prepare_value(self, value):
-        return f"{(value * 100).normalize():f} %" if isinstance(value, Decimal) else value
+        return f"{clear_figure(value * 100)} %" if isinstance(value, Decimal) else value
 
     def to_python(self, value) -> Decimal | None:
-        return super().to_python(value.replace("%", "") if isinstance(value, str) else value)
+        return super().to_python(
+            value.replace("%", "").replace(",", ".") if isinstance(value, str) else value
+        )
 
     def clean(self, value) -> Decimal | None:
         percent = super().clean(value)
@@ -139,8 +159,10 @@ class BreaksField(forms.CharField):
     """Price breaks, one a line or set apart by semicolons: from how many, and the price of each."""
 
     def __init__(self, **given):
-        words = "Such as 10: 4.50; 50: 4.10. From so many, and the price of each."
-        super().__init__(**{"required": False, "help_text": words, "label": "Price breaks", **given})
+        words = say_later("Such as 10: 4.50; 50: 4.10. From so many, and the price of each.")
+        super().__init__(
+            **{"required": False, "help_text": words, "label": say_later("Price breaks"), **given}
+        )
 
     def prepare_value(self, value):
         return value if isinstance(value, str) else breaks_text(value or ())

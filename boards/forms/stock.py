@@ -4,14 +4,21 @@ from decimal import Decimal
 from uuid import uuid4
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from boards.models import Board, Reason, SheetSize
 from objects.core.lengths import format_size
+from objects.core.words import say
 
 RECEIVE, USE, WRITE_OFF, COUNT = "receive", "use", "write_off", "count"
-ACTIONS = ((RECEIVE, "Receive"), (USE, "Issue"), (WRITE_OFF, "Write off"), (COUNT, "Count"))
+ACTIONS = (
+    (RECEIVE, _("Receive")),
+    (USE, _("Issue")),
+    (WRITE_OFF, _("Write off")),
+    (COUNT, _("Count")),
+)
 MOST = 1_000_000
-LEFT_UNSAID = [("", "Choose one when you write off")]
+LEFT_UNSAID = [("", _("Choose one when you write off"))]
 
 
 class SheetChoice(forms.ModelChoiceField):
@@ -27,7 +34,7 @@ class EntryField(forms.UUIDField):
     """Names the form, so that one sent twice makes one entry."""
 
     def __init__(self) -> None:
-        super().__init__(required=False, widget=forms.HiddenInput, initial=uuid4, label="Form")
+        super().__init__(required=False, widget=forms.HiddenInput, initial=uuid4, label=_("Form"))
 
 
 class MoveForm(forms.Form):
@@ -36,10 +43,10 @@ class MoveForm(forms.Form):
     amount: str  # the field that says how much
     price: str  # the field that says what was paid
     reason = forms.ChoiceField(
-        label="Why it is written off", required=False, choices=[*LEFT_UNSAID, *Reason.choices]
+        label=_("Why it is written off"), required=False, choices=[*LEFT_UNSAID, *Reason.choices]
     )
     note = forms.CharField(
-        max_length=200, required=False, help_text="Such as the delivery note, or what it was taken for."
+        max_length=200, required=False, help_text=_("Such as the delivery note, or what it was taken for.")
     )
     action = forms.ChoiceField(choices=ACTIONS)
     entry_id = EntryField()
@@ -49,13 +56,15 @@ class MoveForm(forms.Form):
         action, amount = clean.get("action"), clean.get(self.amount)
         if amount is not None:
             if action == COUNT and amount < 0:
-                self.add_error(self.amount, "Enter 0 or more.")
+                self.add_error(self.amount, say("Enter 0 or more."))
             elif action != COUNT and amount < self.least:
-                self.add_error(self.amount, "Enter 1 or more." if self.least == 1 else "Enter more than 0.")
+                self.add_error(
+                    self.amount, say("Enter 1 or more.") if self.least == 1 else say("Enter more than 0.")
+                )
             elif amount > MOST:
-                self.add_error(self.amount, f"Enter {MOST:,} or fewer.")
+                self.add_error(self.amount, say("Enter {most:,} or fewer.", most=MOST))
         if action == WRITE_OFF and not clean.get("reason") and "reason" not in self.errors:
-            self.add_error("reason", "Choose why it is written off.")
+            self.add_error("reason", say("Choose why it is written off."))
         return clean
 
     least = Decimal("0.001")
@@ -76,11 +85,11 @@ class StockForm(MoveForm):
     """Sheets of one board that came in, went to the bench, were spoiled, or were counted."""
 
     amount, price, least = "count", "paid_each", 1
-    sheet_size = SheetChoice(SheetSize.objects.none(), label="Sheet", empty_label=None)
-    count = forms.IntegerField(label="Sheets")
+    sheet_size = SheetChoice(SheetSize.objects.none(), label=_("Sheet"), empty_label=None)
+    count = forms.IntegerField(label=_("Sheets"))
     paid_each = forms.DecimalField(
-        label="Paid for a sheet", required=False, min_value=0, max_digits=10, decimal_places=2,
-        help_text="Of a delivery. Blank where the bill is still to come.",
+        label=_("Paid for a sheet"), required=False, min_value=0, max_digits=10, decimal_places=2,
+        help_text=_("Of a delivery. Blank where the bill is still to come."),
     )  # fmt: skip
     field_order = ["sheet_size", "count", "paid_each", "reason", "note"]
 
@@ -99,8 +108,8 @@ class SupplyStockForm(MoveForm):
     amount, price = "units", "paid"
     units = forms.DecimalField(max_digits=10, decimal_places=3)
     paid = forms.DecimalField(
-        label="Paid for all of them", required=False, min_value=0, max_digits=10, decimal_places=2,
-        help_text="Of a delivery. Blank where the bill is still to come.",
+        label=_("Paid for all of them"), required=False, min_value=0, max_digits=10, decimal_places=2,
+        help_text=_("Of a delivery. Blank where the bill is still to come."),
     )  # fmt: skip
     field_order = ["units", "paid", "reason", "note"]
 

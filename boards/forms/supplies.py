@@ -3,28 +3,30 @@
 from decimal import Decimal
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from boards.core.price_breaks import break_fault
 from boards.core.supplies import measure_fault, unit_fault
 from boards.forms.fields import BreaksField, LengthsForm, PercentField, day_input
 from boards.models import Supplier, Supply
 from boards.services import save_supply
+from objects.core.words import say
 
 
 class SupplierForm(LengthsForm):
     """Who sells, and what having goods sent costs."""
 
     freight_share = PercentField(
-        label="Freight as a share of the goods", help_text="On top of the freight of an order."
+        label=_("Freight as a share of the goods"), help_text=_("On top of the freight of an order.")
     )
 
     class Meta:
         model = Supplier
         fields = ["name", "freight_each", "freight_share", "freight_free_from", "lead_days", "note"]
         help_texts = {
-            "freight_each": "0 where nothing is asked for sending.",
-            "freight_free_from": "Blank where freight is always to be paid.",
-            "note": "Such as the address, or your customer number.",
+            "freight_each": _("0 where nothing is asked for sending."),
+            "freight_free_from": _("Blank where freight is always to be paid."),
+            "note": _("Such as the address, or your customer number."),
         }
 
     limits = {"freight_each": (0, None), "freight_free_from": (0, None), "lead_days": (0, 3650)}
@@ -33,14 +35,14 @@ class SupplierForm(LengthsForm):
 class SupplyForm(LengthsForm):
     """A supply as it is bought and used up, with its price breaks."""
 
-    spoilage_share = PercentField(label="Spoiled or cut away", below=True)
-    breaks = BreaksField(help_text="By the pack, such as 5: 21.00; 20: 19.50. From so many, each costs.")
+    spoilage_share = PercentField(label=_("Spoiled or cut away"), below=True)
+    breaks = BreaksField(help_text=_("By the pack, such as 5: 21.00; 20: 19.50. From so many, each costs."))
     there = forms.DecimalField(
-        label="Units on hand now",
+        label=_("Units on hand now"),
         required=False,
         max_digits=10,
         decimal_places=3,
-        help_text="As counted. From then on its ledger tells what is on hand.",
+        help_text=_("As counted. From then on its ledger tells what is on hand."),
     )
     by = None  # who saves it, for the ledger
 
@@ -53,12 +55,12 @@ class SupplyForm(LengthsForm):
         ]  # fmt: skip
         widgets = {"priced_on": day_input(), "withdrawn_on": day_input()}
         help_texts = {
-            "name": "What lines a box is found by the name that its design or a rule gives it.",
-            "pack": "Packs are bought whole; 1 where single units are sold.",
-            "price": "Without freight. Without a price every budget that needs it is incomplete.",
-            "reorder_level": "In units. The stock page then says when to order; blank: nobody is warned.",
-            "grams_each": "Of glue, unless it is counted in kg.",
-            "is_usual": "Taken for glue, labels, tape and filling where nothing else is named.",
+            "name": _("What lines a box is found by the name that its design or a rule gives it."),
+            "pack": _("Packs are bought whole; 1 where single units are sold."),
+            "price": _("Without freight. Without a price every budget that needs it is incomplete."),
+            "reorder_level": _("In units. The stock page then says when to order; blank: nobody is warned."),
+            "grams_each": _("Of glue, unless it is counted in kg."),
+            "is_usual": _("Taken for glue, labels, tape and filling where nothing else is named."),
         }
 
     limits = {
@@ -68,7 +70,7 @@ class SupplyForm(LengthsForm):
 
     def __init__(self, *given, **named):
         super().__init__(*given, **named)
-        self.fields["supplier"].empty_label = "Not entered"
+        self.fields["supplier"].empty_label = say("Not entered")
         if self.instance.pk:
             del self.fields["there"]
             self.initial["breaks"] = tuple(self.instance.price_breaks.values_list("least", "price"))
@@ -77,7 +79,7 @@ class SupplyForm(LengthsForm):
         clean = super().clean()
         for name in ("pack", "grams_each", "fills_litres"):
             if clean.get(name) == 0:
-                self.add_error(name, "Enter more than 0.")
+                self.add_error(name, say("Enter more than 0."))
         if "price" not in self.errors and (
             fault := break_fault(clean.get("breaks") or (), clean.get("price"))
         ):

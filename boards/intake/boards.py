@@ -10,6 +10,7 @@ from boards.core.statements import statements_in
 from boards.intake.buying import Suppliers, read_breaks, read_day
 from boards.models import Board, BoardStatement, SheetSize, StockMovement
 from boards.services import store_breaks
+from objects.core.words import say
 from objects.intake import Field, ListKind, Row, RowReading
 from objects.intake.kinds import BATCH, overwrite
 
@@ -126,7 +127,13 @@ class BoardList(ListKind):
         line, first = self.first_rows.setdefault(code, (row.line, figures))
         for field in figures.keys() & first.keys():
             if figures[field] != first[field]:
-                row.refuse(f"{self.label(field)} differs from line {line}, which is the same board.")
+                row.refuse(
+                    say(
+                        "{label} differs from line {line}, which is the same board.",
+                        label=self.label(field),
+                        line=line,
+                    )
+                )
         if "statements" in row.values:
             self._leave_known_statements(row, code)
 

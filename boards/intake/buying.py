@@ -5,6 +5,7 @@ from datetime import date
 
 from boards.core.price_breaks import BreaksRefused, breaks_text, parse_breaks
 from boards.models import Supplier
+from objects.core.words import say
 from objects.intake import Row, RowReading
 
 
@@ -20,7 +21,9 @@ class Suppliers:
         if name := row.values.get("supplier"):
             known = self.by_name.setdefault(name.casefold(), Supplier(name=name))
             if known.pk is None:
-                row.notes.append(f"“{name}” is not known as a supplier yet and is entered as one.")
+                row.notes.append(
+                    say("“{name}” is not known as a supplier yet and is entered as one.", name=name)
+                )
             row.values["supplier"] = known
 
     def save(self, rows: Iterable[RowReading]) -> None:
@@ -37,7 +40,9 @@ def read_day(row: Row, key: str) -> None:
         try:
             row.values[key] = date.fromisoformat(cell)
         except ValueError:
-            row.refuse_cell(key, f"“{cell}” is no date. Write year, month and day, such as 2026-11-28.")
+            row.refuse_cell(
+                key, say("“{cell}” is no date. Write year, month and day, such as 2026-11-28.", cell=cell)
+            )
 
 
 def read_breaks(row: Row) -> None:

@@ -8,6 +8,7 @@ from boards.core.supplies import measure_fault, unit_fault
 from boards.intake.buying import Suppliers, read_breaks, read_day
 from boards.models import Supplier, Supply
 from boards.services import count_supply, store_breaks
+from objects.core.words import say
 from objects.intake import Field, ListKind, Row, RowReading
 from objects.intake.kinds import BATCH, overwrite
 
@@ -98,7 +99,12 @@ class SupplyList(ListKind):
         if row.values.get("is_usual"):
             first = self.usual.setdefault(kind, row.line)
             if first != row.line:
-                row.refuse(f"Line {first} is the usual one of this kind already. Leave one of them out.")
+                row.refuse(
+                    say(
+                        "Line {first} is the usual one of this kind already. Leave one of them out.",
+                        first=first,
+                    )
+                )
 
     def _settle_freight(self, row: Row) -> None:
         freight = {field: row.values[field] for field in FREIGHT if field in row.values}
@@ -111,7 +117,13 @@ class SupplyList(ListKind):
         line, first = self.first_freight.setdefault(supplier.name.casefold(), (row.line, freight))
         for field in freight.keys() & first.keys():
             if freight[field] != first[field]:
-                row.refuse(f"{self.label(field)} differs from line {line}, which is the same supplier.")
+                row.refuse(
+                    say(
+                        "{label} differs from line {line}, which is the same supplier.",
+                        label=self.label(field),
+                        line=line,
+                    )
+                )
 
     def current(self, record: Supply, field: str) -> Any:
         if field == "breaks":

@@ -2,6 +2,7 @@
 
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy as _
 
 from boards.core.board import BoardSpec
 
@@ -10,38 +11,38 @@ class Board(models.Model):
     """A kind of board: what it is made of, how thick it is and how it folds."""
 
     class Construction(models.TextChoices):
-        SINGLE_WALL = "single_wall", "Single wall corrugated"
-        DOUBLE_WALL = "double_wall", "Double wall corrugated"
-        SOLID = "solid", "Solid board"
+        SINGLE_WALL = "single_wall", _("Single wall corrugated")
+        DOUBLE_WALL = "double_wall", _("Double wall corrugated")
+        SOLID = "solid", _("Solid board")
 
     class Fold(models.TextChoices):
-        INSIDE = "0", "Cut-scored on the outside (nothing lost inside)"
-        MIDDLE = "0.5", "Creased (half a caliper lost inside)"
-        OUTSIDE = "1", "Relieved from the inside (a whole caliper lost inside)"
+        INSIDE = "0", _("Cut-scored on the outside (nothing lost inside)")
+        MIDDLE = "0.5", _("Creased (half a caliper lost inside)")
+        OUTSIDE = "1", _("Relieved from the inside (a whole caliper lost inside)")
 
     code = models.CharField(max_length=20, unique=True)
     name = models.CharField(max_length=120)
     construction = models.CharField(max_length=12, choices=Construction, default=Construction.SINGLE_WALL)
     flute = models.CharField(
-        max_length=4, blank=True, help_text="Flute letter, such as B or E; blank for solid."
+        max_length=4, blank=True, help_text=_("Flute letter, such as B or E; blank for solid.")
     )
-    caliper_mm = models.DecimalField("caliper", max_digits=7, decimal_places=4)
-    fold_share = models.CharField("how it is folded", max_length=4, choices=Fold, default=Fold.MIDDLE)
-    grammage_g_m2 = models.DecimalField("grammage", max_digits=7, decimal_places=1, null=True, blank=True)
-    is_buffered = models.BooleanField("buffered", default=True)
+    caliper_mm = models.DecimalField(_("caliper"), max_digits=7, decimal_places=4)
+    fold_share = models.CharField(_("how it is folded"), max_length=4, choices=Fold, default=Fold.MIDDLE)
+    grammage_g_m2 = models.DecimalField(_("grammage"), max_digits=7, decimal_places=1, null=True, blank=True)
+    is_buffered = models.BooleanField(_("buffered"), default=True)
     standards = models.CharField(
-        "anything else stated",
+        _("anything else stated"),
         max_length=300,
         blank=True,
-        help_text="What is said of it besides the statements that it meets a standard.",
+        help_text=_("What is said of it besides the statements that it meets a standard."),
     )
     edge_crush_kn_m = models.DecimalField(
-        "edge crush", max_digits=6, decimal_places=2, null=True, blank=True, help_text="kN/m, if known."
+        _("edge crush"), max_digits=6, decimal_places=2, null=True, blank=True, help_text=_("kN/m, if known.")
     )
     measured_caliper_mm = models.DecimalField(max_digits=7, decimal_places=4, null=True, blank=True)
     measured_fold_share = models.DecimalField(max_digits=5, decimal_places=4, null=True, blank=True)
     measured_note = models.CharField(max_length=200, blank=True)
-    withdrawn_on = models.DateField("no longer sold from", null=True, blank=True)
+    withdrawn_on = models.DateField(_("no longer sold from"), null=True, blank=True)
     changed_at = models.DateTimeField(auto_now=True)
 
     class Meta:
@@ -88,19 +89,21 @@ class SheetSize(models.Model):
     """A size a board is sold in; its length lies along the flutes or the grain."""
 
     board = models.ForeignKey(Board, on_delete=models.CASCADE, related_name="sheet_sizes")
-    along_mm = models.DecimalField("length along the flutes", max_digits=10, decimal_places=4)
-    across_mm = models.DecimalField("width across the flutes", max_digits=10, decimal_places=4)
-    price = models.DecimalField("price per sheet", max_digits=10, decimal_places=2)
-    is_offered = models.BooleanField("can be bought", default=True)
+    along_mm = models.DecimalField(_("length along the flutes"), max_digits=10, decimal_places=4)
+    across_mm = models.DecimalField(_("width across the flutes"), max_digits=10, decimal_places=4)
+    price = models.DecimalField(_("price per sheet"), max_digits=10, decimal_places=2)
+    is_offered = models.BooleanField(_("can be bought"), default=True)
     pack = models.PositiveSmallIntegerField(
-        "sheets in a pack", default=1, help_text="Packs are bought whole; 1 where single sheets are sold."
+        _("sheets in a pack"),
+        default=1,
+        help_text=_("Packs are bought whole; 1 where single sheets are sold."),
     )
     supplier = models.ForeignKey(
         "boards.Supplier", on_delete=models.SET_NULL, null=True, blank=True, related_name="sheet_sizes"
     )
-    priced_on = models.DateField("price holds from", null=True, blank=True)
+    priced_on = models.DateField(_("price holds from"), null=True, blank=True)
     reorder_level = models.PositiveIntegerField(
-        "order again at", null=True, blank=True, help_text="Sheets in stock; blank: nobody is warned."
+        _("order again at"), null=True, blank=True, help_text=_("Sheets in stock; blank: nobody is warned.")
     )
 
     class Meta:

@@ -2,6 +2,7 @@
 
 from django.conf import settings
 from django.db import models
+from django.utils.translation import gettext_lazy as _
 
 from boards.core.standards import STANDARDS, standard_choices
 from boards.models.boards import Board
@@ -13,10 +14,10 @@ class BoardStatement(models.Model):
     board = models.ForeignKey(Board, on_delete=models.CASCADE, related_name="statements")
     standard = models.CharField(max_length=20, choices=standard_choices)
     stated_by = models.CharField(
-        "who states it", max_length=120, help_text="The supplier, a laboratory, or your own test."
+        _("who states it"), max_length=120, help_text=_("The supplier, a laboratory, or your own test.")
     )
-    stated_on = models.DateField("when it was stated", null=True, blank=True)
-    note = models.CharField(max_length=200, blank=True, help_text="Batch, certificate, where it is filed.")
+    stated_on = models.DateField(_("when it was stated"), null=True, blank=True)
+    note = models.CharField(max_length=200, blank=True, help_text=_("Batch, certificate, where it is filed."))
     recorded_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
     )

@@ -3,6 +3,7 @@
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy as _
 
 from boards.models.boards import Board, SheetSize
 from boards.models.supplies import Supply
@@ -11,49 +12,61 @@ from boards.models.supplies import Supply
 class Reason(models.TextChoices):
     """Why goods were written off."""
 
-    MISCUT = "miscut", "Cut or scored wrongly"
-    DAMAGED = "damaged", "Damaged in the store"
-    DELIVERY = "delivery", "Damaged when it came"
-    AGED = "aged", "Too old to use"
-    MISSING = "missing", "Not there"
-    OTHER = "other", "Something else"
+    MISCUT = "miscut", _("Cut or scored wrongly")
+    DAMAGED = "damaged", _("Damaged in the store")
+    DELIVERY = "delivery", _("Damaged when it came")
+    AGED = "aged", _("Too old to use")
+    MISSING = "missing", _("Not there")
+    OTHER = "other", _("Something else")
 
 
 class StockMovement(models.Model):
     """Sheets in or out. Each entry carries the balance it leads to; the database refuses one below zero."""
 
     class Kind(models.TextChoices):
-        RECEIPT = "receipt", "Received"
-        USE = "use", "Used"
-        WRITE_OFF = "write_off", "Written off"
-        COUNT = "count", "Counted"
-        REVERSAL = "reversal", "Reversed"
+        RECEIPT = "receipt", _("Received")
+        USE = "use", _("Used")
+        WRITE_OFF = "write_off", _("Written off")
+        COUNT = "count", _("Counted")
+        REVERSAL = "reversal", _("Reversed")
 
     sheet_size = models.ForeignKey(SheetSize, on_delete=models.PROTECT, related_name="movements")
-    sequence = models.PositiveIntegerField(help_text="Counts the movements of one sheet size from 1.")
+    sequence = models.PositiveIntegerField(help_text=_("Counts the movements of one sheet size from 1."))
     kind = models.CharField(max_length=10, choices=Kind)
-    quantity = models.IntegerField(help_text="Sheets: above zero comes in, below zero goes out.")
-    balance = models.IntegerField("balance after it", editable=False)
+    quantity = models.IntegerField(help_text=_("Sheets: above zero comes in, below zero goes out."))
+    balance = models.IntegerField(_("balance after it"), editable=False)
     reverses = models.OneToOneField(
         "self", on_delete=models.PROTECT, null=True, blank=True, related_name="reversed_by"
     )
     counted = models.PositiveIntegerField(
-        "sheets counted", null=True, blank=True, help_text="Of a stock count; quantity is the difference."
+        _("sheets counted"),
+        null=True,
+        blank=True,
+        help_text=_("Of a stock count; quantity is the difference."),
     )
     reason = models.CharField(max_length=8, choices=Reason, blank=True, default="")
     paid_each = models.DecimalField(
-        "paid for a sheet", max_digits=10, decimal_places=2, null=True, blank=True, help_text="Of a receipt."
+        _("paid for a sheet"),
+        max_digits=10,
+        decimal_places=2,
+        null=True,
+        blank=True,
+        help_text=_("Of a receipt."),
     )
     reference = models.CharField(
-        "what it is for",
+        _("what it is for"),
         max_length=60,
         blank=True,
         default="",
         db_index=True,
-        help_text="Such as planned_sheet:12 for a sheet issued to a batch.",
+        help_text=_("Such as planned_sheet:12 for a sheet issued to a batch."),
     )
     entry_id = models.UUIDField(
-        unique=True, null=True, blank=True, editable=False, help_text="So that a form sent twice counts once."
+        unique=True,
+        null=True,
+        blank=True,
+        editable=False,
+        help_text=_("So that a form sent twice counts once."),
     )
     note = models.CharField(max_length=200, blank=True)
     by = models.ForeignKey(
@@ -83,30 +96,35 @@ class SupplyMovement(models.Model):
     """Units of a supply in or out; balance and sign are kept as those of sheets are."""
 
     class Kind(models.TextChoices):
-        RECEIPT = "receipt", "Received"
-        USE = "use", "Used"
-        WRITE_OFF = "write_off", "Written off"
-        COUNT = "count", "Counted"
-        REVERSAL = "reversal", "Reversed"
+        RECEIPT = "receipt", _("Received")
+        USE = "use", _("Used")
+        WRITE_OFF = "write_off", _("Written off")
+        COUNT = "count", _("Counted")
+        REVERSAL = "reversal", _("Reversed")
 
     supply = models.ForeignKey(Supply, on_delete=models.PROTECT, related_name="movements")
-    sequence = models.PositiveIntegerField(help_text="Counts the movements of one supply from 1.")
+    sequence = models.PositiveIntegerField(help_text=_("Counts the movements of one supply from 1."))
     kind = models.CharField(max_length=10, choices=Kind)
     quantity = models.DecimalField(
-        "units", max_digits=10, decimal_places=3, help_text="Above zero comes in, below zero goes out."
+        _("units"), max_digits=10, decimal_places=3, help_text=_("Above zero comes in, below zero goes out.")
     )
-    balance = models.DecimalField("balance after it", max_digits=10, decimal_places=3, editable=False)
+    balance = models.DecimalField(_("balance after it"), max_digits=10, decimal_places=3, editable=False)
     counted = models.DecimalField(
-        "units counted", max_digits=10, decimal_places=3, null=True, blank=True, help_text="Of a stock count."
+        _("units counted"),
+        max_digits=10,
+        decimal_places=3,
+        null=True,
+        blank=True,
+        help_text=_("Of a stock count."),
     )
     reverses = models.OneToOneField(
         "self", on_delete=models.PROTECT, null=True, blank=True, related_name="reversed_by"
     )
     reason = models.CharField(max_length=8, choices=Reason, blank=True, default="")
     paid = models.DecimalField(
-        "paid in all", max_digits=10, decimal_places=2, null=True, blank=True, help_text="Of a receipt."
+        _("paid in all"), max_digits=10, decimal_places=2, null=True, blank=True, help_text=_("Of a receipt.")
     )
-    reference = models.CharField("what it is for", max_length=60, blank=True, default="", db_index=True)
+    reference = models.CharField(_("what it is for"), max_length=60, blank=True, default="", db_index=True)
     entry_id = models.UUIDField(unique=True, null=True, blank=True, editable=False)
     note = models.CharField(max_length=200, blank=True)
     by = models.ForeignKey(
@@ -136,8 +154,8 @@ class Offcut(models.Model):
     """A rest of a sheet kept on the rack until it is used or thrown away."""
 
     board = models.ForeignKey(Board, on_delete=models.PROTECT, related_name="offcuts")
-    along_mm = models.DecimalField("length along the flutes", max_digits=10, decimal_places=4)
-    across_mm = models.DecimalField("width across the flutes", max_digits=10, decimal_places=4)
+    along_mm = models.DecimalField(_("length along the flutes"), max_digits=10, decimal_places=4)
+    across_mm = models.DecimalField(_("width across the flutes"), max_digits=10, decimal_places=4)
     note = models.CharField(max_length=200, blank=True)
     kept_at = models.DateTimeField(auto_now_add=True)
     kept_by = models.ForeignKey(
@@ -147,7 +165,7 @@ class Offcut(models.Model):
     gone_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
     )
-    gone_note = models.CharField(max_length=200, blank=True, help_text="What became of it.")
+    gone_note = models.CharField(max_length=200, blank=True, help_text=_("What became of it."))
 
     class Meta:
         ordering = ["-kept_at"]
@@ -165,18 +183,18 @@ class RackEntry(models.Model):
     """What happened to an offcut: put on the rack, taken, thrown away, or one of these reversed."""
 
     class Kind(models.TextChoices):
-        KEPT = "kept", "Put on the rack"
-        TAKEN = "taken", "Taken to be cut"
-        THROWN = "thrown", "Thrown away"
-        GONE = "gone", "Found to be gone"
-        REVERSAL = "reversal", "Reversed"
+        KEPT = "kept", _("Put on the rack")
+        TAKEN = "taken", _("Taken to be cut")
+        THROWN = "thrown", _("Thrown away")
+        GONE = "gone", _("Found to be gone")
+        REVERSAL = "reversal", _("Reversed")
 
     offcut = models.ForeignKey(Offcut, on_delete=models.PROTECT, related_name="entries")
     kind = models.CharField(max_length=8, choices=Kind)
     reverses = models.OneToOneField(
         "self", on_delete=models.PROTECT, null=True, blank=True, related_name="reversed_by"
     )
-    reference = models.CharField("what it is for", max_length=60, blank=True, default="", db_index=True)
+    reference = models.CharField(_("what it is for"), max_length=60, blank=True, default="", db_index=True)
     note = models.CharField(max_length=200, blank=True)
     at = models.DateTimeField(auto_now_add=True)
     by = models.ForeignKey(
@@ -185,7 +203,7 @@ class RackEntry(models.Model):
 
     class Meta:
         ordering = ["offcut", "pk"]
-        verbose_name_plural = "rack entries"
+        verbose_name_plural = _("rack entries")
         constraints = [
             models.CheckConstraint(
                 condition=Q(kind="reversal", reverses__isnull=False)

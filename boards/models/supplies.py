@@ -4,6 +4,7 @@ from decimal import Decimal
 
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy as _
 
 from boards.models.boards import SheetSize
 
@@ -13,16 +14,16 @@ class Supplier(models.Model):
 
     name = models.CharField(max_length=120, unique=True)
     freight_each = models.DecimalField(
-        "freight of an order", max_digits=8, decimal_places=2, default=Decimal("0")
+        _("freight of an order"), max_digits=8, decimal_places=2, default=Decimal("0")
     )
     freight_share = models.DecimalField(
-        "freight as a share of the goods", max_digits=5, decimal_places=4, default=Decimal("0")
+        _("freight as a share of the goods"), max_digits=5, decimal_places=4, default=Decimal("0")
     )
     freight_free_from = models.DecimalField(
-        "free of freight from goods worth", max_digits=10, decimal_places=2, null=True, blank=True
+        _("free of freight from goods worth"), max_digits=10, decimal_places=2, null=True, blank=True
     )
-    lead_days = models.PositiveSmallIntegerField("days until it comes", null=True, blank=True)
-    note = models.CharField("how to order", max_length=300, blank=True)
+    lead_days = models.PositiveSmallIntegerField(_("days until it comes"), null=True, blank=True)
+    note = models.CharField(_("how to order"), max_length=300, blank=True)
 
     class Meta:
         ordering = ["name"]
@@ -51,61 +52,61 @@ class Supply(models.Model):
     """
 
     class Kind(models.TextChoices):
-        GLUE = "glue", "Glue"
-        TAPE = "tape", "Tape"
-        LABEL = "label", "Label"
-        FOAM = "foam", "Foam or lining"
-        TISSUE = "tissue", "Tissue"
-        BATTING = "batting", "Batting"
-        OTHER = "other", "Something else"
+        GLUE = "glue", _("Glue")
+        TAPE = "tape", _("Tape")
+        LABEL = "label", _("Label")
+        FOAM = "foam", _("Foam or lining")
+        TISSUE = "tissue", _("Tissue")
+        BATTING = "batting", _("Batting")
+        OTHER = "other", _("Something else")
 
     class Unit(models.TextChoices):
-        PIECE = "piece", "piece"
-        STICK = "stick", "stick"
-        KILOGRAM = "kg", "kg"
+        PIECE = "piece", _("piece")
+        STICK = "stick", _("stick")
+        KILOGRAM = "kg", _("kg")
         METRE = "m", "m"
         SQUARE_METRE = "m2", "m²"
-        SHEET = "sheet", "sheet"
+        SHEET = "sheet", _("sheet")
 
     name = models.CharField(max_length=120, unique=True)
     kind = models.CharField(max_length=8, choices=Kind)
-    unit = models.CharField("counted in", max_length=6, choices=Unit)
-    pack = models.DecimalField("units in a pack", max_digits=10, decimal_places=3, default=Decimal("1"))
-    price = models.DecimalField("price of a pack", max_digits=10, decimal_places=2, null=True, blank=True)
-    priced_on = models.DateField("price holds from", null=True, blank=True)
+    unit = models.CharField(_("counted in"), max_length=6, choices=Unit)
+    pack = models.DecimalField(_("units in a pack"), max_digits=10, decimal_places=3, default=Decimal("1"))
+    price = models.DecimalField(_("price of a pack"), max_digits=10, decimal_places=2, null=True, blank=True)
+    priced_on = models.DateField(_("price holds from"), null=True, blank=True)
     supplier = models.ForeignKey(
         Supplier, on_delete=models.SET_NULL, null=True, blank=True, related_name="supplies"
     )
-    on_hand = models.DecimalField("units on hand", max_digits=10, decimal_places=3, default=Decimal("0"))
+    on_hand = models.DecimalField(_("units on hand"), max_digits=10, decimal_places=3, default=Decimal("0"))
     reorder_level = models.DecimalField(
-        "order again at",
+        _("order again at"),
         max_digits=10,
         decimal_places=3,
         null=True,
         blank=True,
-        help_text="Units on hand; blank: nobody is warned.",
+        help_text=_("Units on hand; blank: nobody is warned."),
     )
     spoilage_share = models.DecimalField(
-        "spoiled", max_digits=5, decimal_places=4, default=Decimal("0.05"), help_text="A share, 0 to 1."
+        _("spoiled"), max_digits=5, decimal_places=4, default=Decimal("0.05"), help_text=_("A share, 0 to 1.")
     )
     grams_each = models.DecimalField(
-        "grams in a unit", max_digits=8, decimal_places=2, null=True, blank=True, help_text="Of glue."
+        _("grams in a unit"), max_digits=8, decimal_places=2, null=True, blank=True, help_text=_("Of glue.")
     )
     fills_litres = models.DecimalField(
-        "litres of gap that a unit fills",
+        _("litres of gap that a unit fills"),
         max_digits=8,
         decimal_places=3,
         null=True,
         blank=True,
-        help_text="Of tissue or batting put around the object.",
+        help_text=_("Of tissue or batting put around the object."),
     )
-    is_usual = models.BooleanField("the usual one of its kind", default=False)
-    withdrawn_on = models.DateField("no longer sold from", null=True, blank=True)
-    source = models.CharField("where the figures come from", max_length=300, blank=True)
+    is_usual = models.BooleanField(_("the usual one of its kind"), default=False)
+    withdrawn_on = models.DateField(_("no longer sold from"), null=True, blank=True)
+    source = models.CharField(_("where the figures come from"), max_length=300, blank=True)
 
     class Meta:
         ordering = ["kind", "name"]
-        verbose_name_plural = "supplies"
+        verbose_name_plural = _("supplies")
         constraints = [
             models.CheckConstraint(
                 condition=Q(pack__gt=0, on_hand__gte=0, spoilage_share__gte=0, spoilage_share__lt=1),
@@ -137,8 +138,8 @@ class PriceBreak(models.Model):
     supply = models.ForeignKey(
         Supply, on_delete=models.CASCADE, null=True, blank=True, related_name="price_breaks"
     )
-    least = models.PositiveIntegerField("from so many", help_text="Sheets, or packs of a supply.")
-    price = models.DecimalField("price of each", max_digits=10, decimal_places=2)
+    least = models.PositiveIntegerField(_("from so many"), help_text=_("Sheets, or packs of a supply."))
+    price = models.DecimalField(_("price of each"), max_digits=10, decimal_places=2)
 
     class Meta:
         ordering = ["sheet_size", "supply", "least"]

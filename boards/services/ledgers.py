@@ -8,10 +8,40 @@ from uuid import UUID
 from django.db import IntegrityError, models, transaction
 
 from objects.core.refusals import Refusal
+from objects.core.words import noted, say
 
 LONGEST_NOTE = 200
 MOST = 9_999_999  # sheets or units of one kind, as many as the columns hold
 type Amount = int | Decimal
+# By what a ledger counts: of the first pair, one of it is there or several.
+TOO_FEW = {
+    "sheet": (
+        noted(
+            "Only {there} sheet of {thing} is in stock, and {out} would go out. Count the stock or receive "
+            "a delivery."
+        ),
+        noted(
+            "Only {there} sheets of {thing} are in stock, and {out} would go out. Count the stock or receive "
+            "a delivery."
+        ),
+    ),
+    "unit": (
+        noted(
+            "Only {there} unit of {thing} is in stock, and {out} would go out. Count the stock or receive "
+            "a delivery."
+        ),
+        noted(
+            "Only {there} units of {thing} are in stock, and {out} would go out. Count the stock or receive "
+            "a delivery."
+        ),
+    ),
+}
+TOO_MANY = {
+    "sheet": noted(
+        "{there} sheets of {thing} are more than the {most:,} that can be kept. Check the figure."
+    ),
+    "unit": noted("{there} units of {thing} are more than the {most:,} that can be kept. Check the figure."),
+}
 
 
 class StockRefused(Refusal):
@@ -67,12 +97,12 @@ class Ledger(NamedTuple):
                 self._lock(thing)
                 if movement.kind == "reversal":
                     raise StockRefused(
-                        "A reversal cannot be reversed. Enter what is right as a new movement."
+                        say("A reversal cannot be reversed. Enter what is right as a new movement.")
                     )
                 if self.movements._default_manager.filter(reverses=movement).exists():
-                    raise StockRefused("This entry has been reversed already.")
+                    raise StockRefused(say("This entry has been reversed already."))
                 if not movement.quantity:
-                    raise StockRefused("This count found no difference, so there is nothing to reverse.")
+                    raise StockRefused(say("This count found no difference, so there is nothing to reverse."))
                 more = {"reverses": movement, **values}
                 return self._append(thing, "reversal", -movement.quantity, entry_id, more)
 
@@ -82,7 +112,9 @@ class Ledger(NamedTuple):
         """The entry that a form made when it was sent before; None for one that is new."""
         there = self.movements._default_manager.filter(entry_id=entry_id).first() if entry_id else None
         if there and getattr(there, f"{self.name}_id") != thing.pk:
-            raise StockRefused("This form has made an entry for other goods already. Open the page again.")
+            raise StockRefused(
+                say("This form has made an entry for other goods already. Open the page again.")
+            )
         return there
 
     def _once(self, thing: Any, entry_id: UUID | None, append: Any) -> Any:
@@ -103,15 +135,17 @@ class Ledger(NamedTuple):
         self._lock(thing)
         before, sequence = self._last(thing)
         if before + quantity < 0:
-            there, s = ("is in stock", "") if before == 1 else ("are in stock", "s")
             raise StockRefused(
-                f"Only {_plain(before)} {self.of}{s} of {thing} {there}, and {_plain(-quantity)} would go "
-                "out. Count the stock or receive a delivery."
+                say(
+                    TOO_FEW[self.of][before != 1],
+                    there=_plain(before),
+                    thing=thing,
+                    out=_plain(-quantity),
+                )
             )
         if before + quantity > MOST:
             raise StockRefused(
-                f"{_plain(before + quantity)} {self.of}s of {thing} are more than the {MOST:,} that can be "
-                "kept. Check the figure."
+                say(TOO_MANY[self.of], there=_plain(before + quantity), thing=thing, most=MOST)
             )
         values = {**values, "note": values.get("note", "")[:LONGEST_NOTE]}
         return self.movements._default_manager.create(

@@ -4,12 +4,15 @@ from uuid import UUID
 
 from django.db import transaction
 from django.utils import timezone
+from django.utils.formats import date_format
 
 from boards.models import Board, Offcut, RackEntry
 from boards.services.ledgers import LONGEST_NOTE, StockRefused
+from objects.core.retelling import retold
+from objects.core.words import noted, say
 
 Kind = RackEntry.Kind
-NOT_THERE, THROWN_AWAY = "Not there any more", "Thrown away"
+NOT_THERE, THROWN_AWAY = noted("Not there any more"), noted("Thrown away")
 
 
 @transaction.atomic
@@ -51,8 +54,17 @@ def use_offcut(*, offcut: Offcut, by=None, note: str, reference: str = "") -> Of
     """
     held = _locked(offcut)
     if held.gone_at:
-        became = f": {held.gone_note}" if held.gone_note else ""
-        raise StockRefused(f"{held} is no longer on the rack. It left on {held.gone_at:%d %B %Y}{became}.")
+        day = date_format(held.gone_at, "d F Y")
+        raise StockRefused(
+            say(
+                "{held} is no longer on the rack. It left on {day}: {became}.",
+                held=held,
+                day=day,
+                became=retold(held.gone_note),
+            )
+            if held.gone_note
+            else say("{held} is no longer on the rack. It left on {day}.", held=held, day=day)
+        )
     return _leave(held, Kind.TAKEN, by, note, reference)
 
 
@@ -77,7 +89,9 @@ def put_back_offcut(*, offcut: Offcut, by=None, note: str = "") -> Offcut:
         return held
     last = _last_standing(held)
     if last is None:
-        raise StockRefused(f"{held} was put on the rack by mistake. Put it there as a new offcut.")
+        raise StockRefused(
+            say("{held} was put on the rack by mistake. Put it there as a new offcut.", held=held)
+        )
     reverse_rack_entry(entry=last, by=by, note=note)
     held.refresh_from_db()
     return held
@@ -91,16 +105,20 @@ def reverse_rack_entry(*, entry: RackEntry, by=None, note: str = "") -> RackEntr
     """
     held = _locked(entry.offcut)
     if entry.kind == Kind.REVERSAL:
-        raise StockRefused("A reversal cannot be reversed. Enter what is right instead.")
+        raise StockRefused(say("A reversal cannot be reversed. Enter what is right instead."))
     if RackEntry.objects.filter(reverses=entry).exists():
-        raise StockRefused("This entry has been reversed already.")
+        raise StockRefused(say("This entry has been reversed already."))
     if (last := _last_standing(held)) != entry:
         raise StockRefused(
-            f"{held} has gone on since: {last.get_kind_display().lower()}. Reverse that first."
+            say(
+                "{held} has gone on since: {kind}. Reverse that first.",
+                held=held,
+                kind=last.get_kind_display().lower(),
+            )
         )
     if entry.kind == Kind.KEPT:
         held.gone_at, held.gone_by = timezone.now(), by
-        held.gone_note = (note or "Put on the rack by mistake")[:LONGEST_NOTE]
+        held.gone_note = (note or noted("Put on the rack by mistake"))[:LONGEST_NOTE]
     else:
         held.gone_at, held.gone_by, held.gone_note = None, None, ""
     held.save(update_fields=["gone_at", "gone_by", "gone_note"])

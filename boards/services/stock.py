@@ -5,6 +5,7 @@ from uuid import UUID
 
 from boards.models import Reason, SheetSize, StockMovement
 from boards.services.ledgers import Ledger, StockRefused
+from objects.core.words import say
 
 Kind = StockMovement.Kind
 SHEETS = Ledger(StockMovement, SheetSize, "sheet_size", "sheet")
@@ -68,7 +69,9 @@ def count_sheets(
 ) -> StockMovement:
     """Note how many sheets were counted; the ledger follows the count, and the difference can be read."""
     if counted < 0:
-        raise StockRefused(f"{counted} sheets cannot have been counted. Enter 0 or more.")
+        raise StockRefused(
+            say("{counted} sheets cannot have been counted. Enter 0 or more.", counted=counted)
+        )
     return SHEETS.count(sheet_size, counted, by=by, note=note, entry_id=entry_id)
 
 
@@ -81,5 +84,5 @@ def reverse_movement(
 
 def _counted(count: int) -> int:
     if count < 1:
-        raise StockRefused(f"{count} sheets cannot be moved. Enter 1 or more.")
+        raise StockRefused(say("{count} sheets cannot be moved. Enter 1 or more.", count=count))
     return count

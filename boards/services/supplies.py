@@ -7,7 +7,9 @@ from django.db import transaction
 
 from boards.models import PriceBreak, SheetSize, Supplier, Supply
 from boards.services.supply_stock import count_supply
+from objects.core.phrases import joined
 from objects.core.refusals import Refusal
+from objects.core.words import say, say_count
 
 
 class SupplierInUse(Refusal):
@@ -64,8 +66,14 @@ def delete_supply(*, supply: Supply) -> None:
     """
     if entries := supply.movements.count():
         raise SupplyInUse(
-            f"{supply} has {entries:,} {'entry' if entries == 1 else 'entries'} in its ledger, and these are "
-            "kept. Enter the day from which it is no longer sold instead."
+            say_count(
+                "{supply} has {count:,} entry in its ledger, and these are kept. Enter the day from which it "
+                "is no longer sold instead.",
+                "{supply} has {count:,} entries in its ledger, and these are kept. Enter the day from which "
+                "it is no longer sold instead.",
+                entries,
+                supply=supply,
+            )
         )
     supply.delete()
 
@@ -80,7 +88,11 @@ def delete_supplier(*, supplier: Supplier) -> None:
     ]
     if used:
         raise SupplierInUse(
-            f"{supplier} still sells {' and '.join(used)}. Enter another one there, then delete this one."
+            say(
+                "{supplier} still sells {used}. Enter another one there, then delete this one.",
+                supplier=supplier,
+                used=joined(used),
+            )
         )
     supplier.delete()
 

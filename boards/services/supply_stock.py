@@ -7,6 +7,7 @@ from django.db import transaction
 
 from boards.models import Reason, Supply, SupplyMovement
 from boards.services.ledgers import Ledger, StockRefused
+from objects.core.words import say
 
 Kind = SupplyMovement.Kind
 UNITS = Ledger(SupplyMovement, Supply, "supply", "unit")
@@ -57,7 +58,7 @@ def count_supply(
 ) -> SupplyMovement:
     """Note how many units were counted; the ledger follows the count, and the difference can be read."""
     if counted < 0:
-        raise StockRefused(f"{counted} units cannot have been counted. Enter 0 or more.")
+        raise StockRefused(say("{counted} units cannot have been counted. Enter 0 or more.", counted=counted))
     movement = UNITS.count(supply, _rounded(counted), by=by, note=note, entry_id=entry_id)
     return _follow(movement)
 
@@ -86,7 +87,7 @@ def _follow(movement: SupplyMovement) -> SupplyMovement:
 def _moved(units: Decimal) -> Decimal:
     units = _rounded(units)
     if units <= 0:
-        raise StockRefused(f"{units} units cannot be moved. Enter more than 0.")
+        raise StockRefused(say("{units} units cannot be moved. Enter more than 0.", units=units))
     return units
 
 

@@ -18,6 +18,7 @@ from boards.queries import (
     statements_of,
 )
 from boards.services import delete_statement, record_statement
+from objects.core.words import say
 from objects.readers import reader_of
 from objects.roles import role_required
 
@@ -73,31 +74,33 @@ def board_new(request: HttpRequest) -> HttpResponse:
 @role_required()
 def board_edit(request: HttpRequest, pk: int) -> HttpResponse:
     board = get_object_or_404(Board, pk=pk)
-    return _edit(request, BoardForm, board, f"Edit {board}")
+    return _edit(request, BoardForm, board, say("Edit {board}", board=board))
 
 
 @role_required()
 def sheet_new(request: HttpRequest, pk: int) -> HttpResponse:
     board = get_object_or_404(Board, pk=pk)
-    return _edit(request, SheetForm, SheetSize(board=board), f"New sheet size of {board}")
+    return _edit(request, SheetForm, SheetSize(board=board), say("New sheet size of {board}", board=board))
 
 
 @role_required()
 def sheet_edit(request: HttpRequest, pk: int) -> HttpResponse:
     sheet = get_object_or_404(SheetSize.objects.select_related("board"), pk=pk)
-    return _edit(request, SheetForm, sheet, f"Edit a sheet size of {sheet.board}")
+    return _edit(request, SheetForm, sheet, say("Edit a sheet size of {board}", board=sheet.board))
 
 
 @role_required()
 def statement_new(request: HttpRequest, pk: int) -> HttpResponse:
     board = get_object_or_404(Board, pk=pk)
-    return _edit_statement(request, BoardStatement(board=board), f"New statement about {board}")
+    return _edit_statement(
+        request, BoardStatement(board=board), say("New statement about {board}", board=board)
+    )
 
 
 @role_required()
 def statement_edit(request: HttpRequest, pk: int) -> HttpResponse:
     statement = get_object_or_404(BoardStatement.objects.select_related("board"), pk=pk)
-    return _edit_statement(request, statement, f"Edit a statement about {statement.board}")
+    return _edit_statement(request, statement, say("Edit a statement about {board}", board=statement.board))
 
 
 def _edit_statement(request: HttpRequest, statement: BoardStatement, heading: str) -> HttpResponse:
@@ -106,7 +109,12 @@ def _edit_statement(request: HttpRequest, statement: BoardStatement, heading: st
     if request.method == "POST" and form.is_valid():
         saved = record_statement(statement=form.save(commit=False), by=request.user)
         messages.success(
-            request, f"It is recorded that {saved.stated_by} states {standard_of(saved.standard).short_name}."
+            request,
+            say(
+                "It is recorded that {stated_by} states {short_name}.",
+                stated_by=saved.stated_by,
+                short_name=standard_of(saved.standard).short_name,
+            ),
         )
         return redirect("boards:board-detail", pk=board.pk)
     return render(request, "boards/board_edit.html", {"form": form, "heading": heading, "board": board})
@@ -118,7 +126,7 @@ def statement_delete(request: HttpRequest, pk: int) -> HttpResponse:
     """Take a statement back."""
     statement = get_object_or_404(BoardStatement.objects.select_related("board"), pk=pk)
     delete_statement(statement=statement)
-    messages.success(request, f"The statement “{statement}” is deleted.")
+    messages.success(request, say("The statement “{statement}” is deleted.", statement=statement))
     return redirect("boards:board-detail", pk=statement.board_id)
 
 
@@ -128,7 +136,7 @@ def _edit(
     form = form_class(request.POST or None, instance=record, unit=reader_of(request).unit)
     if request.method == "POST" and form.is_valid():
         saved = form.save()
-        messages.success(request, f"{saved} is saved.")
+        messages.success(request, say("{saved} is saved.", saved=saved))
         return redirect("boards:board-detail", pk=_board_of(saved).pk)
     context = {"form": form, "heading": heading, "board": _board_of(record)}
     return render(request, "boards/board_edit.html", context)

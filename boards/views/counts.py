@@ -12,6 +12,7 @@ from boards.forms import CountForm
 from boards.models import Board, SheetSize, Supply
 from boards.queries import sheet_sizes_in_stock, supplies_listed
 from boards.services import CountRefused, StockRefused, count_all
+from objects.core.words import say
 from objects.readers import reader_of
 from objects.roles import MAKER, role_required
 
@@ -22,7 +23,10 @@ def board_count(request: HttpRequest, pk: int) -> HttpResponse:
     board = get_object_or_404(Board, pk=pk)
     back = reverse("boards:board-detail", args=[board.pk])
     return _count(
-        request, list(sheet_sizes_in_stock().filter(board=board)), f"Count the sheets of {board}", back
+        request,
+        list(sheet_sizes_in_stock().filter(board=board)),
+        say("Count the sheets of {board}", board=board),
+        back,
     )
 
 
@@ -31,9 +35,13 @@ def board_count(request: HttpRequest, pk: int) -> HttpResponse:
 def supply_count(request: HttpRequest, kind: str = "") -> HttpResponse:
     """All supplies, or those of a kind."""
     if kind and kind not in Supply.Kind.values:
-        raise Http404(f"There is no kind of supply called “{kind}”.")
+        raise Http404(say("There is no kind of supply called “{kind}”.", kind=kind))
     supplies = supplies_listed().filter(**({"kind": kind} if kind else {}))
-    named = f"{Supply.Kind(kind).label}: count what is on hand" if kind else "Count all supplies"
+    named = (
+        say("{label}: count what is on hand", label=Supply.Kind(kind).label)
+        if kind
+        else say("Count all supplies")
+    )
     return _count(request, list(supplies), named, reverse("boards:supply-list"))
 
 
@@ -56,7 +64,11 @@ def _count(
             differing = sum(1 for entry in made if entry.quantity)
             messages.success(
                 request,
-                f"{len(made)} counted, {differing} not as expected. The ledgers tell the differences.",
+                say(
+                    "{made} counted, {differing} not as expected. The ledgers tell the differences.",
+                    made=len(made),
+                    differing=differing,
+                ),
             )
             return redirect(back)
     return render(request, "boards/stock_count.html", {"form": form, "heading": heading, "back": back})

@@ -9,6 +9,7 @@ from boards.models import Board, Offcut
 from boards.queries import OF_A_PLAN, entries_of
 from boards.services import StockRefused, drop_offcut, keep_offcut, put_back_offcut, use_offcut
 from boards.views.boards import rack_form_of, show_board
+from objects.core.words import say
 from objects.roles import MAKER, role_required
 
 
@@ -33,7 +34,9 @@ def offcut_keep(request: HttpRequest, pk: int) -> HttpResponse:
     if not form.is_valid():
         return show_board(request, board, rack_form=form)
     kept = keep_offcut(board=board, **form.cleaned_data, by=request.user)
-    messages.success(request, f"Offcut {kept.pk} is on the rack. Write its number on it, or print its label.")
+    messages.success(
+        request, say("Offcut {pk} is on the rack. Write its number on it, or print its label.", pk=kept.pk)
+    )
     return redirect("boards:board-detail", pk=board.pk)
 
 
@@ -48,7 +51,7 @@ def offcut_take(request: HttpRequest, pk: int) -> HttpResponse:
         messages.error(request, str(refused))
     else:
         messages.success(
-            request, f"Offcut {offcut.pk} is taken. What is left of it goes back as a new offcut."
+            request, say("Offcut {pk} is taken. What is left of it goes back as a new offcut.", pk=offcut.pk)
         )
     return redirect("boards:offcut-detail", pk=offcut.pk)
 
@@ -60,7 +63,7 @@ def offcut_gone(request: HttpRequest, pk: int) -> HttpResponse:
     offcut = get_object_or_404(Offcut, pk=pk)
     is_thrown = bool(request.POST.get("thrown"))
     drop_offcut(offcut=offcut, by=request.user, note=request.POST.get("note", "").strip(), thrown=is_thrown)
-    messages.success(request, f"Offcut {offcut.pk} is no longer on the rack.")
+    messages.success(request, say("Offcut {pk} is no longer on the rack.", pk=offcut.pk))
     return redirect("boards:board-detail", pk=offcut.board_id)
 
 
@@ -72,13 +75,16 @@ def offcut_back(request: HttpRequest, pk: int) -> HttpResponse:
     try:
         if _is_of_a_plan(list(entries_of(offcut))):
             raise StockRefused(
-                f"Offcut {offcut.pk} was taken for a sheet of a cutting plan. Undo that where it was cut."
+                say(
+                    "Offcut {pk} was taken for a sheet of a cutting plan. Undo that where it was cut.",
+                    pk=offcut.pk,
+                )
             )
         put_back_offcut(offcut=offcut, by=request.user)
     except StockRefused as refused:
         messages.error(request, str(refused))
     else:
-        messages.success(request, f"Offcut {offcut.pk} is on the rack again.")
+        messages.success(request, say("Offcut {pk} is on the rack again.", pk=offcut.pk))
     return redirect("boards:offcut-detail", pk=offcut.pk)
 
 

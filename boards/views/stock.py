@@ -18,6 +18,7 @@ from boards.services import (
     write_off_sheets,
 )
 from boards.views.boards import show_board
+from objects.core.words import say
 from objects.readers import reader_of
 from objects.roles import MAKER, role_required
 
@@ -40,7 +41,14 @@ def stock_move(request: HttpRequest, pk: int) -> HttpResponse:
         except StockRefused as refused:
             form.add_error("count", str(refused))
         else:
-            messages.success(request, f"{moved} is in the ledger; {moved.balance} are now in stock.")
+            messages.success(
+                request,
+                say(
+                    "{moved} is in the ledger; {balance} are now in stock.",
+                    moved=moved,
+                    balance=moved.balance,
+                ),
+            )
             return redirect("boards:board-detail", pk=board.pk)
     return show_board(request, board, form=form)
 
@@ -57,5 +65,7 @@ def movement_reverse(request: HttpRequest, pk: int) -> HttpResponse:
     except StockRefused as refused:
         messages.error(request, str(refused))
     else:
-        messages.success(request, f"The entry is reversed; {made.balance} sheets are now in stock.")
+        messages.success(
+            request, say("The entry is reversed; {balance} sheets are now in stock.", balance=made.balance)
+        )
     return redirect("boards:board-detail", pk=movement.sheet_size.board_id)

@@ -10,6 +10,7 @@ from boards.forms import SupplierForm, SupplyForm
 from boards.models import Supplier, Supply
 from boards.queries import suppliers_listed, supplies_listed
 from boards.services import SupplierInUse, SupplyInUse, delete_supplier, delete_supply
+from objects.core.words import say
 from objects.readers import reader_of
 from objects.roles import role_required
 
@@ -36,7 +37,7 @@ def supply_new(request: HttpRequest) -> HttpResponse:
 @role_required()
 def supply_edit(request: HttpRequest, pk: int) -> HttpResponse:
     supply = get_object_or_404(Supply, pk=pk)
-    return _edit(request, SupplyForm, supply, f"Edit {supply}")
+    return _edit(request, SupplyForm, supply, say("Edit {supply}", supply=supply))
 
 
 @require_POST
@@ -49,7 +50,9 @@ def supply_delete(request: HttpRequest, pk: int) -> HttpResponse:
     except SupplyInUse as refused:
         messages.error(request, str(refused))
     else:
-        messages.success(request, f"{supply} is off the list. Budgets show themselves out of date.")
+        messages.success(
+            request, say("{supply} is off the list. Budgets show themselves out of date.", supply=supply)
+        )
     return redirect("boards:supply-list")
 
 
@@ -61,7 +64,7 @@ def supplier_new(request: HttpRequest) -> HttpResponse:
 @role_required()
 def supplier_edit(request: HttpRequest, pk: int) -> HttpResponse:
     supplier = get_object_or_404(Supplier, pk=pk)
-    return _edit(request, SupplierForm, supplier, f"Edit {supplier}")
+    return _edit(request, SupplierForm, supplier, say("Edit {supplier}", supplier=supplier))
 
 
 @require_POST
@@ -73,7 +76,7 @@ def supplier_delete(request: HttpRequest, pk: int) -> HttpResponse:
     except SupplierInUse as refused:
         messages.error(request, str(refused))
     else:
-        messages.success(request, f"{supplier} is off the list.")
+        messages.success(request, say("{supplier} is off the list.", supplier=supplier))
     return redirect("boards:supply-list")
 
 
@@ -87,6 +90,6 @@ def _edit(
     if request.method == "POST" and form.is_valid():
         form.by = request.user
         saved = form.save()
-        messages.success(request, f"{saved} is saved.")
+        messages.success(request, say("{saved} is saved.", saved=saved))
         return redirect("boards:supply-list")
     return render(request, "boards/supply_edit.html", {"form": form, "heading": heading})

@@ -19,6 +19,7 @@ from boards.services import (
     use_supply,
     write_off_supply,
 )
+from objects.core.words import say
 from objects.roles import MAKER, role_required
 
 PER_PAGE = 50
@@ -44,7 +45,12 @@ def supply_move(request: HttpRequest, pk: int) -> HttpResponse:
         else:
             there = f"{moved.balance.normalize():f} {supply.get_unit_display()}"
             messages.success(
-                request, f"{moved.get_kind_display()}: it is in the ledger. On hand now: {there}."
+                request,
+                say(
+                    "{kind}: it is in the ledger. On hand now: {there}.",
+                    kind=moved.get_kind_display(),
+                    there=there,
+                ),
             )
             return redirect("boards:supply-detail", pk=supply.pk)
     return _show(request, supply, form)
@@ -61,7 +67,7 @@ def supply_reverse(request: HttpRequest, pk: int) -> HttpResponse:
         messages.error(request, str(refused))
     else:
         there = f"{made.balance.normalize():f} {movement.supply.get_unit_display()}"
-        messages.success(request, f"The entry is reversed. On hand now: {there}.")
+        messages.success(request, say("The entry is reversed. On hand now: {there}.", there=there))
     return redirect("boards:supply-detail", pk=movement.supply_id)
 
 

@@ -10,7 +10,7 @@ from housing.models import Housing
 from housing.printing.list_columns import SIDE_KEYS, Column
 from housing.queries.objects import status_name
 from objects.core.dimensions import Dimensions, format_dimensions, read_dimensions
-from objects.core.lengths import MM_PER_UNIT, format_length, format_size, unit_of
+from objects.core.lengths import MM_PER_UNIT, POINT, format_length, format_size, unit_of
 from objects.core.weights import GRAMS
 from objects.models import CatalogueObject
 from objects.models.objects import HAZARD_SEPARATOR
@@ -105,8 +105,8 @@ class Cells:
         if None in sides:
             return ""
         if unit == "mm":
-            return " × ".join(format_length(side, "mm", with_unit=False) for side in sides)
-        return format_size(sides, unit)
+            return " × ".join(format_length(side, "mm", with_unit=False, sign=POINT) for side in sides)
+        return format_size(sides, unit, POINT)
 
     def _new_location(self, thing: CatalogueObject) -> str:
         """Where an object is kept now that it is in its box."""

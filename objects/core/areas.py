@@ -5,10 +5,11 @@ from decimal import Decimal
 
 from objects.core.lengths import FIGURE_PATTERN, MM_PER_UNIT, LengthError, figure, plain_text, shown
 from objects.core.refusals import Refusal
+from objects.core.words import DECIMAL_SIGNS, noted, say, spoken
 
 FINEST_MM2 = Decimal("0.01")
 LARGEST_MM2 = Decimal(10_000_000)  # 10 m²: no sheet of board is as large; assumed
-NAMES = {"in": "sq in", "cm": "cm²"}
+NAMES = {"in": noted("sq in"), "cm": "cm²"}
 
 _UNIT_OF = {
     **dict.fromkeys(("sq in", "sq. in", "in2", "square inch", "square inches"), "in"),
@@ -39,9 +40,11 @@ def parse_area(text: str, unit: str) -> Decimal:
     """
     plain = plain_text(text)
     if plain.startswith("-"):
-        raise AreaError(f"“{shown(text)}” is negative; an area cannot be. Type it without the minus sign.")
+        raise AreaError(
+            say("“{text}” is negative; an area cannot be. Type it without the minus sign.", text=shown(text))
+        )
     if not (read := _AREA.fullmatch(plain)):
-        raise AreaError(f"“{shown(text)}” is not an area. Type it like 40 sq in or 250 cm².")
+        raise AreaError(say("“{text}” is not an area. Type it like 40 sq in or 250 cm².", text=shown(text)))
     named = _UNIT_OF[read[2].lower()] if read[2] else area_unit(unit)
     try:
         mm2 = figure(read[1]) * MM_PER_UNIT[named] ** 2
@@ -49,7 +52,11 @@ def parse_area(text: str, unit: str) -> Decimal:
         raise AreaError(str(refused)) from refused
     if mm2 > LARGEST_MM2:
         raise AreaError(
-            f"“{shown(text)}” is more than {LARGEST_MM2 / 1_000_000} m². Check the figure and the unit."
+            say(
+                "“{text}” is more than {largest} m². Check the figure and the unit.",
+                text=shown(text),
+                largest=LARGEST_MM2 / 1_000_000,
+            )
         )
     return mm2.quantize(FINEST_MM2)
 
@@ -63,4 +70,5 @@ def format_area(mm2: float | Decimal, unit: str) -> str:
     """
     named = area_unit(unit)
     tenths = Decimal(mm2) / MM_PER_UNIT[named] ** 2
-    return f"{tenths:.1f}".removesuffix(".0") + f" {NAMES[named]}"
+    text = f"{tenths:.1f}".removesuffix(".0").replace(".", DECIMAL_SIGNS[spoken()])
+    return f"{text} {say(NAMES[named])}"

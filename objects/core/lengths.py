@@ -9,6 +9,7 @@ from math import floor, gcd
 import pint
 
 from objects.core.refusals import Refusal
+from objects.core.words import DECIMAL_SIGNS, say, spoken
 
 _REGISTRY = pint.UnitRegistry(non_int_type=Decimal, cache_folder=None)
 MM_PER_UNIT: dict[str, Decimal] = {
@@ -20,6 +21,7 @@ MM_PER_UNIT: dict[str, Decimal] = {
 MM_PER_INCH = MM_PER_UNIT["in"]
 UNIT_NAMES = {"in": "inches", "ft": "feet", "mm": "millimetres", "cm": "centimetres", "m": "metres"}
 FINEST = Decimal("0.0001")
+POINT = "."
 LARGEST_MM = Decimal(20_000)  # 20 m: longer things do not go into a box; assumed
 LONGEST_FIGURE = 30  # characters; assumed, far more than any ruler gives
 
@@ -66,9 +68,11 @@ def parse_length(text: str, unit: str | None = None, *, may_be_zero: bool = Fals
     """
     plain = plain_text(text)
     if not plain:
-        raise LengthError("Nothing was entered. Type a length such as 10 3/4 in or 27.3 cm.")
+        raise LengthError(say("Nothing was entered. Type a length such as 10 3/4 in or 27.3 cm."))
     if plain.startswith("-"):
-        raise LengthError(f"“{shown(text)}” is negative; a length cannot be. Type it without the minus sign.")
+        raise LengthError(
+            say("“{text}” is negative; a length cannot be. Type it without the minus sign.", text=shown(text))
+        )
     figures: list[str] = []
     units: list[str] = []
     at = 0
@@ -76,18 +80,20 @@ def parse_length(text: str, unit: str | None = None, *, may_be_zero: bool = Fals
         part = _PART.match(plain, at)
         if not part:
             raise LengthError(
-                f"“{shown(text)}” is not a length. Type it like 10 3/4 in, 10.75 in or 27.3 cm."
+                say(
+                    "“{text}” is not a length. Type it like 10 3/4 in, 10.75 in or 27.3 cm.", text=shown(text)
+                )
             )
         written = unit_of(part[2] or "") or ("in" if units == ["ft"] else unit)
         if written is None:
-            raise LengthError(f"“{shown(text)}” has no unit. Write in, cm or mm behind it.")
+            raise LengthError(say("“{text}” has no unit. Write in, cm or mm behind it.", text=shown(text)))
         figures.append(part[1])
         units.append(written)
         at = part.end()
         if units == ["ft"] and plain[at : at + 1] == "-":  # 5'-3 1/2"
             at += 1
     if len(units) > 1 and units != ["ft", "in"]:
-        raise LengthError(f"“{shown(text)}” holds more than one length. Type one length only.")
+        raise LengthError(say("“{text}” holds more than one length. Type one length only.", text=shown(text)))
     total = sum(figure(each) * MM_PER_UNIT[named] for each, named in zip(figures, units, strict=True))
     _refuse_thousands(figures, units, text)
     return _within_reason(Decimal(total), text, may_be_zero)
@@ -99,19 +105,32 @@ def _refuse_thousands(figures: list[str], units: list[str], text: str) -> None:
         if is_perhaps_thousands(each, named):
             whole, point = each.replace(",", ""), each.replace(",", ".")
             raise LengthError(
-                f"“{shown(text)}” can be {whole} {named} or {point} {named}. Type it without the comma."
+                say(
+                    "“{text}” can be {whole} {named} or {point} {named}. Type it without the comma.",
+                    text=shown(text),
+                    whole=whole,
+                    named=named,
+                    point=point,
+                )
             )
 
 
 def _within_reason(exact: Decimal, text: str, may_be_zero: bool) -> Decimal:
     if exact > LARGEST_MM:
         raise LengthError(
-            f"“{shown(text)}” is {float(exact) / 1000:g} m, and more than {LARGEST_MM / 1000:.0f} m cannot "
-            "be right. Check the figure and the unit."
+            say(
+                "“{text}” is {metres} m, and more than {largest} m cannot be right. Check the figure "
+                "and the unit.",
+                text=shown(text),
+                metres=f"{float(exact) / 1000:g}".replace(".", DECIMAL_SIGNS[spoken()]),
+                largest=f"{LARGEST_MM / 1000:.0f}",
+            )
         )
     mm = exact.quantize(FINEST)
     if mm == 0 and not may_be_zero:
-        raise LengthError(f"“{shown(text)}” is zero. Measure it, or leave it blank if it is not known.")
+        raise LengthError(
+            say("“{text}” is zero. Measure it, or leave it blank if it is not known.", text=shown(text))
+        )
     return mm
 
 
@@ -140,7 +159,7 @@ def figure(text: str) -> Decimal:
     long to be meant. Source: arithmetic.
     """
     if len(text) > LONGEST_FIGURE:
-        raise LengthError(f"“{shown(text, 20)}” has too many digits. Check the figure.")
+        raise LengthError(say("“{text}” has too many digits. Check the figure.", text=shown(text, 20)))
     *whole, last = re.split(r"[ -]+", text.strip())
     if "/" not in last:
         if "." in last and "," in last:
@@ -149,9 +168,9 @@ def figure(text: str) -> Decimal:
         return Decimal(last.replace(",", "."))
     over, under = (int(side) for side in last.split("/"))
     if under == 0:
-        raise LengthError(f"“{text}” divides by zero. Type the fraction like 3/4.")
+        raise LengthError(say("“{text}” divides by zero. Type the fraction like 3/4.", text=text))
     if whole and over >= under:
-        raise LengthError(f"“{text}” is not a usual mixed number. Type it like 10 3/4.")
+        raise LengthError(say("“{text}” is not a usual mixed number. Type it like 10 3/4.", text=text))
     return Decimal(int(whole[0]) if whole else 0) + Decimal(over) / Decimal(under)
 
 
@@ -162,11 +181,18 @@ def is_perhaps_thousands(text: str, unit: str) -> bool:
     return Decimal(text.replace(",", "")) * MM_PER_UNIT[unit] <= LARGEST_MM
 
 
-def format_length(mm: float | Decimal, unit: str, step: float | None = None, with_unit: bool = True) -> str:
+def format_length(
+    mm: float | Decimal,
+    unit: str,
+    step: float | None = None,
+    with_unit: bool = True,
+    sign: str | None = None,
+) -> str:
     """Write one length for a reader.
 
     mm: length. unit: "in" for inches and fractions, "mm", or "cm". step: what is rounded to, in that unit;
     1/16 in, 0.1 mm or 0.1 cm when not given, and no finer than 0.1 mm or 0.1 cm. Half a step rounds up.
+    sign: the decimal sign, that of the language spoken when not given; POINT for what machines read.
     Returns text such as 10 3/4 in or 273.1 mm. Raises ValueError for another unit.
     Source: fractions are reduced, as rulers are read; common practice, no source.
     """
@@ -178,6 +204,7 @@ def format_length(mm: float | Decimal, unit: str, step: float | None = None, wit
         text = f"{tenths:.1f}".removesuffix(".0")
     else:
         raise ValueError(f"Lengths are written in in, cm or mm, not in “{unit}”.")
+    text = text.replace(".", sign or DECIMAL_SIGNS[spoken()])
     return f"{text} {unit}" if with_unit else text
 
 
@@ -202,22 +229,42 @@ def _inches(value: float, parts: int) -> str:
     return f"{sign}{whole} {fraction}" if whole else f"{sign}{fraction}"
 
 
-def format_size(sides_mm: Sequence[float | Decimal], unit: str) -> str:
+def format_size(sides_mm: Sequence[float | Decimal], unit: str, sign: str | None = None) -> str:
     """Several sides with the unit once at the end, such as 11 × 10 3/4 × 9 1/8 in. sides_mm: one or more."""
-    return " × ".join(format_length(side, unit, with_unit=False) for side in sides_mm) + f" {unit}"
+    sides = " × ".join(format_length(side, unit, with_unit=False, sign=sign) for side in sides_mm)
+    return f"{sides} {unit}"
 
 
-_WRITTEN_MM = re.compile(r"\d+(?:\.\d+)?(?: [x×] \d+(?:\.\d+)?)* mm\b")
+def format_exact(mm: Decimal) -> str:
+    """Write a length in millimetres with all its digits, so that parse_length gives the same in any language.
+
+    mm: to 0.0001. Returns text such as 3.175 mm, with a decimal comma 3,1750 mm, since 3,175 could be
+    thousands. Source: parse_length.
+    """
+    return f"{clear_figure(mm)} mm"
+
+
+def clear_figure(value: Decimal) -> str:
+    """A figure with all its digits and the decimal sign of the language, not to be taken for thousands."""
+    text = f"{value.normalize():f}".replace(".", DECIMAL_SIGNS[spoken()])
+    return f"{text}0" if re.fullmatch(r"\d{1,3},\d{3}", text) else text
+
+
+_FIGURE_MM = r"\d+(?:[.,]\d+)?"
+_WRITTEN_MM = re.compile(rf"{_FIGURE_MM}(?: [x×] {_FIGURE_MM})* mm\b")
 
 
 def in_unit(sentence: str, unit: str) -> str:
     """A sentence with the lengths that it gives in millimetres written in a reader's unit.
 
-    sentence: such as “The flap is 63.5 mm wide”. unit: "in", "mm" or "cm".
+    sentence: such as “The flap is 63.5 mm wide”, also with a comma. unit: "in", "mm" or "cm".
     Returns “The flap is 2 1/2 in wide” for "in". Source: format_length.
     """
     if unit == "mm":
-        return sentence
+        return _WRITTEN_MM.sub(lambda found: found[0].replace(".", DECIMAL_SIGNS[spoken()]), sentence)
     return _WRITTEN_MM.sub(
-        lambda found: format_size([float(side) for side in re.findall(r"[\d.]+", found[0])], unit), sentence
+        lambda found: format_size(
+            [float(side.replace(",", ".")) for side in re.findall(_FIGURE_MM, found[0])], unit
+        ),
+        sentence,
     )

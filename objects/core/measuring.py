@@ -5,8 +5,10 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
 
+from objects.core.words import noted
+
 Sides = tuple[Decimal | None, Decimal | None, Decimal | None]
-SIDE_NAMES = ("height", "width", "depth")
+SIDE_NAMES = (noted("height"), noted("width"), noted("depth"))
 
 EYE, LIST, TYPED = "eye", "list", "typed"
 BY_HAND, BY_EYE, BY_LIST = 2, 1, 0  # how far a size is trusted
@@ -14,9 +16,9 @@ OLDEST_BELIEVED = timedelta(days=366)  # a device may lie in a drawer with entri
 
 # What a mistaken unit makes of a length: cm for in, mm for cm, mm for in. 1 in = 2.54 cm = 25.4 mm exactly.
 UNIT_SLIPS = (
-    (Decimal("2.54"), "inches and centimetres"),
-    (Decimal(10), "centimetres and millimetres"),
-    (Decimal("25.4"), "inches and millimetres"),
+    (Decimal("2.54"), noted("inches and centimetres")),
+    (Decimal(10), noted("centimetres and millimetres")),
+    (Decimal("25.4"), noted("inches and millimetres")),
 )
 SLIP_PLAY = Decimal("0.03")  # a second measurement of the same side differs by less; assumed
 
@@ -58,7 +60,10 @@ class Measurement:
 
 @dataclass(frozen=True)
 class Difference:
-    """How two measurements differ. sides: names of those that do; likely_reason: a sentence, or nothing."""
+    """How two measurements differ. sides: names of those that do; likely_reason: a sentence, or nothing.
+
+    Sentences are in English, since they are kept; retold() says them in the reader's language.
+    """
 
     sides: tuple[str, ...]
     likely_reason: str = ""
@@ -116,7 +121,7 @@ def _other_order(both: Sequence[tuple[str, Decimal, Decimal]], tolerance: Tolera
     """A sentence where the same sides are given in another order, else nothing."""
     mine, theirs = sorted(pair[1] for pair in both), sorted(pair[2] for pair in both)
     if len(both) > 1 and all(_agree(a, b, tolerance) for a, b in zip(mine, theirs, strict=True)):
-        return "These are the same sides in another order."
+        return noted("These are the same sides in another order.")
     return ""
 
 
@@ -125,7 +130,9 @@ def _unit_slip(apart: Sequence[tuple[str, Decimal, Decimal]]) -> str:
     for factor, units in UNIT_SLIPS:
         slips = [abs(max(a, b) / min(a, b) / factor - 1) <= SLIP_PLAY for _, a, b in apart]
         if all(slips) and len({a > b for _, a, b in apart}) == 1:
-            return f"One is about {factor} times the other: perhaps {units} were mixed up."
+            return noted("One is about {factor} times the other: perhaps {units} were mixed up.").format(
+                factor=factor, units=units
+            )
     return ""
 
 

@@ -2,7 +2,11 @@
 
 from collections.abc import Sequence
 
+from objects.core.words import say
+
 
 def joined(words: Sequence[str]) -> str:
     """One or more words in a row: height, width and depth. Source: none needed."""
-    return f"{', '.join(words[:-1])} and {words[-1]}" if len(words) > 1 else words[0]
+    if len(words) == 1:
+        return words[0]
+    return say("{words} and {last}", words=", ".join(words[:-1]), last=words[-1])

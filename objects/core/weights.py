@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from objects.core.lengths import FIGURE_PATTERN, LengthError, figure, plain_text, shown
 from objects.core.refusals import Refusal
+from objects.core.words import say
 
 # The avoirdupois pound is 453.59237 g exactly (international yard and pound agreement, 1959), 16 oz to it.
 GRAMS = {"g": Decimal(1), "kg": Decimal(1000), "lb": Decimal("453.59237"), "oz": Decimal("453.59237") / 16}
@@ -36,19 +37,29 @@ def parse_weight(text: str, unit: str | None = None) -> Decimal:
     plain, at, grams = plain_text(text), 0, Decimal(0)
     if plain.startswith("-"):
         raise WeightError(
-            f"“{shown(text)}” is negative; a weight cannot be. Write it without the minus sign."
+            say(
+                "“{text}” is negative; a weight cannot be. Write it without the minus sign.", text=shown(text)
+            )
         )
     while at < len(plain):
         part = _PART.match(plain, at)
         if not part:
-            raise WeightError(f"“{shown(text)}” is not a weight. Write it like 1.2 kg, 850 g or 2 lb 4 oz.")
+            raise WeightError(
+                say("“{text}” is not a weight. Write it like 1.2 kg, 850 g or 2 lb 4 oz.", text=shown(text))
+            )
         named = _UNIT_OF[part[2].lower()] if part[2] else unit
         if named is None:
-            raise WeightError(f"“{shown(text)}” has no unit. Write g, kg, lb or oz behind it.")
+            raise WeightError(say("“{text}” has no unit. Write g, kg, lb or oz behind it.", text=shown(text)))
         if _PERHAPS_THOUSANDS.fullmatch(part[1]):
             whole, point = part[1].replace(",", ""), part[1].replace(",", ".")
             raise WeightError(
-                f"“{shown(text)}” can be {whole} {named} or {point} {named}. Write it without the comma."
+                say(
+                    "“{text}” can be {whole} {named} or {point} {named}. Write it without the comma.",
+                    text=shown(text),
+                    whole=whole,
+                    named=named,
+                    point=point,
+                )
             )
         try:
             grams += figure(part[1]) * GRAMS[named]
@@ -57,9 +68,15 @@ def parse_weight(text: str, unit: str | None = None) -> Decimal:
         at = part.end()
     if grams > LARGEST_G:
         raise WeightError(
-            f"“{shown(text)}” is more than {LARGEST_G / 1000:.0f} kg. Check the figure and the unit."
+            say(
+                "“{text}” is more than {largest} kg. Check the figure and the unit.",
+                text=shown(text),
+                largest=f"{LARGEST_G / 1000:.0f}",
+            )
         )
     grams = grams.quantize(Decimal("0.1"))
     if grams <= 0:
-        raise WeightError(f"“{shown(text)}” is zero. Weigh it, or leave it blank if it is not known.")
+        raise WeightError(
+            say("“{text}” is zero. Weigh it, or leave it blank if it is not known.", text=shown(text))
+        )
     return grams

@@ -65,6 +65,16 @@ def decimal(value: float, places: int) -> str:
     return f"{value:.{places}f}".replace(".", DECIMAL_SIGNS[_spoken.get()])
 
 
+def messages(language: str) -> dict[str, str]:
+    """Every message of a catalogue with its translation; of those about a number, the one for 1."""
+    held: dict[str | tuple[str, int], str] = getattr(_catalogue(language), "_catalog", {})
+    return {
+        key if isinstance(key, str) else key[0]: said
+        for key, said in held.items()
+        if isinstance(key, str) or key[1] == 0
+    }
+
+
 @cache
 def _catalogue(language: str) -> catalogues.NullTranslations:
     if language == "en":

@@ -5,8 +5,9 @@ from decimal import Decimal
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
-from objects.core.lengths import LengthError, format_length, parse_length
+from objects.core.lengths import LengthError, clear_figure, format_length, parse_length
 from objects.core.weights import GRAMS, WeightError, parse_weight
+from objects.core.words import say
 from objects.models import CatalogueObject, Location, Preferences
 from objects.models.locations import SEPARATOR
 from objects.models.objects import HAZARD_SEPARATOR
@@ -52,7 +53,7 @@ class WeightField(forms.CharField):
         if not isinstance(value, Decimal):
             return value
         figure = round(value / GRAMS[self.unit], 4).normalize()  # finer than the tenth of a gram that is kept
-        return f"{figure:f} {self.unit}"
+        return f"{clear_figure(figure)} {self.unit}"
 
     def clean(self, value) -> Decimal | None:
         text = super().clean(value)
@@ -73,16 +74,16 @@ class WeightField(forms.CharField):
 class ObjectForm(forms.ModelForm):
     """An object's data. Each field carries along what it was when the page was opened."""
 
-    height_mm = LengthField(label="Height", required=False)
-    width_mm = LengthField(label="Width", required=False)
-    depth_mm = LengthField(label="Depth", required=False)
+    height_mm = LengthField(label=_("Height"), required=False)
+    width_mm = LengthField(label=_("Width"), required=False)
+    depth_mm = LengthField(label=_("Depth"), required=False)
     weight_g = WeightField(
-        label="Weight",
+        label=_("Weight"),
         required=False,
-        help_text="Such as 850 g, 1.2 kg or 2 lb 4 oz; a number alone is grams.",
+        help_text=_("Such as 850 g, 1.2 kg or 2 lb 4 oz; a number alone is grams."),
     )
     hazards = forms.MultipleChoiceField(required=False, widget=forms.CheckboxSelectMultiple)
-    size_checked = forms.BooleanField(required=False, label="I have checked the size and it is right")
+    size_checked = forms.BooleanField(required=False, label=_("I have checked the size and it is right"))
     version = forms.IntegerField(required=False, widget=forms.HiddenInput)
 
     class Meta:
@@ -94,16 +95,16 @@ class ObjectForm(forms.ModelForm):
             "priority", "present_housing", "need_by_hand", "need_note", "photo",
         ]  # fmt: skip
         labels = {
-            "number": "Object number",
-            "need_by_hand": "Housing need, over what the present housing says",
-            "need_note": "Why this need",
+            "number": _("Object number"),
+            "need_by_hand": _("Housing need, over what the present housing says"),
+            "need_note": _("Why this need"),
         }
         help_texts = {
             "need_by_hand": "",
-            "need_note": "Needed with a stated need; kept with your name and the day.",
+            "need_note": _("Needed with a stated need; kept with your name and the day."),
         }
         error_messages = {
-            "number": {"unique": "Another object has this number. Enter another, or change that object."}
+            "number": {"unique": _("Another object has this number. Enter another, or change that object.")}
         }
         widgets = {"description": forms.Textarea(attrs={"rows": 3})}
 
@@ -111,10 +112,10 @@ class ObjectForm(forms.ModelForm):
         super().__init__(*given, **named)
         for name in SIZE_FIELDS:
             self.fields[name].unit = unit
-            self.fields[
-                name
-            ].help_text = (
-                f"Such as 10 3/4 in or 27.3 cm; a number alone is {'inches' if unit == 'in' else unit}."
+            self.fields[name].help_text = (
+                say("Such as 10 3/4 in or 27.3 cm; a number alone is inches.")
+                if unit == "in"
+                else say("Such as 10 3/4 in or 27.3 cm; a number alone is {unit}.", unit=unit)
             )
         stored = [hazard for hazard in self.instance.hazards.split(HAZARD_SEPARATOR) if hazard]
         known = dict(CatalogueObject.Hazard.choices)
@@ -128,9 +129,9 @@ class ObjectForm(forms.ModelForm):
             ("use", CatalogueObject.Use),
             ("significance", CatalogueObject.Significance),
         ):
-            self.fields[name].choices = [("", "Not recorded"), *kind.choices]
+            self.fields[name].choices = [("", _("Not recorded")), *kind.choices]
         self.fields["need_by_hand"].choices = [
-            ("", "Follows from the present housing"),
+            ("", _("Follows from the present housing")),
             *CatalogueObject.Need.choices,
         ]
         if self.instance.size_state != CatalogueObject.SizeState.CHECK:
@@ -150,7 +151,9 @@ class ObjectForm(forms.ModelForm):
         clean = super().clean()
         has_note = clean.get("need_note") or self.has_error("need_note")
         if clean.get("need_by_hand") and not has_note:
-            self.add_error("need_note", "Say in a few words why, or leave the need to the present housing.")
+            self.add_error(
+                "need_note", say("Say in a few words why, or leave the need to the present housing.")
+            )
         return clean
 
     def clean_photo(self):
@@ -184,7 +187,12 @@ class ObjectForm(forms.ModelForm):
                 continue
             label, yours = self[name].label, self.data.getlist(name)
             lines.append(
-                f"{label}: theirs “{_words(theirs, name, now)}”, yours “{_words(self, name, yours)}”"
+                say(
+                    "{label}: theirs “{theirs}”, yours “{yours}”",
+                    label=label,
+                    theirs=_words(theirs, name, now),
+                    yours=_words(self, name, yours),
+                )
             )
             data.setlist(f"initial-{name}", now)
             if name not in self.changed_data:
@@ -201,7 +209,9 @@ def _as_posted(value) -> list[str]:
 
 def _words(form: forms.Form, name: str, values: list[str]) -> str:
     names = {str(key): str(label) for key, label in getattr(form.fields[name], "choices", ())}
-    return ", ".join(names.get(value, value) if value else "nothing" for value in values) or "nothing"
+    return ", ".join(names.get(value, value) if value else say("nothing") for value in values) or say(
+        "nothing"
+    )
 
 
 class LocationForm(forms.ModelForm):
@@ -210,16 +220,16 @@ class LocationForm(forms.ModelForm):
     class Meta:
         model = Location
         fields = ["name", "kind", "parent", "note"]
-        labels = {"parent": "Lies in"}
+        labels = {"parent": _("Lies in")}
 
     def __init__(self, *given, **named):
         super().__init__(*given, **named)
         self.fields["parent"].queryset = places_outside(self.instance)
-        self.fields["parent"].empty_label = "Nothing: it is a building"
+        self.fields["parent"].empty_label = say("Nothing: it is a building")
 
     def clean_name(self) -> str:
         if SEPARATOR.strip() in (name := self.cleaned_data["name"]):
-            raise forms.ValidationError("A name cannot hold a slash; it separates the names of a path.")
+            raise forms.ValidationError(say("A name cannot hold a slash; it separates the names of a path."))
         return name
 
     def clean(self) -> dict:
@@ -227,7 +237,9 @@ class LocationForm(forms.ModelForm):
         parent = clean.get("parent")
         path = SEPARATOR.join([*([parent.path] if parent else []), clean.get("name", "")])
         if Location.objects.filter(path=path).exclude(pk=self.instance.pk).exists():
-            self.add_error("name", f"There is already a place “{path}”. Give this one another name.")
+            self.add_error(
+                "name", say("There is already a place “{path}”. Give this one another name.", path=path)
+            )
         return clean
 
 

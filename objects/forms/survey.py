@@ -5,9 +5,11 @@ from uuid import uuid4
 
 from django import forms
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 
 from objects.core.lengths import LengthError, parse_length
 from objects.core.numbers import clean_number
+from objects.core.words import say
 from objects.forms.catalogue import LengthField, WeightField
 from objects.models import CatalogueObject, MeasuringRules, SurveyEntry
 from objects.models.objects import HAZARD_SEPARATOR
@@ -16,12 +18,12 @@ from objects.queries.survey import object_numbered
 from objects.services.photos import PhotoRefused, clean_photo
 from objects.services.sizes import SIZE_FIELDS
 
-UNITS = (("in", "inches"), ("mm", "mm"), ("cm", "cm"))
+UNITS = (("in", _("inches")), ("mm", "mm"), ("cm", "cm"))
 WEIGHT_UNITS = (("kg", "kg"), ("g", "g"), ("lb", "lb"), ("oz", "oz"))
 How, Housing = SurveyEntry.How, CatalogueObject.PresentHousing
 SHELF_HOW = [(how.value, how.label) for how in (How.TAPE, How.CALIPERS, How.BOX, How.EYE)]
 SHELF_HOUSING = [(h.value, h.label) for h in (Housing.NONE, Housing.POOR, Housing.ADEQUATE, Housing.GOOD)]
-NOT_SAID = [("", "Not said")]
+NOT_SAID = [("", _("Not said"))]
 LARGEST_TOLERANCE_MM = 1000  # two measurements a metre apart are not of one object; assumed
 
 
@@ -38,21 +40,24 @@ class SurveyForm(forms.Form):
     found = forms.ChoiceField(required=False, choices=SurveyEntry.Found.choices, widget=forms.HiddenInput)
     measured_at = forms.DateTimeField(required=False, widget=forms.HiddenInput)
 
-    unit = forms.ChoiceField(choices=UNITS, widget=forms.RadioSelect, label="Sizes in")
-    height_mm = LengthField(label="Height", required=False)
-    width_mm = LengthField(label="Width", required=False)
-    depth_mm = LengthField(label="Depth", required=False)
-    how = forms.ChoiceField(choices=SHELF_HOW, label="Measured with")
+    unit = forms.ChoiceField(choices=UNITS, widget=forms.RadioSelect, label=_("Sizes in"))
+    height_mm = LengthField(label=_("Height"), required=False)
+    width_mm = LengthField(label=_("Width"), required=False)
+    depth_mm = LengthField(label=_("Depth"), required=False)
+    how = forms.ChoiceField(choices=SHELF_HOW, label=_("Measured with"))
     measured_with = _said(CatalogueObject.MeasuredWith.choices)
-    weight_g = WeightField(label="Weight", required=False, max_length=40)
-    weight_unit = forms.ChoiceField(choices=WEIGHT_UNITS, required=False, label="Unit")
+    weight_g = WeightField(label=_("Weight"), required=False, max_length=40)
+    weight_unit = forms.ChoiceField(choices=WEIGHT_UNITS, required=False, label=_("Unit"))
     quantity = forms.IntegerField(
-        required=False, min_value=1, max_value=1_000_000, help_text="How many pieces keep together."
+        required=False, min_value=1, max_value=1_000_000, help_text=_("How many pieces keep together.")
     )
     may_lie = _said(CatalogueObject.MayLie.choices)
     fragility = _said(CatalogueObject.Fragility.choices)
     projecting_parts = forms.CharField(
-        required=False, max_length=200, label="Fragile parts that project", help_text="Which, and where."
+        required=False,
+        max_length=200,
+        label=_("Fragile parts that project"),
+        help_text=_("Which, and where."),
     )
     condition = _said(CatalogueObject.Condition.choices)
     present_housing = _said(SHELF_HOUSING)
@@ -72,9 +77,9 @@ class SurveyForm(forms.Form):
         weight_unit = self.data.get("weight_unit")
         self.fields["weight_g"].unit = weight_unit if weight_unit in dict(WEIGHT_UNITS) else None
         for name, label in (
-            ("measured_with", "Included in the size"),
-            ("may_lie", "How it may lie"),
-            ("present_housing", "Its present housing"),
+            ("measured_with", say("Included in the size")),
+            ("may_lie", say("How it may lie")),
+            ("present_housing", say("Its present housing")),
         ):
             self.fields[name].label = label
         self.fields["photo"].widget.attrs |= {"accept": "image/*", "capture": "environment"}
@@ -107,10 +112,12 @@ class SurveyForm(forms.Form):
         elif number:
             thing = object_numbered(number)
         if thing is None and key:
-            self.add_error("object", "This object is no longer in the catalogue.")
+            self.add_error("object", say("This object is no longer in the catalogue."))
         elif thing is None:
             said = (
-                f"There is no object “{number}”. Look at its label again." if number else "Type its number."
+                say("There is no object “{number}”. Look at its label again.", number=number)
+                if number
+                else say("Type its number.")
             )
             self.add_error("number", said)
         return {**clean, "thing": thing}
@@ -152,27 +159,31 @@ class ToleranceField(LengthField):
 class MeasuringRulesForm(forms.ModelForm):
     """How far two measurements of a side may differ."""
 
-    tolerance_mm = ToleranceField(label="Two measurements of a side may differ by")
+    tolerance_mm = ToleranceField(label=_("Two measurements of a side may differ by"))
 
     class Meta:
         model = MeasuringRules
         fields = ["tolerance_mm", "tolerance_percent"]
-        labels = {"tolerance_percent": "Or by so many per cent of the side"}
-        help_texts = {"tolerance_percent": "Of the two, the larger counts."}
+        labels = {"tolerance_percent": _("Or by so many per cent of the side")}
+        help_texts = {"tolerance_percent": _("Of the two, the larger counts.")}
 
     def __init__(self, *given, unit: str, **named):
         super().__init__(*given, **named)
         self.fields["tolerance_mm"].unit = unit
-        self.fields[
-            "tolerance_mm"
-        ].help_text = f"Such as 1/8 in or 3 mm; a number alone is {'inches' if unit == 'in' else unit}."
+        self.fields["tolerance_mm"].help_text = (
+            say("Such as 1/8 in or 3 mm; a number alone is inches.")
+            if unit == "in"
+            else say("Such as 1/8 in or 3 mm; a number alone is {unit}.", unit=unit)
+        )
 
     def clean_tolerance_mm(self) -> Decimal:
         if (mm := self.cleaned_data["tolerance_mm"]) > LARGEST_TOLERANCE_MM:
-            raise forms.ValidationError("More than 1 m would flag nothing. Check the figure and the unit.")
+            raise forms.ValidationError(
+                say("More than 1 m would flag nothing. Check the figure and the unit.")
+            )
         return mm
 
     def clean_tolerance_percent(self) -> Decimal:
         if not 0 <= (percent := self.cleaned_data["tolerance_percent"]) <= 100:
-            raise forms.ValidationError("A share is between 0 and 100 per cent.")
+            raise forms.ValidationError(say("A share is between 0 and 100 per cent."))
         return percent

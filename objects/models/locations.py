@@ -1,6 +1,7 @@
 """Where things are kept: a tree of buildings, rooms, bays and shelves."""
 
 from django.db import models
+from django.utils.translation import gettext_lazy as _
 
 SEPARATOR = " / "
 
@@ -9,13 +10,13 @@ class Location(models.Model):
     """One place in the tree; its path names every place above it."""
 
     class Kind(models.TextChoices):
-        BUILDING = "building", "Building"
-        ROOM = "room", "Room"
-        BAY = "bay", "Bay"
-        SHELF = "shelf", "Shelf"
-        DRAWER = "drawer", "Drawer"
-        CABINET = "cabinet", "Cabinet"
-        FLOOR = "floor", "Floor space"
+        BUILDING = "building", _("Building")
+        ROOM = "room", _("Room")
+        BAY = "bay", _("Bay")
+        SHELF = "shelf", _("Shelf")
+        DRAWER = "drawer", _("Drawer")
+        CABINET = "cabinet", _("Cabinet")
+        FLOOR = "floor", _("Floor space")
 
     parent = models.ForeignKey(
         "self", on_delete=models.PROTECT, null=True, blank=True, related_name="children"

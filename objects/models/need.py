@@ -2,6 +2,7 @@
 
 from django.conf import settings
 from django.db import models
+from django.utils.translation import gettext_lazy as _
 
 from objects.models.objects import CatalogueObject
 
@@ -11,7 +12,7 @@ class NeedStatement(models.Model):
 
     object = models.ForeignKey(CatalogueObject, on_delete=models.CASCADE, related_name="need_statements")
     need = models.CharField(max_length=10, choices=CatalogueObject.Need, blank=True, default="")
-    note = models.CharField("why", max_length=300, blank=True, default="")
+    note = models.CharField(_("why"), max_length=300, blank=True, default="")
     at = models.DateTimeField(auto_now_add=True)
     by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"

@@ -3,6 +3,7 @@
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy as _
 
 from objects.core import lying
 from objects.core.lengths import LARGEST_MM
@@ -16,89 +17,89 @@ class CatalogueObject(models.Model):
     """One catalogued object or set that keeps together; sizes in mm beside the text they were read from."""
 
     class Condition(models.TextChoices):
-        GOOD = "good", "Good"
-        FAIR = "fair", "Fair"
-        POOR = "poor", "Poor"
-        FRAGILE = "fragile", "Fragile"
+        GOOD = "good", _("Good")
+        FAIR = "fair", _("Fair")
+        POOR = "poor", _("Poor")
+        FRAGILE = "fragile", _("Fragile")
 
     class Priority(models.TextChoices):
-        A = "A", "A: first"
-        B = "B", "B: next"
-        C = "C", "C: when there is time"
+        A = "A", _("A: first")
+        B = "B", _("B: next")
+        C = "C", _("C: when there is time")
 
     class PresentHousing(models.TextChoices):
-        NONE = "none", "None"
-        POOR = "poor", "Poor: does harm or does not protect"
-        ADEQUATE = "adequate", "Adequate"
-        GOOD = "good", "Good"
-        NOT_NEEDED = "not_needed", "Needs none"
+        NONE = "none", _("None")
+        POOR = "poor", _("Poor: does harm or does not protect")
+        ADEQUATE = "adequate", _("Adequate")
+        GOOD = "good", _("Good")
+        NOT_NEEDED = "not_needed", _("Needs none")
 
     class Need(models.TextChoices):
-        UNHOUSED = "unhoused", "Unhoused"
-        POOR = "poor", "Poorly housed"
-        ADEQUATE = "adequate", "Adequately housed"
-        NOT_NEEDED = "not_needed", "Needs no housing"
+        UNHOUSED = "unhoused", _("Unhoused")
+        POOR = "poor", _("Poorly housed")
+        ADEQUATE = "adequate", _("Adequately housed")
+        NOT_NEEDED = "not_needed", _("Needs no housing")
 
     class Fragility(models.TextChoices):
-        ROBUST = "robust", "Robust: bears ordinary handling"
-        ORDINARY = "ordinary", "Ordinary: bears careful handling"
-        DELICATE = "delicate", "Delicate: a knock would damage it"
-        VERY_DELICATE = "very_delicate", "Very delicate: lifting it may damage it"
+        ROBUST = "robust", _("Robust: bears ordinary handling")
+        ORDINARY = "ordinary", _("Ordinary: bears careful handling")
+        DELICATE = "delicate", _("Delicate: a knock would damage it")
+        VERY_DELICATE = "very_delicate", _("Very delicate: lifting it may damage it")
 
     class Use(models.TextChoices):
-        NEVER = "never", "Hardly ever"
-        YEARS = "years", "Every few years"
-        YEARLY = "yearly", "About once a year"
-        MONTHLY = "monthly", "About once a month"
-        WEEKLY = "weekly", "About once a week or more"
+        NEVER = "never", _("Hardly ever")
+        YEARS = "years", _("Every few years")
+        YEARLY = "yearly", _("About once a year")
+        MONTHLY = "monthly", _("About once a month")
+        WEEKLY = "weekly", _("About once a week or more")
 
     class Significance(models.TextChoices):
-        LOW = "low", "Low: many like it"
-        ORDINARY = "ordinary", "Ordinary"
-        HIGH = "high", "High"
-        KEY = "key", "Key: the collection would not be the same without it"
+        LOW = "low", _("Low: many like it")
+        ORDINARY = "ordinary", _("Ordinary")
+        HIGH = "high", _("High")
+        KEY = "key", _("Key: the collection would not be the same without it")
 
     class SizeState(models.TextChoices):
-        MISSING = "missing", "Not measured"
-        CHECK = "check", "To be checked"
-        KNOWN = "known", "Known"
+        MISSING = "missing", _("Not measured")
+        CHECK = "check", _("To be checked")
+        KNOWN = "known", _("Known")
 
     class Hazard(models.TextChoices):
-        ARSENIC = "arsenic", "Arsenic"
-        MERCURY = "mercury", "Mercury"
-        PESTICIDE = "pesticide", "Pesticide"
-        LEAD = "lead", "Lead"
-        ASBESTOS = "asbestos", "Asbestos"
-        RADIOACTIVE = "radioactive", "Radioactive"
-        NITRATE = "nitrate", "Cellulose nitrate"
-        MOULD = "mould", "Mould"
-        SHARP = "sharp", "Sharp"
-        BATTERY = "battery", "Battery"
+        ARSENIC = "arsenic", _("Arsenic")
+        MERCURY = "mercury", _("Mercury")
+        PESTICIDE = "pesticide", _("Pesticide")
+        LEAD = "lead", _("Lead")
+        ASBESTOS = "asbestos", _("Asbestos")
+        RADIOACTIVE = "radioactive", _("Radioactive")
+        NITRATE = "nitrate", _("Cellulose nitrate")
+        MOULD = "mould", _("Mould")
+        SHARP = "sharp", _("Sharp")
+        BATTERY = "battery", _("Battery")
 
     class MayLie(models.TextChoices):
-        UPRIGHT = lying.MayLie.UPRIGHT.value, "Upright only"
-        TURNED = lying.MayLie.TURNED.value, "Upright, any side to the front"
-        LAID_DOWN = lying.MayLie.LAID_DOWN.value, "Also laid down on its back or side"
-        ANY_SIDE = lying.MayLie.ANY_SIDE.value, "On any side, also on edge"
+        UPRIGHT = lying.MayLie.UPRIGHT.value, _("Upright only")
+        TURNED = lying.MayLie.TURNED.value, _("Upright, any side to the front")
+        LAID_DOWN = lying.MayLie.LAID_DOWN.value, _("Also laid down on its back or side")
+        ANY_SIDE = lying.MayLie.ANY_SIDE.value, _("On any side, also on edge")
 
     class MeasuredWith(models.TextChoices):
-        NOTHING = lying.MeasuredWith.NOTHING.value, "Nothing else"
-        STAND = lying.MeasuredWith.STAND.value, "Its stand"
-        HANDLE = lying.MeasuredWith.HANDLE.value, "Its handle"
-        MOUNT = lying.MeasuredWith.MOUNT.value, "Its mount"
-        LID = lying.MeasuredWith.LID.value, "Its lid"
+        NOTHING = lying.MeasuredWith.NOTHING.value, _("Nothing else")
+        STAND = lying.MeasuredWith.STAND.value, _("Its stand")
+        HANDLE = lying.MeasuredWith.HANDLE.value, _("Its handle")
+        MOUNT = lying.MeasuredWith.MOUNT.value, _("Its mount")
+        LID = lying.MeasuredWith.LID.value, _("Its lid")
 
-    number = models.CharField("object number", max_length=60, unique=True)
+    number = models.CharField(_("object number"), max_length=60, unique=True)
     number_key = models.CharField(max_length=200, db_index=True, editable=False)
     name = models.CharField(max_length=200)
     description = models.TextField(blank=True)
     classification = models.CharField(max_length=80, blank=True, db_index=True)
     materials = models.CharField(max_length=200, blank=True)
 
-    height_mm = models.DecimalField("height", max_digits=10, decimal_places=4, null=True, blank=True)
-    width_mm = models.DecimalField("width", max_digits=10, decimal_places=4, null=True, blank=True)
-    depth_mm = models.DecimalField("depth", max_digits=10, decimal_places=4, null=True, blank=True)
-    dimensions_text = models.CharField("dimensions as written", max_length=300, blank=True)
+    height_mm = models.DecimalField(_("height"), max_digits=10, decimal_places=4, null=True, blank=True)
+    width_mm = models.DecimalField(_("width"), max_digits=10, decimal_places=4, null=True, blank=True)
+    depth_mm = models.DecimalField(_("depth"), max_digits=10, decimal_places=4, null=True, blank=True)
+    dimensions_text = models.CharField(_("dimensions as written"), max_length=300, blank=True)
     dimensions_unit = models.CharField(max_length=4, blank=True)
     dimensions_note = models.CharField(max_length=500, blank=True)
     size_state = models.CharField(
@@ -106,31 +107,35 @@ class CatalogueObject(models.Model):
     )
 
     may_lie = models.CharField(
-        "how it may lie",
+        _("how it may lie"),
         max_length=10,
         choices=MayLie,
         blank=True,
         default="",
-        help_text="While it is not recorded, a box holds the object the way up it was measured.",
+        help_text=_("While it is not recorded, a box holds the object the way up it was measured."),
     )
     measured_with = models.CharField(
         max_length=8,
         choices=MeasuredWith,
         blank=True,
         default="",
-        help_text="What was included in the size. With a stand or the like it stays upright.",
+        help_text=_("What was included in the size. With a stand or the like it stays upright."),
     )
 
-    weight_g = models.DecimalField("weight", max_digits=10, decimal_places=1, null=True, blank=True)
+    weight_g = models.DecimalField(_("weight"), max_digits=10, decimal_places=1, null=True, blank=True)
     quantity = models.PositiveIntegerField(default=1)
     condition = models.CharField(max_length=10, choices=Condition, blank=True)
     fragility = models.CharField(max_length=13, choices=Fragility, blank=True, default="")
     projecting_parts = models.CharField(
-        "fragile parts that project", max_length=200, blank=True, default="", help_text="Which, and where."
+        _("fragile parts that project"),
+        max_length=200,
+        blank=True,
+        default="",
+        help_text=_("Which, and where."),
     )
-    use = models.CharField("how often it is used", max_length=7, choices=Use, blank=True, default="")
+    use = models.CharField(_("how often it is used"), max_length=7, choices=Use, blank=True, default="")
     significance = models.CharField(max_length=8, choices=Significance, blank=True, default="")
-    hazards = models.CharField(max_length=200, blank=True, help_text="Separated by semicolons.")
+    hazards = models.CharField(max_length=200, blank=True, help_text=_("Separated by semicolons."))
     location = models.ForeignKey(
         Location, on_delete=models.PROTECT, null=True, blank=True, related_name="kept_here"
     )
@@ -139,20 +144,20 @@ class CatalogueObject(models.Model):
         max_length=10, choices=PresentHousing, default=PresentHousing.NONE, db_index=True
     )
     need_by_hand = models.CharField(
-        "housing need said by a person",
+        _("housing need said by a person"),
         max_length=10,
         choices=Need,
         blank=True,
         default="",
         db_index=True,
-        help_text="Goes before what follows from the present housing.",
+        help_text=_("Goes before what follows from the present housing."),
     )
-    need_note = models.CharField("why", max_length=300, blank=True, default="")
+    need_note = models.CharField(_("why"), max_length=300, blank=True, default="")
     need_said_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
     )
     need_said_at = models.DateTimeField(null=True, blank=True)
-    surveyed_at = models.DateTimeField("last looked at on its shelf", null=True, blank=True, db_index=True)
+    surveyed_at = models.DateTimeField(_("last looked at on its shelf"), null=True, blank=True, db_index=True)
     photo = models.ImageField(upload_to="photos", blank=True)
 
     version = models.PositiveIntegerField(default=1, editable=False)
@@ -161,7 +166,7 @@ class CatalogueObject(models.Model):
 
     class Meta:
         ordering = ["number_key"]
-        verbose_name = "object"
+        verbose_name = _("object")
         indexes = [
             models.Index(fields=["significance"], name="objects_by_significance"),
             models.Index(fields=["priority", "number_key"], name="objects_by_class"),
@@ -201,7 +206,7 @@ class CatalogueObject(models.Model):
     def hazard_list(self) -> list[str]:
         """Hazards as the labels a reader sees."""
         known = dict(self.Hazard.choices)
-        return [known.get(h, h) for h in self.hazards.split(HAZARD_SEPARATOR) if h]
+        return [str(known.get(h, h)) for h in self.hazards.split(HAZARD_SEPARATOR) if h]
 
     @property
     def sides_mm(self) -> tuple:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from django.db.models import Count, OuterRef, Q, QuerySet, Subquery
 
+from objects.core.words import noted
 from objects.models import CatalogueObject, Location, MeasuringRules, SurveyEntry
 from objects.queries.catalogue import PlaceRow, inside, walk, with_those_above
 
@@ -11,11 +12,11 @@ NO_SIZE, TO_CHECK, NOT_SURVEYED, DONE, NOT_FOUND = "no_size", "check", "not_surv
 # The order in which objects are offered; what is done or could not be found comes last.
 IN_TURN = (NO_SIZE, TO_CHECK, NOT_SURVEYED, NOT_FOUND, DONE)
 STATE_WORDS = {
-    NO_SIZE: "Not measured",
-    TO_CHECK: "To be checked",
-    NOT_SURVEYED: "Not looked at yet",
-    NOT_FOUND: "Not found here",
-    DONE: "Done",
+    NO_SIZE: noted("Not measured"),
+    TO_CHECK: noted("To be checked"),
+    NOT_SURVEYED: noted("Not looked at yet"),
+    NOT_FOUND: noted("Not found here"),
+    DONE: noted("Done"),
 }
 MOST_OBJECTS = 2000  # on one device at a time; assumed
 

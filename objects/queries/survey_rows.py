@@ -5,6 +5,7 @@ from typing import Any
 from objects.core.cautions import cautions_for
 from objects.core.lengths import format_length
 from objects.core.measuring import SIDE_NAMES
+from objects.core.words import say
 from objects.models import CatalogueObject, Location
 from objects.models.objects import HAZARD_SEPARATOR
 from objects.queries.survey import DONE, NOT_FOUND
@@ -38,7 +39,7 @@ def known_sides(thing: CatalogueObject, reader: Reader) -> str:
     if None not in thing.sides_mm:
         return reader.size(thing.sides_mm)
     return ", ".join(
-        f"{name} {format_length(side, reader.unit)}"
+        f"{say(name)} {format_length(side, reader.unit)}"
         for name, side in zip(SIDE_NAMES, thing.sides_mm, strict=True)
         if side is not None
     )

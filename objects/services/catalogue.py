@@ -5,6 +5,7 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
+from objects.core.words import noted, say
 from objects.models import CatalogueObject, Location
 from objects.models.locations import SEPARATOR
 from objects.queries.catalogue import inside
@@ -36,7 +37,7 @@ def save_object(
     Raises EditConflict, with nothing stored, when the object has moved on from that version.
     """
     if thing.pk and not _take_turn(thing, seen_version):
-        raise EditConflict(f"{thing} was changed by somebody else.")
+        raise EditConflict(say("{thing} was changed by somebody else.", thing=thing))
     said = {name: changes[name] for name in NEED_FIELDS if name in changes}
     changes = {name: value for name, value in changes.items() if name not in said}
     is_typed = any(name in changes for name in SIZE_FIELDS) and (
@@ -46,15 +47,18 @@ def save_object(
         keep_size_before(thing=CatalogueObject.objects.get(pk=thing.pk))
     if thing.pk and "location" in changes:
         before = CatalogueObject.objects.select_related("location").get(pk=thing.pk).location
-        keep_move(thing=thing, before=before, place=changes["location"], by=by, note="Typed on its page")
+        keep_move(
+            thing=thing, before=before, place=changes["location"], by=by, note=noted("Typed on its page")
+        )
     for name, value in changes.items():
         setattr(thing, name, value)
     thing.size_state = _size_state(thing, bool(size_checked or is_typed))
     at = timezone.now()
     if is_typed:
-        thing.dimensions_note = f"Size typed {said_by(by, at)}."
+        thing.dimensions_note = noted("Size typed {when}.").format(when=said_by(by, at))
     elif size_checked:
-        thing.dimensions_note = f"Size checked {said_by(by, at)}. {thing.dimensions_note}"[:500]
+        checked = noted("Size checked {when}.").format(when=said_by(by, at))
+        thing.dimensions_note = f"{checked} {thing.dimensions_note}"[:500]
     if thing.pk:
         thing.save(update_fields=[*changes, "number_key", "size_state", "dimensions_note", "changed_at"])
     else:

@@ -6,6 +6,7 @@ from django.utils import timezone
 
 from objects.core.measuring import BY_HAND, difference
 from objects.core.refusals import Refusal
+from objects.core.words import noted, say
 from objects.models import CatalogueObject, SurveyEntry
 from objects.queries.survey import measuring_rules
 from objects.services.moves import move_object
@@ -30,18 +31,25 @@ def decide(*, entry: SurveyEntry, decision: str, by: AbstractBaseUser) -> Survey
     thing = CatalogueObject.objects.select_for_update().get(pk=entry.object_id)
     entry.refresh_from_db()
     if decision not in open_decisions(entry, thing):
-        raise DecisionRefused("This was decided already. Look at the measurements below as they are now.")
+        raise DecisionRefused(
+            say("This was decided already. Look at the measurements below as they are now.")
+        )
     if decision == MOVE:
-        move_object(thing=thing, place=entry.place, by=by, note=f"Seen there on {entry.measured_at:%Y-%m-%d}")
+        move_object(
+            thing=thing,
+            place=entry.place,
+            by=by,
+            note=noted("Seen there on {measured_at:%Y-%m-%d}").format(measured_at=entry.measured_at),
+        )
         return entry
-    words = said_by(by, timezone.now())
+    when = said_by(by, timezone.now())
     if decision == USE:
-        _settle_others(entry, words)
-        _note(entry, State.GOOD, f"Chosen {words}.")
+        _settle_others(entry, when)
+        _note(entry, State.GOOD, noted("Chosen {when}.").format(when=when))
     elif decision == KEEP:
-        _note(entry, State.SET_ASIDE, f"Set aside {words}; the size in use is kept.")
+        _note(entry, State.SET_ASIDE, noted("Set aside {when}; the size in use is kept.").format(when=when))
     else:
-        _note(entry, State.SET_ASIDE, f"Set aside {words}.")
+        _note(entry, State.SET_ASIDE, noted("Set aside {when}.").format(when=when))
     save_changes(thing=thing, changes=settled_size(thing=thing))
     return entry
 
@@ -58,7 +66,7 @@ def open_decisions(entry: SurveyEntry, thing: CatalogueObject) -> list[str]:
     return decisions
 
 
-def _settle_others(chosen: SurveyEntry, words: str) -> None:
+def _settle_others(chosen: SurveyEntry, when: str) -> None:
     """What differs from the chosen measurement is set aside; what agrees no longer waits for a decision."""
     mine, tolerance = chosen.to_core(), measuring_rules().to_core()
     for other in chosen.object.survey_entries.exclude(pk=chosen.pk).exclude(state=State.SET_ASIDE):
@@ -69,7 +77,9 @@ def _settle_others(chosen: SurveyEntry, words: str) -> None:
             side is not None and theirs.sides_mm[i] is None for i, side in enumerate(mine.sides_mm)
         )
         if hides or difference(theirs.sides_mm, mine.sides_mm, tolerance).sides:
-            _note(other, State.SET_ASIDE, f"Set aside {words} for another measurement.")
+            _note(
+                other, State.SET_ASIDE, noted("Set aside {when} for another measurement.").format(when=when)
+            )
         elif other.state == State.DIFFERS:
             _note(other, State.GOOD, "")
 

@@ -8,6 +8,7 @@ from django.db.models import F
 from django.utils import timezone
 
 from objects.core.refusals import Refusal
+from objects.core.words import say
 from objects.models import CatalogueObject, NeedStatement
 
 
@@ -24,9 +25,11 @@ def record_need(*, objects: Iterable[CatalogueObject], need: str, note: str, by=
     """
     note = note.strip()
     if need and need not in CatalogueObject.Need.values:
-        raise NeedRefused(f"“{need}” is no housing need. Choose one of the list.")
+        raise NeedRefused(say("“{need}” is no housing need. Choose one of the list.", need=need))
     if need and not note:
-        raise NeedRefused("Say in a few words why the need is stated over what the present housing says.")
+        raise NeedRefused(
+            say("Say in a few words why the need is stated over what the present housing says.")
+        )
     at, number = timezone.now(), 0
     for some in batched((thing.pk for thing in objects), 1000):
         chosen = CatalogueObject.objects.filter(pk__in=some)

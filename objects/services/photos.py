@@ -8,6 +8,7 @@ from django.core.files.base import ContentFile
 from PIL import Image, ImageOps
 
 from objects.core.refusals import Refusal
+from objects.core.words import say
 
 PHOTO_SIDE_PX = 1600  # enough for a printed page; assumed
 PHOTO_LIMIT_BYTES = 25 * 1024 * 1024
@@ -26,13 +27,15 @@ def clean_photo(file: File | BinaryIO) -> ContentFile:
     """
     file.seek(0, 2)
     if file.tell() > PHOTO_LIMIT_BYTES:
-        raise PhotoRefused("The photo is larger than 25 MB. Make it smaller and choose it again.")
+        raise PhotoRefused(say("The photo is larger than 25 MB. Make it smaller and choose it again."))
     file.seek(0)
     picture = _opened(file)
     if picture.width * picture.height > MOST_PIXELS:
         raise PhotoRefused(
-            f"The photo has more than {MOST_PIXELS // 1_000_000} million pixels. "
-            "Make it smaller and choose it again."
+            say(
+                "The photo has more than {most_pixels} million pixels. Make it smaller and choose it again.",
+                most_pixels=MOST_PIXELS // 1_000_000,
+            )
         )
     profile = picture.info.get("icc_profile") if picture.mode == "RGB" else None
     try:
@@ -42,7 +45,7 @@ def clean_photo(file: File | BinaryIO) -> ContentFile:
         upright = ImageOps.exif_transpose(picture).convert("RGB")
     except (OSError, SyntaxError, ValueError) as error:
         raise PhotoRefused(
-            "The photo breaks off before its end. Copy it from the camera again and choose it anew."
+            say("The photo breaks off before its end. Copy it from the camera again and choose it anew.")
         ) from error
     upright.thumbnail((PHOTO_SIDE_PX, PHOTO_SIDE_PX))
     upright.info.clear()  # else the camera's remark would be written again
@@ -57,9 +60,9 @@ def _opened(file: File | BinaryIO) -> Image.Image:
         return Image.open(file, formats=FORMATS)
     except (Image.DecompressionBombError, Image.DecompressionBombWarning) as error:
         raise PhotoRefused(
-            "The photo has far too many pixels. Make it smaller and choose it again."
+            say("The photo has far too many pixels. Make it smaller and choose it again.")
         ) from error
     except (OSError, SyntaxError, ValueError) as error:
         raise PhotoRefused(
-            "The file is no photo that can be read here. Choose a JPEG, PNG, WebP or GIF file."
+            say("The file is no photo that can be read here. Choose a JPEG, PNG, WebP or GIF file.")
         ) from error

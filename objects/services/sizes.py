@@ -9,14 +9,16 @@ from django.contrib.auth.models import AbstractBaseUser
 from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
-from objects.core.lengths import format_length, format_size
+from objects.core.lengths import POINT, format_length, format_size
 from objects.core.measuring import SIDE_NAMES, Difference, Sides, sides_in_use
 from objects.core.phrases import joined
+from objects.core.words import noted
 from objects.models import CatalogueObject, SurveyEntry
+from objects.speaking import in_language
 
 SIZE_FIELDS = ("height_mm", "width_mm", "depth_mm")
 How, State = SurveyEntry.How, SurveyEntry.State
-UNSURE_LIST = "To be checked, as the list has it."
+UNSURE_LIST = noted("To be checked, as the list has it.")
 
 
 def keep_size_before(*, thing: CatalogueObject) -> None:
@@ -42,7 +44,8 @@ def keep_size_before(*, thing: CatalogueObject) -> None:
 def keep_typed_size(*, thing: CatalogueObject, by: AbstractBaseUser | None, at: datetime) -> SurveyEntry:
     """Keep the size an object now has as typed by a person; this decides on measurements that differed."""
     thing.survey_entries.filter(state=State.DIFFERS).update(
-        state=State.SET_ASIDE, state_note=f"Set aside when the size was typed, {said_by(by, at)}."
+        state=State.SET_ASIDE,
+        state_note=noted("Set aside when the size was typed, {when}.").format(when=said_by(by, at)),
     )
     return SurveyEntry.objects.create(
         object=thing,
@@ -60,6 +63,7 @@ def in_use(entries: list[SurveyEntry]) -> Sides:
     return height, width, depth
 
 
+@in_language("en")
 def settled_size(*, thing: CatalogueObject) -> dict[str, Any]:
     """An object's sides, how far they are known and the note on them, from all its entries."""
     entries = [
@@ -85,9 +89,19 @@ def settled_size(*, thing: CatalogueObject) -> dict[str, Any]:
 
 
 def _conflicts(differing: list[SurveyEntry]) -> list[str]:
+    message = noted("To be decided: {size} {when} differs from the size in use.")
     return [
-        f"To be decided: {sides_in_words(entry.sides_mm)} {said_by(entry.by, entry.measured_at)} "
-        f"differs from the size in use. {entry.state_note}".strip()
+        " ".join(
+            filter(
+                None,
+                (
+                    message.format(
+                        size=sides_in_words(entry.sides_mm), when=said_by(entry.by, entry.measured_at)
+                    ),
+                    entry.state_note,
+                ),
+            )
+        )
         for entry in differing
     ]
 
@@ -97,28 +111,30 @@ def _sources(givers: list[SurveyEntry | None]) -> list[str]:
     sentences = []
     for entry in dict.fromkeys(giver for giver in givers if giver):
         names = [name for name, giver in zip(SIDE_NAMES, givers, strict=True) if giver == entry]
-        which = "Size" if len(names) == 3 else joined(names).capitalize()
-        sentences.append(f"{which} {_how(entry)}.")
+        sentences.append(_source(entry, noted("Size") if len(names) == 3 else joined(names).capitalize()))
         if entry.how != How.LIST and entry.state_note:
             sentences.append(entry.state_note)
     if any(givers) and (lacking := [n for n, giver in zip(SIDE_NAMES, givers, strict=True) if giver is None]):
-        sentences.append(f"{joined(lacking).capitalize()} not measured yet.")
+        sentences.append(noted("{sides} not measured yet.").format(sides=joined(lacking).capitalize()))
     return sentences
 
 
-def _how(entry: SurveyEntry) -> str:
-    if entry.how == How.LIST:
-        return "as the list has it"
-    done = {How.TYPED: "typed", How.EYE: "only estimated by eye"}.get(
-        How(entry.how), f"measured with {entry.get_how_display().lower()}"
+def _source(entry: SurveyEntry, sides: str) -> str:
+    message = {
+        How.LIST: noted("{sides} as the list has it."),
+        How.TYPED: noted("{sides} typed {when}."),
+        How.EYE: noted("{sides} only estimated by eye {when}."),
+    }.get(How(entry.how), noted("{sides} measured with {tool} {when}."))
+    return message.format(
+        sides=sides, tool=entry.get_how_display().lower(), when=said_by(entry.by, entry.measured_at)
     )
-    return f"{done} {said_by(entry.by, entry.measured_at)}"
 
 
+@in_language("en")
 def said_by(by: AbstractBaseUser | None, at: datetime) -> str:
-    """By whom and when: by Ann Lee on 5 March 2026."""
-    who = f"by {person_name(by)} " if by else ""
-    return f"{who}on {date_format(localtime(at))}"
+    """By whom and when, in English since it is kept: by Ann Lee on 5 March 2026."""
+    day = date_format(localtime(at))
+    return noted("by {who} on {day}").format(who=person_name(by), day=day) if by else f"on {day}"
 
 
 def person_name(by: AbstractBaseUser | None) -> str:
@@ -127,18 +143,22 @@ def person_name(by: AbstractBaseUser | None) -> str:
 
 
 def sides_in_words(sides_mm: Sequence[Decimal | None]) -> str:
-    """A size in mm, as sentences give it; where a side lacks, each is named."""
+    """A size in mm, as notes give it; where a side lacks, each is named."""
     if None not in sides_mm:
-        return format_size([side for side in sides_mm if side is not None], "mm")
+        return format_size([side for side in sides_mm if side is not None], "mm", POINT)
     named = zip(SIDE_NAMES, sides_mm, strict=True)
-    return ", ".join(f"{name} {format_length(side, 'mm')}" for name, side in named if side is not None)
+    return ", ".join(
+        f"{name} {format_length(side, 'mm', sign=POINT)}" for name, side in named if side is not None
+    )
 
 
 def list_remark(apart: Difference, old: Sequence[Decimal | None]) -> str:
-    """What a measurement says of the list's size that it replaces, where the two differ."""
+    """What a measurement says of the list's size that it replaces, where the two differ; in English."""
     if not apart.sides:
         return ""
-    why = (
-        "more, as lists do that round up to the whole centimetre" if apart.is_rounding_up else "which differs"
+    message = (
+        noted("The list had {size}, more, as lists do that round up to the whole centimetre.")
+        if apart.is_rounding_up
+        else noted("The list had {size}, which differs.")
     )
-    return f"The list had {sides_in_words(old)}, {why}. {apart.likely_reason}".strip()
+    return f"{message.format(size=sides_in_words(old))} {apart.likely_reason}".strip()

@@ -15,6 +15,7 @@ from django.utils import timezone
 
 from objects.core.measuring import BY_HAND, BY_LIST, believable_time, difference, sides_in_use
 from objects.core.refusals import Refusal
+from objects.core.words import noted, say
 from objects.models import CatalogueObject, Location, MeasuringRules, SurveyEntry
 from objects.models.locations import SEPARATOR
 from objects.models.objects import HAZARD_SEPARATOR
@@ -108,13 +109,15 @@ def _refuse_unusable(entry: SurveyEntry) -> None:
     said = [entry.photo, entry.note, *(getattr(entry, name) for name in ANSWERS)]
     if entry.found == Found.MISSING and entry.is_measured:
         raise EntryRefused(
-            {"height_mm": ["What was not found cannot be measured. Clear the sizes, or save it."]}
+            {"height_mm": [say("What was not found cannot be measured. Clear the sizes, or save it.")]}
         )
     if entry.found == Found.HERE and not entry.is_measured and not any(said):
         raise EntryRefused(
             {
                 "height_mm": [
-                    "Nothing was entered. Enter a size, an answer, a photo or a note, or skip the object."
+                    say(
+                        "Nothing was entered. Enter a size, an answer, a photo or a note, or skip the object."
+                    )
                 ]
             }
         )
@@ -123,7 +126,7 @@ def _refuse_unusable(entry: SurveyEntry) -> None:
 def _keep(entry: SurveyEntry) -> Kept:
     thing = CatalogueObject.objects.select_for_update().filter(pk=entry.object_id).first()
     if thing is None:
-        raise EntryRefused({"object": ["This object is no longer in the catalogue."]})
+        raise EntryRefused({"object": [say("This object is no longer in the catalogue.")]})
     if known := _kept_before(entry.entry_id):
         return Kept(known, False)
     entry.object = thing
@@ -170,7 +173,7 @@ def _compare(entry: SurveyEntry, rules: MeasuringRules) -> None:
         if from_list.is_unit_slip and entry.how != SurveyEntry.How.EYE:
             entry.state = State.DIFFERS
     elif entry.how == SurveyEntry.How.EYE:
-        entry.state_note = "The estimate differs from what was measured, which stays in use."
+        entry.state_note = noted("The estimate differs from what was measured, which stays in use.")
     else:
         entry.state = State.DIFFERS
         entry.state_note = apart.likely_reason

@@ -3,6 +3,7 @@
 from django import template
 
 from objects.core.cautions import cautions_for
+from objects.core.words import noted, say
 from objects.models import CatalogueObject, SurveyEntry
 from objects.queries.survey import STATE_WORDS, entries_of
 from objects.queries.survey_rows import known_sides
@@ -12,10 +13,10 @@ from objects.services.measurements import open_decisions
 register = template.Library()
 
 DECISION_WORDS = {
-    "use": "Use this one",
-    "keep": "Keep the size in use",
-    "set_aside": "Set aside",
-    "move": "It is kept there now",
+    "use": noted("Use this one"),
+    "keep": noted("Keep the size in use"),
+    "set_aside": noted("Set aside"),
+    "move": noted("It is kept there now"),
 }
 
 
@@ -27,7 +28,7 @@ def survey_entries(context, thing: CatalogueObject) -> dict:
         (
             entry,
             known_sides(entry, reader),
-            [(key, DECISION_WORDS[key]) for key in open_decisions(entry, thing)]
+            [(key, say(DECISION_WORDS[key])) for key in open_decisions(entry, thing)]
             if reader.is_surveyor
             else [],
         )
@@ -46,17 +47,17 @@ def survey_entries(context, thing: CatalogueObject) -> dict:
 def also_said(entry: SurveyEntry, reader: Reader) -> list[str]:
     """What an entry says besides its size, in words."""
     said = [
-        ("Weight", "" if entry.weight_g is None else reader.weight(entry.weight_g)),
-        ("Quantity", entry.quantity),
-        ("Size includes", entry.get_measured_with_display()),
-        ("May lie", entry.get_may_lie_display()),
-        ("Fragility", entry.get_fragility_display().split(":")[0]),
-        ("Projecting parts", entry.projecting_parts),
-        ("Condition", entry.get_condition_display()),
-        ("Present housing", entry.get_present_housing_display().split(":")[0]),
-        ("Hazards", ", ".join(entry.hazard_list)),
-        ("Found at", entry.place if entry.found == SurveyEntry.Found.ELSEWHERE else ""),
-        ("Note", reader.sentence(entry.note)),
+        (say("Weight"), "" if entry.weight_g is None else reader.weight(entry.weight_g)),
+        (say("Quantity"), entry.quantity),
+        (say("Size includes"), entry.get_measured_with_display()),
+        (say("May lie"), entry.get_may_lie_display()),
+        (say("Fragility"), entry.get_fragility_display().split(":")[0]),
+        (say("Projecting parts"), entry.projecting_parts),
+        (say("Condition"), entry.get_condition_display()),
+        (say("Present housing"), entry.get_present_housing_display().split(":")[0]),
+        (say("Hazards"), ", ".join(entry.hazard_list)),
+        (say("Found at"), entry.place if entry.found == SurveyEntry.Found.ELSEWHERE else ""),
+        (say("Note"), reader.sentence(entry.note)),
     ]
     return [f"{label}: {value}" for label, value in said if value]
 
@@ -76,4 +77,4 @@ def line(row: dict | None, key: str) -> str:
 @register.filter
 def state_words(row: dict) -> str:
     """What is left to do for an object."""
-    return STATE_WORDS[row["state"]]
+    return say(STATE_WORDS[row["state"]])

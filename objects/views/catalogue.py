@@ -6,6 +6,7 @@ from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_safe
 
+from objects.core.words import say
 from objects.forms.catalogue import LocationForm, ObjectForm, PreferencesForm
 from objects.models import CatalogueObject, Location, Preferences
 from objects.queries.catalogue import location_tree
@@ -18,13 +19,13 @@ PHOTO_TYPES = {"jpg": "image/jpeg", "jpeg": "image/jpeg", "png": "image/png", "w
 
 @role_required(SURVEYOR)
 def object_new(request: HttpRequest) -> HttpResponse:
-    return _edit(request, CatalogueObject(), "New object")
+    return _edit(request, CatalogueObject(), say("New object"))
 
 
 @role_required(SURVEYOR)
 def object_edit(request: HttpRequest, pk: int) -> HttpResponse:
     thing = get_object_or_404(CatalogueObject, pk=pk)
-    return _edit(request, thing, f"Edit {thing}")
+    return _edit(request, thing, say("Edit {name}", name=thing))
 
 
 def _edit(request: HttpRequest, thing: CatalogueObject, heading: str) -> HttpResponse:
@@ -44,9 +45,9 @@ def _edit(request: HttpRequest, thing: CatalogueObject, heading: str) -> HttpRes
         except EditConflict:
             conflicts = form.merge(get_object_or_404(CatalogueObject, pk=thing.pk))
         except IntegrityError:
-            form.add_error("number", "Somebody has just saved an object with this number.")
+            form.add_error("number", say("Somebody has just saved an object with this number."))
         else:
-            messages.success(request, f"{saved} is saved.")
+            messages.success(request, say("{name} is saved.", name=saved))
             return redirect("housing:object-detail", pk=saved.pk)
     return render(
         request,
@@ -67,7 +68,7 @@ def photo(request: HttpRequest, pk: int) -> FileResponse:
     thing = get_object_or_404(CatalogueObject.objects.exclude(photo=""), pk=pk)
     kind = PHOTO_TYPES.get(thing.photo.name.rpartition(".")[2].lower())
     if kind is None or not thing.photo.storage.exists(thing.photo.name):
-        raise Http404("This object has no photo that can be shown.")
+        raise Http404(say("This object has no photo that can be shown."))
     answer = FileResponse(thing.photo.open("rb"), content_type=kind)
     answer["Cache-Control"] = "private, max-age=300"
     return answer
@@ -79,13 +80,13 @@ def location_list(request: HttpRequest) -> HttpResponse:
 
 @role_required(SURVEYOR)
 def location_new(request: HttpRequest) -> HttpResponse:
-    return _edit_location(request, Location(parent=_place_asked_for(request)), "New location")
+    return _edit_location(request, Location(parent=_place_asked_for(request)), say("New location"))
 
 
 @role_required(SURVEYOR)
 def location_edit(request: HttpRequest, pk: int) -> HttpResponse:
     place = get_object_or_404(Location, pk=pk)
-    return _edit_location(request, place, f"Edit {place}")
+    return _edit_location(request, place, say("Edit {name}", name=place))
 
 
 def _place_asked_for(request: HttpRequest) -> Location | None:
@@ -97,7 +98,7 @@ def _edit_location(request: HttpRequest, place: Location, heading: str) -> HttpR
     form = LocationForm(request.POST or None, instance=place)
     if request.method == "POST" and form.is_valid():
         save_location(location=form.instance)
-        messages.success(request, f"{form.instance} is saved.")
+        messages.success(request, say("{name} is saved.", name=form.instance))
         return redirect("objects:location-list")
     return render(request, "objects/location_edit.html", {"form": form, "heading": heading})
 
@@ -107,6 +108,6 @@ def preferences(request: HttpRequest) -> HttpResponse:
     form = PreferencesForm(request.POST or None, instance=chosen)
     if request.method == "POST" and form.is_valid():
         form.save()
-        messages.success(request, "Your choices are saved.")
+        messages.success(request, say("Your choices are saved."))
         return redirect("objects:preferences")
     return render(request, "objects/preferences.html", {"form": form})

@@ -5,6 +5,7 @@ from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
+from objects.core.words import say
 from objects.forms.survey import MeasuringRulesForm
 from objects.models import SurveyEntry
 from objects.queries.survey import measuring_rules
@@ -18,7 +19,7 @@ def photo(request: HttpRequest, pk: int) -> FileResponse:
     """The photo taken with an entry, for those who are signed in."""
     entry = get_object_or_404(SurveyEntry.objects.exclude(photo=""), pk=pk)
     if not entry.photo.storage.exists(entry.photo.name):
-        raise Http404("The photo of this entry is no longer there.")
+        raise Http404(say("The photo of this entry is no longer there."))
     answer = FileResponse(entry.photo.open("rb"), content_type="image/jpeg")
     answer["Cache-Control"] = "private, max-age=300"
     return answer
@@ -34,7 +35,7 @@ def decision(request: HttpRequest, pk: int) -> HttpResponse:
     except DecisionRefused as refused:
         messages.error(request, str(refused))
     else:
-        messages.success(request, f"The decision on {entry.object.number} is kept.")
+        messages.success(request, say("The decision on {number} is kept.", number=entry.object.number))
     return redirect("housing:object-detail", pk=entry.object_id)
 
 
@@ -44,6 +45,6 @@ def rules(request: HttpRequest) -> HttpResponse:
     form = MeasuringRulesForm(request.POST or None, instance=measuring_rules(), unit=reader_of(request).unit)
     if request.method == "POST" and form.is_valid():
         form.save()
-        messages.success(request, "From now on measurements are compared by these rules.")
+        messages.success(request, say("From now on measurements are compared by these rules."))
         return redirect("objects:survey-rules")
     return render(request, "objects/survey_rules.html", {"form": form})

@@ -11,10 +11,13 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.templatetags.static import PrefixNode, static
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 from django.views.decorators.csrf import ensure_csrf_cookie
 from django.views.decorators.http import require_POST, require_safe
 
 from objects.core.numbers import clean_number
+from objects.core.retelling import retold
+from objects.core.words import LANGUAGES, say
 from objects.forms.survey import SurveyForm
 from objects.models import CatalogueObject, Location, SurveyEntry
 from objects.queries.catalogue import LONGEST_KEY
@@ -32,6 +35,7 @@ from objects.readers import reader_of
 from objects.roles import SURVEYOR, role_required
 from objects.services.sizes import person_name
 from objects.services.survey import EntryRefused, Kept, record_entry
+from objects.views.words import words_version
 
 # What a device keeps so that the page opens without a connection.
 ASSETS = (
@@ -40,25 +44,26 @@ ASSETS = (
     "vendor/dejavu-sans-2.37/dejavu-sans-regular.woff",
     "vendor/dejavu-sans-2.37/dejavu-sans-bold.woff",
     "django_htmx/htmx-2.min.js",
-    *(f"housing/{name}.css" for name in ("tokens", "screen", "pictures", "survey")),
+    *(f"housing/{name}.css" for name in ("tokens", "screen", "pictures", "guide", "survey")),
     *(f"housing/{name}.svg" for name in ("favicon", "icons")),
     "housing/survey.js",
+    "housing/terms.js",
 )
 # What the card of an object says, a line each: key of its row, label.
 CARD_LINES = (
-    ("place", "Kept at"),
-    ("written", "Size as written"),
-    ("size", "Size in use"),
-    ("size_note", "Note on the size"),
-    ("weight", "Weight"),
-    ("quantity", "Pieces"),
-    ("materials", "Materials"),
+    ("place", _("Kept at")),
+    ("written", _("Size as written")),
+    ("size", _("Size in use")),
+    ("size_note", _("Note on the size")),
+    ("weight", _("Weight")),
+    ("quantity", _("Pieces")),
+    ("materials", _("Materials")),
 )
 # Imported by survey.js by their plain names.
 MODULES = tuple(
     f"housing/survey_{part}.js"
     for part in ("card", "fields", "lengths", "objects", "photo", "sending", "store")
-)
+) + ("housing/words.js",)
 
 
 @require_safe
@@ -97,7 +102,7 @@ def survey_place(request: HttpRequest, pk: int) -> HttpResponse:
             "left": sum(row["is_left"] for row in rows),
             "problem": problem,
             "card_lines": CARD_LINES,
-            "state_words": STATE_WORDS,
+            "state_words": {state: say(said) for state, said in STATE_WORDS.items()},
             "kept": {"place": place.pk, "made_at": timezone.now().isoformat(), "objects": rows},
         },
     )
@@ -111,7 +116,9 @@ def _chosen(request: HttpRequest, objects: list[CatalogueObject]) -> tuple[Catal
         thing = thing or object_numbered(number)
         if thing is not None:
             return thing, ""
-        return None, f"There is no object “{number}” in the catalogue. Look at its label again."
+        return None, say(
+            "There is no object “{number}” in the catalogue. Look at its label again.", number=number
+        )
     keys = {name: int(key) for name in ("object", "after") if _is_key(key := asked.get(name, ""))}
     if "object" in keys:
         thing = next((each for each in objects if each.pk == keys["object"]), None)
@@ -139,7 +146,7 @@ def _keep(request: HttpRequest, form: SurveyForm, place: Location) -> Kept | Non
 
 
 def _say(request: HttpRequest, kept: Kept) -> None:
-    messages.success(request, f"Kept for {kept.entry.object}.")
+    messages.success(request, say("Kept for {object}.", object=kept.entry.object))
     if notice := _notice(kept):
         messages.warning(request, notice)
 
@@ -148,11 +155,13 @@ def _notice(kept: Kept) -> str:
     """What the person at the shelf should know of an entry just kept."""
     entry = kept.entry
     if entry.state == SurveyEntry.State.DIFFERS:
-        return (
-            f"{entry.object.number}: this differs from the size measured before. {entry.state_note} "
-            "Measure again if you can; the size is decided on the object's page."
+        return say(
+            "{number}: this differs from the size measured before. {reason} Measure again if "
+            "you can; the size is decided on the object's page.",
+            number=entry.object.number,
+            reason=retold(entry.state_note),
         )
-    return f"{entry.object.number}: {entry.state_note}" if entry.state_note else ""
+    return f"{entry.object.number}: {retold(entry.state_note)}" if entry.state_note else ""
 
 
 @require_safe
@@ -170,7 +179,10 @@ def survey_entries(request: HttpRequest, pk: int) -> JsonResponse:
     """An entry that a device had kept: answered with the object as it is now, or with what is wrong."""
     place, reader = get_object_or_404(Location, pk=pk), reader_of(request)
     if request.POST.get("user") != str(request.user.pk):
-        said = f"{person_name(request.user)} is signed in, but somebody else made this entry."
+        said = say(
+            "{person_name} is signed in, but somebody else made this entry.",
+            person_name=person_name(request.user),
+        )
         return JsonResponse({"sentence": said}, status=409)
     form = SurveyForm(request.POST, request.FILES, unit=reader.unit)
     if not form.is_valid() or (kept := _keep(request, form, place)) is None:
@@ -193,12 +205,19 @@ def survey_worker(request: HttpRequest) -> HttpResponse:
     content = sha256()
     for name in (*ASSETS, *MODULES):
         content.update(Path(finders.find(name)).read_bytes())
+    for language in LANGUAGES:
+        content.update(words_version(language).encode())
     plain = PrefixNode.handle_simple("STATIC_URL")
     assets = [*map(static, ASSETS), *(f"{plain}{name}" for name in MODULES)]
     answer = render(
         request,
         "objects/survey_worker.js",
-        {"version": content.hexdigest()[:12], "assets": assets, "plain": plain},
+        {
+            "version": content.hexdigest()[:12],
+            "assets": assets,
+            "words": [reverse("objects:words", args=[language]) for language in LANGUAGES],
+            "plain": plain,
+        },
         content_type="text/javascript",
     )
     answer["Cache-Control"] = "no-cache"

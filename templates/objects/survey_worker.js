@@ -1,9 +1,10 @@
 // Lets places of the survey be opened again without a connection. Made by the server, which fills in the first lines.
 
-const VERSION = "{{ version }}";
+{% load i18n %}{% get_current_language as LANGUAGE_CODE %}const VERSION = "{{ version }}";
 const ASSETS = [{% for asset in assets %}"{{ asset|escapejs }}"{% if not forloop.last %}, {% endif %}{% endfor %}];
 const STATIC = "{{ plain|escapejs }}";
 const FILES = `survey-files-${VERSION}`;
+const WORDS = [{% for address in words %}"{{ address|escapejs }}"{% if not forloop.last %}, {% endif %}{% endfor %}];
 const PAGES = "survey-pages";
 const PHOTOS = "survey-photos";
 const PATIENCE_MS = 6000; // a weak connection is given so long before the page kept on the device is shown
@@ -21,14 +22,14 @@ self.addEventListener("fetch", (event) => {
   const { request } = event;
   const address = new URL(request.url);
   if (request.method !== "GET" || address.origin !== self.location.origin) return;
-  if (address.pathname.startsWith(STATIC)) event.respondWith(file(request));
+  if (address.pathname.startsWith(STATIC) || WORDS.includes(address.pathname)) event.respondWith(file(request));
   else if (request.mode === "navigate" && address.pathname.startsWith(SCOPE)) event.respondWith(page(request, address));
   else if (request.destination === "image") event.respondWith(photo(request));
 });
 
 async function install() {
   const files = await caches.open(FILES);
-  await files.addAll(ASSETS.map((asset) => new Request(asset, { cache: "reload" })));
+  await files.addAll([...ASSETS, ...WORDS].map((asset) => new Request(asset, { cache: "reload" })));
   await self.skipWaiting();
 }
 
@@ -102,12 +103,11 @@ async function linkTo(pages, kept) {
 
 async function notKept(pages) {
   const links = (await Promise.all((await pages.keys()).map((kept) => linkTo(pages, kept)))).join("");
-  const others = links ? `<p>These can be opened now:</p><ul>${links}</ul>` : "";
-  const words = `<!doctype html><html lang="en"><meta charset="utf-8">
-<meta name="viewport" content="width=device-width, initial-scale=1"><title>No connection</title>
-<h1>No connection</h1>
-<p>This place was not opened on this device while there was a connection. Go where there is one and open it.
-What you saved is kept.</p>${others}</html>`;
+  const others = links ? `<p>{% translate "These can be opened now:" %}</p><ul>${links}</ul>` : "";
+  const words = `<!doctype html><html lang="{{ LANGUAGE_CODE }}"><meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1"><title>{% translate "No connection" %}</title>
+<h1>{% translate "No connection" %}</h1>
+<p>{% translate "This place was not opened on this device while there was a connection. Go where there is one and open it. What you saved is kept." %}</p>${others}</html>`;
   const headers = { "Content-Type": "text/html; charset=utf-8", "Content-Security-Policy": "default-src 'none'" };
   return new Response(words, { status: 503, headers });
 }

@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from boards.core.nesting.shapes import Cut, CutSheet, Layout, Offcut, Piece, Placement, Rules, Sheet
+from objects.core.words import say
 
 TOLERANCE_MM = 0.001
 
@@ -28,9 +29,9 @@ def check(layout: Layout, pieces: Sequence[Piece], sheets: Sequence[Sheet], rule
         *idle_faults(layout, asked, sheets, rules),
     ]
     for number, cut_sheet in enumerate(layout.sheets, start=1):
-        where = f"Sheet {number} ({cut_sheet.sheet_key})"
+        where = say("Sheet {number} ({sheet_key})", number=number, sheet_key=cut_sheet.sheet_key)
         if cut_sheet.sheet_key not in sizes:
-            faults.append(f"{where}: there is no such sheet size.")
+            faults.append(say("{where}: there is no such sheet size.", where=where))
             continue
         faults += [
             f"{where}: {fault}" for fault in sheet_faults(cut_sheet, sizes[cut_sheet.sheet_key], asked, rules)
@@ -44,9 +45,9 @@ def count_faults(layout: Layout, asked: dict[str, Piece]) -> Iterator[str]:
     times.update(unplaced.key for unplaced in layout.unplaced)
     for key in asked:
         if times[key] != 1:
-            yield f"Blank {key} is placed or left out {times[key]} times, not once."
+            yield say("Blank {key} is placed or left out {times} times, not once.", key=key, times=times[key])
     for key in sorted(times.keys() - asked.keys()):
-        yield f"Blank {key} was never asked for."
+        yield say("Blank {key} was never asked for.", key=key)
 
 
 def stock_faults(layout: Layout, sizes: dict[str, Sheet]) -> Iterator[str]:
@@ -54,7 +55,9 @@ def stock_faults(layout: Layout, sizes: dict[str, Sheet]) -> Iterator[str]:
     for key, count in Counter(cut_sheet.sheet_key for cut_sheet in layout.sheets).items():
         stock = sizes[key].stock if key in sizes else None
         if stock is not None and count > stock:
-            yield f"{count} sheets {key} are cut, only {stock} are in stock."
+            yield say(
+                "{count} sheets {key} are cut, only {stock} are in stock.", count=count, key=key, stock=stock
+            )
 
 
 def idle_faults(
@@ -67,7 +70,11 @@ def idle_faults(
         piece = asked.get(unplaced.key)
         for sheet in unused:
             if piece and holds(sheet, piece, rules):
-                yield f"Blank {piece.key} is left out, yet a sheet {sheet.key} would hold it."
+                yield say(
+                    "Blank {key} is left out, yet a sheet {key2} would hold it.",
+                    key=piece.key,
+                    key2=sheet.key,
+                )
                 break
 
 
@@ -106,7 +113,11 @@ def offcut_faults(offcuts: Sequence[Offcut], direct: Sequence[Placement]) -> Ite
         beside: list[Placement | Offcut] = [*direct, *offcuts[number + 1 :]]
         taken = [rectangle_of(other) for other in beside]
         if any(overlap(own, other) for other in taken):
-            yield f"the offcut at {offcut.x_mm:g}, {offcut.y_mm:g} mm lies on what is cut out or kept."
+            yield say(
+                "the offcut at {x_mm:g}, {y_mm:g} mm lies on what is cut out or kept.",
+                x_mm=offcut.x_mm,
+                y_mm=offcut.y_mm,
+            )
 
 
 def overlap(one: Rectangle, other: Rectangle) -> bool:
@@ -121,7 +132,7 @@ def batch_faults(cut_sheet: CutSheet, asked: dict[str, Piece], rules: Rules) -> 
     """Blanks of several batches on one sheet although they must not mix."""
     batches = {asked[placed.key].batch for placed in cut_sheet.placements if placed.key in asked}
     if len(batches) > 1 and not rules.mix_batches:
-        yield f"it mixes the batches {', '.join(map(str, sorted(batches)))}."
+        yield say("it mixes the batches {batches}.", batches=", ".join(map(str, sorted(batches))))
 
 
 def guest_faults(cut_sheet: CutSheet, asked: dict[str, Piece], rules: Rules) -> Iterator[str]:
@@ -132,10 +143,14 @@ def guest_faults(cut_sheet: CutSheet, asked: dict[str, Piece], rules: Rules) -> 
         if placed.host is None:
             continue
         if not rules.use_corners:
-            yield f"blank {placed.key} lies in a corner, which the rules do not allow."
+            yield say("blank {key} lies in a corner, which the rules do not allow.", key=placed.key)
         host = direct.get(placed.host)
         if host is None or placed.host not in asked:
-            yield f"blank {placed.key} lies in {placed.host}, which is not on the sheet itself."
+            yield say(
+                "blank {key} lies in {host}, which is not on the sheet itself.",
+                key=placed.key,
+                host=placed.host,
+            )
             continue
         inside = [
             number
@@ -145,7 +160,9 @@ def guest_faults(cut_sheet: CutSheet, asked: dict[str, Piece], rules: Rules) -> 
         if inside:
             guests.setdefault((placed.host, inside[0]), []).append(placed)
         else:
-            yield f"blank {placed.key} does not lie in a waste corner of {placed.host}."
+            yield say(
+                "blank {key} does not lie in a waste corner of {host}.", key=placed.key, host=placed.host
+            )
     cuts = [cut for cut in cut_sheet.cuts if cut.host is not None]
     for (key, number), placed_in in guests.items():
         room = corner_rooms(direct[key], asked[key], rules)[number]
@@ -155,10 +172,12 @@ def guest_faults(cut_sheet: CutSheet, asked: dict[str, Piece], rules: Rules) -> 
         if not rules.edge_to_edge:
             continue
         if not is_separable([rectangle_of(placed) for placed in placed_in], rules.kerf_mm):
-            yield f"no order of cuts from edge to edge sets the blanks in a corner of {key} free."
+            yield say(
+                "no order of cuts from edge to edge sets the blanks in a corner of {key} free.", key=key
+            )
         yield from cut_faults(own, room, placed_in, (), rules)
     for cut in cuts:
-        yield f"a cut in a corner of {cut.host} sets no blank free."
+        yield say("a cut in a corner of {host} sets no blank free.", host=cut.host)
 
 
 def corner_rooms(host: Placement, piece: Piece, rules: Rules) -> list[Rectangle]:
@@ -201,11 +220,17 @@ def size_faults(placed: Placement, piece: Piece | None) -> Iterator[str]:
     if placed.turned:
         along, across = across, along
         if not piece.may_turn:
-            yield f"blank {piece.key} is turned against its flutes."
+            yield say("blank {key} is turned against its flutes.", key=piece.key)
     if not (is_close(placed.along_mm, along) and is_close(placed.across_mm, across)):
         yield (
-            f"blank {piece.key} is placed as {placed.along_mm:g} x {placed.across_mm:g} mm, "
-            f"not {along:g} x {across:g} mm."
+            say(
+                "blank {key} is placed as {along_mm:g} x {across_mm:g} mm, not {along:g} x {across:g} mm.",
+                key=piece.key,
+                along_mm=placed.along_mm,
+                across_mm=placed.across_mm,
+                along=along,
+                across=across,
+            )
         )
 
 
@@ -217,11 +242,15 @@ def position_faults(
     usable = (trim, trim, sheet.along_mm - trim, sheet.across_mm - trim)
     for placed in direct:
         if not contains(usable, rectangle_of(placed)):
-            yield f"blank {placed.key} reaches into the trim or off the sheet."
+            yield say("blank {key} reaches into the trim or off the sheet.", key=placed.key)
     yield from neighbour_faults(direct, rules)
     for offcut in offcuts:
         if not contains(usable, rectangle_of(offcut)):
-            yield f"the offcut at {offcut.x_mm:g}, {offcut.y_mm:g} mm reaches into the trim or off the sheet."
+            yield say(
+                "the offcut at {x_mm:g}, {y_mm:g} mm reaches into the trim or off the sheet.",
+                x_mm=offcut.x_mm,
+                y_mm=offcut.y_mm,
+            )
 
 
 def neighbour_faults(placements: Sequence[Placement], rules: Rules) -> Iterator[str]:
@@ -234,7 +263,11 @@ def neighbour_faults(placements: Sequence[Placement], rules: Rules) -> Iterator[
             if other.x_mm >= x1 + kerf:
                 break
             if other.y_mm < y1 + kerf and y0 < other.y_mm + other.across_mm + kerf:
-                yield f"blanks {placed.key} and {other.key} overlap or lie closer than a kerf."
+                yield say(
+                    "blanks {key} and {key2} overlap or lie closer than a kerf.",
+                    key=placed.key,
+                    key2=other.key,
+                )
 
 
 def is_separable(blanks: list[Rectangle], kerf_mm: float) -> bool:
@@ -277,16 +310,20 @@ def cut_faults(
     for number, cut in enumerate(cuts, start=1):
         whole = next((part for part in parts if runs_edge_to_edge(cut, part)), None)
         if whole is None:
-            yield f"cut {number} does not run from edge to edge of any part."
+            yield say("cut {number} does not run from edge to edge of any part.", number=number)
             return
         parts.remove(whole)
         parts += halves(cut, whole, rules)
     for placed in placements:
         if not take_out(parts, rectangle_of(placed)):
-            yield f"the cuts do not set blank {placed.key} free in its size."
+            yield say("the cuts do not set blank {key} free in its size.", key=placed.key)
     for offcut in offcuts:
         if not take_out(parts, rectangle_of(offcut)):
-            yield f"the offcut at {offcut.x_mm:g}, {offcut.y_mm:g} mm is not a part that the cuts leave over."
+            yield say(
+                "the offcut at {x_mm:g}, {y_mm:g} mm is not a part that the cuts leave over.",
+                x_mm=offcut.x_mm,
+                y_mm=offcut.y_mm,
+            )
 
 
 def runs_edge_to_edge(cut: Cut, part: Rectangle) -> bool:

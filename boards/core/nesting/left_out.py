@@ -5,35 +5,56 @@ from collections.abc import Sequence
 
 from boards.core.nesting.job import SLACK_MM
 from boards.core.nesting.shapes import Piece, Rules, Sheet, size_text
+from objects.core.words import noted, say
 
 
 def too_large(piece: Piece, sheets: Sequence[Sheet], rules: Rules) -> str:
     """The reason for a blank that fits no sheet, even alone; names a sheet it would fit if turned."""
     largest = max(sheets, key=lambda sheet: sheet.along_mm * sheet.across_mm)
-    text = (
-        f"Blank {size_text(piece.along_mm, piece.across_mm)} fits no sheet; "
-        f"the largest is {size_text(largest.along_mm, largest.across_mm)}"
+    size, limit = size_text(piece.along_mm, piece.across_mm), size_text(largest.along_mm, largest.across_mm)
+    inside = size_text(*(max(0, side) for side in usable_sides(largest, rules))) if rules.trim_mm else ""
+    turned = next((sheet for sheet in sheets if holds_turned(sheet, piece, rules)), None)
+    message = _TOO_LARGE[bool(inside), turned is not None]
+    return say(
+        message,
+        size=size,
+        largest=limit,
+        inside=inside,
+        sheet=size_text(turned.along_mm, turned.across_mm) if turned else "",
     )
-    if rules.trim_mm:
-        along, across = usable_sides(largest, rules)
-        text += f", {size_text(max(0, along), max(0, across))} inside its trim"
-    for sheet in sheets:
-        if holds_turned(sheet, piece, rules):
-            size = size_text(sheet.along_mm, sheet.across_mm)
-            return f"{text}; turned 90 degrees it would fit the {size} sheet."
-    return f"{text}."
+
+
+# By whether sheets have a trim, and whether the blank would fit if it were turned.
+_TOO_LARGE = {
+    (False, False): noted("Blank {size} fits no sheet; the largest is {largest}."),
+    (True, False): noted("Blank {size} fits no sheet; the largest is {largest}, {inside} inside its trim."),
+    (False, True): noted(
+        "Blank {size} fits no sheet; the largest is {largest}; turned 90 degrees it would fit the {sheet} "
+        "sheet."
+    ),
+    (True, True): noted(
+        "Blank {size} fits no sheet; the largest is {largest}, {inside} inside its trim; turned 90 degrees "
+        "it would fit the {sheet} sheet."
+    ),
+}
 
 
 def out_of_stock(piece: Piece, sheets: Sequence[Sheet], used: Counter[str], rules: Rules) -> str:
     """The reason for a blank whose sheets are all used up. used: how many sheets are cut, by key."""
     stocks = [
-        f"{size_text(sheet.along_mm, sheet.across_mm)}: {used[sheet.key]} of {sheet.stock}"
+        say(
+            "{size}: {used} of {stock}",
+            size=size_text(sheet.along_mm, sheet.across_mm),
+            used=used[sheet.key],
+            stock=sheet.stock,
+        )
         for sheet in sheets
         if holds(sheet, piece, rules) or (piece.may_turn and holds_turned(sheet, piece, rules))
     ]
-    return (
-        f"Blank {size_text(piece.along_mm, piece.across_mm)} finds no room; "
-        f"the sheets it fits are used up ({', '.join(stocks)})."
+    return say(
+        "Blank {size} finds no room; the sheets it fits are used up ({stocks}).",
+        size=size_text(piece.along_mm, piece.across_mm),
+        stocks=", ".join(stocks),
     )
 
 

@@ -7,9 +7,10 @@ import { Objects } from "./survey_objects.js";
 import { smallPhoto } from "./survey_photo.js";
 import { makeSender } from "./survey_sending.js";
 import { canKeep, dropEntry, entries, keepEntry, newId } from "./survey_store.js";
+import { say } from "./words.js";
 
 const REFRESH_MS = 120000; // what others sent shows at the latest after so long
-const ONLY_WHILE_OPEN = "Without a connection this page cannot be opened anew on this device: leave it open.";
+const ONLY_WHILE_OPEN = say("Without a connection this page cannot be opened anew on this device: leave it open.");
 const root = document.getElementById("survey");
 const form = document.getElementById("survey-form");
 const told = (id) => JSON.parse(document.getElementById(id).textContent);
@@ -37,7 +38,7 @@ function show(row, { isBack = false } = {}) {
 // Whether what was typed may be left: asked only where something was.
 function mayLeave() {
   if (!photo && !saysSomething(readFields(form))) return true;
-  return confirm("Go on without saving what you entered for this object?");
+  return confirm(say("Go on without saving what you entered for this object?"));
 }
 
 function goOn() {
@@ -79,7 +80,7 @@ async function save(found) {
   try {
     await keepEntry(entry);
   } catch {
-    showProblems(form, { __all__: ["This device has no room left to keep the entry. Make room and save again."] });
+    showProblems(form, { __all__: [say("This device has no room left to keep the entry. Make room and save again.")] });
     return;
   }
   if (shown) objects.seen.add(shown.id);
@@ -159,11 +160,11 @@ function listen() {
 
 function offerDropping() {
   const drop = Object.assign(document.createElement("button"), {
-    type: "button", className: "btn btn-stop", textContent: "Throw this entry away", hidden: true,
+    type: "button", className: "btn btn-stop", textContent: say("Throw this entry away"), hidden: true,
   });
   drop.dataset.drop = "";
   drop.addEventListener("click", async () => {
-    if (!correcting || !confirm("Throw this entry away? It is not kept anywhere else.")) return;
+    if (!correcting || !confirm(say("Throw this entry away? It is not kept anywhere else."))) return;
     await dropEntry(correcting.entry_id);
     await refreshWaiting();
     sender.tell();
@@ -200,7 +201,7 @@ const photoOf = (row) => root.dataset.photo.replace("/0/", `/${row.id}/`);
 async function start() {
   prepareFields(form, root.dataset.unit);
   if (!(await canKeep())) {
-    addNotice(root, "This browser keeps nothing on the device: each entry needs a connection when you save it.");
+    addNotice(root, say("This browser keeps nothing on the device: each entry needs a connection when you save it."));
     return;
   }
   await objects.load();

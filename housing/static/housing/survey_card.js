@@ -1,6 +1,7 @@
 // Shows what the survey knows: the object in hand, the list, what waits to be sent, and what was refused.
 
 import { OFFLINE, SIGN_IN, TROUBLE } from "./survey_sending.js";
+import { say, sayCount } from "./words.js";
 
 const LINES = ["place", "written", "size", "size_note", "weight", "quantity", "materials"];
 const TAGS = { waiting: "planned" };
@@ -9,13 +10,12 @@ const put = (root, key, text) => {
   for (const element of root.querySelectorAll(`[data-show="${key}"]`)) element.textContent = text;
 };
 const words = (tag, text, className = "") => Object.assign(document.createElement(tag), { textContent: text, className });
-const entriesIn = (number) => (number === 1 ? "1 entry" : `${number} entries`);
 
 // row: the object; null for one of another place, whose number is typed.
 export function showCard(root, row, photoAddress) {
   const isStray = row === null;
   put(root, "number", row?.number ?? "");
-  put(root, "name", row?.name ?? "Another object");
+  put(root, "name", row?.name ?? say("Another object"));
   root.querySelector('[data-show-if="stray"]').hidden = !isStray;
   root.querySelector("[data-number]").hidden = !isStray;
   root.querySelector("[data-missing]").hidden = isStray;
@@ -42,14 +42,14 @@ export function showList(root, objects, stateWords) {
   const { all, left } = objects;
   if (all.length)
     root.querySelector("[data-progress]").textContent = left
-      ? `${left} of ${all.length} still to do`
-      : "Nothing is left to do here";
+      ? say("{left} of {all} still to do", { left, all: all.length })
+      : say("Nothing is left to do here");
   for (const row of all) {
     const tag = root.querySelector(`[data-object="${row.id}"] .tag`);
     if (!tag) continue;
     const state = objects.stateOf(row);
     tag.className = `tag tag-${TAGS[state] ?? state}`;
-    tag.textContent = state === "waiting" ? "Waits to be sent" : stateWords[state];
+    tag.textContent = state === "waiting" ? say("Waits to be sent") : stateWords[state];
   }
   root.querySelector("[data-numbers]").replaceChildren(
     ...all.slice(0, 500).map((row) => Object.assign(document.createElement("option"), { value: row.number })),
@@ -57,23 +57,33 @@ export function showList(root, objects, stateWords) {
 }
 
 const HINDERED = {
-  [OFFLINE]: "No connection; what waits is sent when it returns.",
-  [TROUBLE]: "The server is in trouble; it is tried again.",
+  [OFFLINE]: say("No connection; what waits is sent when it returns."),
+  [TROUBLE]: say("The server is in trouble; it is tried again."),
 };
 
 // state: from makeSender. signIn: the address to sign in at.
 export function showSync(root, state, signIn) {
   const line = root.querySelector("[data-sync]");
-  const verb = state.waiting === 1 ? "waits" : "wait";
-  const said = [state.waiting ? `${entriesIn(state.waiting)} ${verb} to be sent.` : "All entries are sent."];
-  if (state.waiting && state.isSending) said.push("Sending …");
+  const said = [
+    state.waiting
+      ? sayCount("{count} entry waits to be sent.", "{count} entries wait to be sent.", state.waiting)
+      : say("All entries are sent."),
+  ];
+  if (state.waiting && state.isSending) said.push(say("Sending …"));
   else if (state.waiting) said.push(navigator.onLine ? (HINDERED[state.hindrance] ?? "") : HINDERED[OFFLINE]);
-  if (state.of_others) said.push(`${entriesIn(state.of_others)} of somebody else on this device: that person has to sign in.`);
+  if (state.of_others)
+    said.push(
+      sayCount(
+        "{count} entry of somebody else on this device: that person has to sign in.",
+        "{count} entries of somebody else on this device: that person has to sign in.",
+        state.of_others,
+      ),
+    );
   line.replaceChildren(said.filter(Boolean).join(" "));
   line.dataset.state = state.waiting || state.of_others ? "waiting" : "sent";
   if (state.waiting && state.hindrance === SIGN_IN) {
-    const link = Object.assign(words("a", "Sign in again"), { href: signIn });
-    line.append(" ", link, "; nothing is lost.");
+    const link = Object.assign(words("a", say("Sign in again")), { href: signIn });
+    line.append(" ", link, say("; nothing is lost."));
   }
 }
 
@@ -86,9 +96,9 @@ export function showRefused(root, refused, onOpen) {
       const line = words("div", "", "message message-error");
       line.setAttribute("role", "alert");
       const said = Object.values(entry.problems).flat().join(" ");
-      const open = Object.assign(words("button", "Put it right", "btn btn-plain"), { type: "button" });
+      const open = Object.assign(words("button", say("Put it right"), "btn btn-plain"), { type: "button" });
       open.addEventListener("click", () => onOpen(entry));
-      line.append(words("span", `${entry.label}: not taken by the server. ${said}`), open);
+      line.append(words("span", say("{label}: not taken by the server. {said}", { label: entry.label, said })), open);
       return line;
     }),
   );
@@ -124,8 +134,9 @@ export function showPhoto(root, photo, onRemove) {
   const box = root.querySelector("[data-preview]");
   box.hidden = !photo;
   if (!photo) return box.replaceChildren();
-  const drop = Object.assign(words("button", "Leave this photo out", "btn btn-plain"), { type: "button" });
+  const drop = Object.assign(words("button", say("Leave this photo out"), "btn btn-plain"), { type: "button" });
   drop.addEventListener("click", onRemove);
-  const size = words("p", `A photo of ${Math.max(1, Math.round(photo.blob.size / 1000))} kB goes with this entry.`);
+  const kilobytes = Math.max(1, Math.round(photo.blob.size / 1000));
+  const size = words("p", say("A photo of {kilobytes} kB goes with this entry.", { kilobytes }));
   return box.replaceChildren(...(photo.picture ? [photo.picture] : []), size, drop);
 }

@@ -1,12 +1,17 @@
 // The form on a device: keys for fractions, a unit that stays chosen, what was begun, and what cannot be right.
 
 import { readLength, readWeight, Refused } from "./survey_lengths.js";
+import { say } from "./words.js";
 
 const SIDES = ["height_mm", "width_mm", "depth_mm"];
 const KEPT = ["unit", "weight_unit", "how"]; // chosen once, kept on the device
 const NOT_SENT = new Set(["csrfmiddlewaretoken", "entry_id", "measured_at", "photo"]);
 const SAYS_NOTHING = new Set(["unit", "weight_unit", "how", "object", "number", "found"]);
-const UNIT_NAMES = { in: "in", mm: "mm", cm: "cm" };
+const FRACTION_OF = {
+  height_mm: say("Fraction of the height"),
+  width_mm: say("Fraction of the width"),
+  depth_mm: say("Fraction of the depth"),
+};
 
 const remember = (name, value) => {
   try {
@@ -35,7 +40,7 @@ function addFractionKeys(side, form) {
   const keys = document.createElement("div");
   keys.className = "survey-fractions";
   keys.setAttribute("role", "group");
-  keys.setAttribute("aria-label", `Fraction of the ${input.name.replace("_mm", "")}`);
+  keys.setAttribute("aria-label", FRACTION_OF[input.name]);
   for (const fraction of SIXTEENTHS) {
     const key = document.createElement("button");
     key.type = "button";
@@ -87,8 +92,8 @@ export function prepareFields(form, unit) {
 function showUnit(form) {
   const unit = form.elements.unit.value;
   form.dataset.unit = unit;
-  for (const words of form.querySelectorAll("[data-side] .unit")) words.textContent = UNIT_NAMES[unit];
-  for (const words of form.querySelectorAll("[data-side] label .visually-hidden")) words.textContent = `, in ${unit}`;
+  for (const words of form.querySelectorAll("[data-side] .unit")) words.textContent = unit;
+  for (const words of form.querySelectorAll("[data-side] label .visually-hidden")) words.textContent = say(", in {unit}", { unit });
 }
 
 function set(form, name, values) {
@@ -135,15 +140,17 @@ export function problemsOf(pairs, hasPhoto) {
   check("weight_g", (text) => readWeight(text, values.get("weight_unit")));
   check("quantity", (text) => {
     if (!/^\d+$/.test(text.trim()) || Number(text) < 1 || Number(text) > 1000000)
-      throw new Refused(`“${text}” is not a whole number of pieces. Type 1 or more.`);
+      throw new Refused(say("“{text}” is not a whole number of pieces. Type 1 or more.", { text }));
   });
   const found = values.get("found");
   if (found === "missing" && SIDES.some((name) => values.get(name)?.trim()))
-    problems.height_mm = ["What was not found cannot be measured. Clear the sizes, or save it."];
+    problems.height_mm = [say("What was not found cannot be measured. Clear the sizes, or save it.")];
   if (found === "here" && !hasPhoto && !saysSomething(pairs))
-    problems.height_mm = ["Nothing was entered. Enter a size, an answer, a photo or a note, or skip the object."];
+    problems.height_mm = [
+      say("Nothing was entered. Enter a size, an answer, a photo or a note, or skip the object."),
+    ];
   if (found === "elsewhere" && !values.get("object") && !values.get("number")?.trim())
-    problems.number = ["Type the number of the object that lies here."];
+    problems.number = [say("Type the number of the object that lies here.")];
   return problems;
 }
 

@@ -1,6 +1,8 @@
 // Reads lengths and weights as objects/core/lengths.py and weights.py do, so that a device can refuse what the
 // server would refuse. Only the server's reading is stored.
 
+import { say } from "./words.js";
+
 const MM = { in: 25.4, ft: 304.8, mm: 1, cm: 10, m: 1000 };
 const GRAMS = { g: 1, kg: 1000, lb: 453.59237, oz: 453.59237 / 16 };
 const LARGEST_MM = 20000;
@@ -56,7 +58,8 @@ export function plainText(text) {
 }
 
 function figure(text) {
-  if (text.length > LONGEST_FIGURE) throw new Refused(`“${shown(text, 20)}” has too many digits. Check the figure.`);
+  if (text.length > LONGEST_FIGURE)
+    throw new Refused(say("“{text}” has too many digits. Check the figure.", { text: shown(text, 20) }));
   const parts = text.trim().split(/[ -]+/);
   let last = parts.pop();
   if (!last.includes("/")) {
@@ -65,41 +68,53 @@ function figure(text) {
     return Number(last.replace(",", "."));
   }
   const [over, under] = last.split("/").map(Number);
-  if (under === 0) throw new Refused(`“${text}” divides by zero. Type the fraction like 3/4.`);
-  if (parts.length && over >= under) throw new Refused(`“${text}” is not a usual mixed number. Type it like 10 3/4.`);
+  if (under === 0) throw new Refused(say("“{text}” divides by zero. Type the fraction like 3/4.", { text }));
+  if (parts.length && over >= under)
+    throw new Refused(say("“{text}” is not a usual mixed number. Type it like 10 3/4.", { text }));
   return (parts.length ? Number(parts[0]) : 0) + over / under;
 }
 
 // A length in mm; `unit` is that of a figure without one.
 export function readLength(text, unit) {
   const plain = plainText(text);
-  if (!plain) throw new Refused("Nothing was entered. Type a length such as 10 3/4 in or 27.3 cm.");
+  if (!plain) throw new Refused(say("Nothing was entered. Type a length such as 10 3/4 in or 27.3 cm."));
   if (plain.startsWith("-"))
-    throw new Refused(`“${shown(text)}” is negative; a length cannot be. Type it without the minus sign.`);
+    throw new Refused(
+      say("“{text}” is negative; a length cannot be. Type it without the minus sign.", { text: shown(text) }),
+    );
   const figures = [];
   for (let at = 0; at < plain.length; ) {
     LENGTH_PART.lastIndex = at;
     const part = LENGTH_PART.exec(plain);
-    if (!part) throw new Refused(`“${shown(text)}” is not a length. Type it like 10 3/4 in, 10.75 in or 27.3 cm.`);
+    if (!part)
+      throw new Refused(
+        say("“{text}” is not a length. Type it like 10 3/4 in, 10.75 in or 27.3 cm.", { text: shown(text) }),
+      );
     const word = (part[2] ?? "").toLowerCase().replace(/\.$/, "");
     const afterFeet = figures.length === 1 && figures[0].unit === "ft";
     const named = LENGTH_UNITS.get(word) ?? (afterFeet ? "in" : unit);
-    if (!named) throw new Refused(`“${shown(text)}” has no unit. Write in, cm or mm behind it.`);
+    if (!named)
+      throw new Refused(say("“{text}” has no unit. Write in, cm or mm behind it.", { text: shown(text) }));
     figures.push({ text: part[1], unit: named });
     at = LENGTH_PART.lastIndex;
     if (figures.length === 1 && named === "ft" && plain[at] === "-") at += 1;
   }
   const units = figures.map((each) => each.unit).join(" ");
   if (figures.length > 1 && units !== "ft in")
-    throw new Refused(`“${shown(text)}” holds more than one length. Type one length only.`);
+    throw new Refused(say("“{text}” holds more than one length. Type one length only.", { text: shown(text) }));
   const mm = figures.reduce((sum, each) => sum + figure(each.text) * MM[each.unit], 0);
   for (const each of figures) refuseThousands(each, text);
   if (mm > LARGEST_MM)
     throw new Refused(
-      `“${shown(text)}” is ${Number((mm / 1000).toPrecision(6))} m, and more than ${LARGEST_MM / 1000} m cannot be right. Check the figure and the unit.`,
+      say(
+        "“{text}” is {metres} m, and more than {largest} m cannot be right. Check the figure and the unit.",
+        { text: shown(text), metres: Number((mm / 1000).toPrecision(6)), largest: LARGEST_MM / 1000 },
+      ),
     );
   if (mm < 0.00005)
-    throw new Refused(`“${shown(text)}” is zero. Measure it, or leave it blank if it is not known.`);
+    throw new Refused(
+      say("“{text}” is zero. Measure it, or leave it blank if it is not known.", { text: shown(text) }),
+    );
   return Math.round(mm * 10000) / 10000;
 }
 
@@ -108,7 +123,10 @@ function refuseThousands({ text, unit }, whole) {
   const large = text.replace(",", "");
   if (perhaps && Number(large) * MM[unit] <= LARGEST_MM)
     throw new Refused(
-      `“${shown(whole)}” can be ${large} ${unit} or ${text.replace(",", ".")} ${unit}. Type it without the comma.`,
+      say(
+        "“{text}” can be {whole} {named} or {point} {named}. Type it without the comma.",
+        { text: shown(whole), whole: large, named: unit, point: text.replace(",", ".") },
+      ),
     );
 }
 
@@ -116,19 +134,33 @@ function refuseThousands({ text, unit }, whole) {
 export function readWeight(text, unit) {
   const plain = plainText(text);
   if (plain.startsWith("-"))
-    throw new Refused(`“${shown(text)}” is negative; a weight cannot be. Write it without the minus sign.`);
+    throw new Refused(
+      say("“{text}” is negative; a weight cannot be. Write it without the minus sign.", { text: shown(text) }),
+    );
   let grams = 0;
   for (let at = 0; at < plain.length; ) {
     WEIGHT_PART.lastIndex = at;
     const part = WEIGHT_PART.exec(plain);
-    if (!part) throw new Refused(`“${shown(text)}” is not a weight. Write it like 1.2 kg, 850 g or 2 lb 4 oz.`);
+    if (!part)
+      throw new Refused(
+        say("“{text}” is not a weight. Write it like 1.2 kg, 850 g or 2 lb 4 oz.", { text: shown(text) }),
+      );
     const named = part[2] ? WEIGHT_UNITS.get(part[2].toLowerCase()) : unit;
-    if (!named) throw new Refused(`“${shown(text)}” has no unit. Write g, kg, lb or oz behind it.`);
+    if (!named)
+      throw new Refused(say("“{text}” has no unit. Write g, kg, lb or oz behind it.", { text: shown(text) }));
     grams += figure(part[1]) * GRAMS[named];
     at = WEIGHT_PART.lastIndex;
   }
   if (grams > LARGEST_G)
-    throw new Refused(`“${shown(text)}” is more than ${LARGEST_G / 1000} kg. Check the figure and the unit.`);
-  if (grams < 0.05) throw new Refused(`“${shown(text)}” is zero. Weigh it, or leave it blank if it is not known.`);
+    throw new Refused(
+      say(
+        "“{text}” is more than {largest} kg. Check the figure and the unit.",
+        { text: shown(text), largest: LARGEST_G / 1000 },
+      ),
+    );
+  if (grams < 0.05)
+    throw new Refused(
+      say("“{text}” is zero. Weigh it, or leave it blank if it is not known.", { text: shown(text) }),
+    );
   return Math.round(grams * 10) / 10;
 }

@@ -1,6 +1,7 @@
 // Sends entries one after another, again and again until the server has said what became of each.
 
 import { dropEntry, entries, keepEntry } from "./survey_store.js";
+import { say } from "./words.js";
 
 const SHORTEST_MS = 4000;
 const LONGEST_MS = 300000;
@@ -107,9 +108,9 @@ async function sendOne(entry, onSent) {
 }
 
 function refusedFor(status) {
-  if (status === 404) return { __all__: ["This place is no longer there. Ask where its objects went."] };
+  if (status === 404) return { __all__: [say("This place is no longer there. Ask where its objects went.")] };
   if (status === 400 || status === 413)
-    return { photo: ["The server does not take this entry; most likely its photo is too large. Take it anew."] };
+    return { photo: [say("The server does not take this entry; most likely its photo is too large. Take it anew.")] };
   return null; // the server is in trouble: the entry stays and is sent again
 }
 

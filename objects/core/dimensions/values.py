@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from objects.core.lengths import LARGEST_MM, format_length
+from objects.core.lengths import LARGEST_MM, POINT, format_length
 
 READ, CHECK, REFUSED, EMPTY = "read", "check", "refused", "empty"
 AXES = ("height", "width", "depth")
@@ -73,7 +73,7 @@ def format_dimensions(dimensions: Dimensions, unit: str = "mm") -> str:
 
 def _figure(side: Decimal, unit: str) -> str:
     if unit != "mm":
-        return format_length(side, unit, with_unit=False)
+        return format_length(side, unit, with_unit=False, sign=POINT)
     figure = f"{side.normalize():f}"
     # Three decimals could be thousands to the reader: 1.250 mm.
     return f"{figure}0" if figure[-4:-3] == "." and side <= LARGEST_MM / 1000 else figure

@@ -9,7 +9,9 @@ class Command(makemessages.Command):
     xgettext_options = [
         *makemessages.Command.xgettext_options,
         "--keyword=say:1",
+        "--keyword=say_later:1",
         "--keyword=say_count:1,2",
+        "--keyword=sayCount:1,2",  # in scripts
         "--keyword=noted:1",
         "--from-code=UTF-8",
     ]
