@@ -42,7 +42,14 @@ GROUPS = (
             (_("Prints"), "housing:print-choose", "print"),
         ),
     ),
-    ("", ((_("Preferences"), "objects:preferences", "preferences"),)),
+    (
+        "",
+        (
+            (_("Guide"), "housing:guide", "guide"),
+            (_("Glossary"), "housing:glossary", "glossary"),
+            (_("Preferences"), "objects:preferences", "preferences"),
+        ),
+    ),
 )
 OF_CAMPAIGNS = (
     "housing:campaign-", "housing:phase-", "housing:scenario-", "housing:selection-", "housing:size-family-",

@@ -13,8 +13,9 @@ from boards.models import Board
 from housing.core.drawing.charts import Bar, BarChart, Series, Strip
 from housing.core.weeks import monday_of
 from housing.forms.objects import STILL
-from housing.models import Campaign, Design, Housing
+from housing.models import Housing
 from housing.queries.blocks import Block, blocks, open_questions
+from housing.queries.first_run import first_steps, is_begun_museum
 from housing.queries.objects import STATUS_NAMES
 from housing.queries.progress import Group, progress, recent_steps
 from housing.queries.stock_needs import sheets_waiting_for_board
@@ -49,7 +50,7 @@ class Tile:
 @require_safe
 def home(request: HttpRequest) -> HttpResponse:
     counted = progress()
-    steps = _first_steps(counted.all.total)
+    steps = first_steps()
     monday = monday_of(timezone.localdate())
     counts = counted.all.counts
     return render(
@@ -81,7 +82,7 @@ def home(request: HttpRequest) -> HttpResponse:
             "blocks": block_links(blocks()),
             "recent": recent_steps(),
             "steps": steps,
-            "is_started": all(done for *_, done in steps),
+            "is_started": is_begun_museum(steps),
         },
     )
 
@@ -129,33 +130,3 @@ def block_links(found: list[Block], **filters: str) -> list[tuple[Block, str]]:
 def list_of(**filters: str) -> str:
     """The address of the object list with filters."""
     return f"{reverse('housing:object-list')}?{urlencode(filters)}"
-
-
-def _first_steps(objects: int) -> list[tuple[str, str, str, bool]]:
-    """What a new museum does first: (words, why, where it leads, whether it is done)."""
-    return [
-        (
-            "Enter your boards",
-            "Which boards you buy, in which sheets and at what price.",
-            reverse("boards:board-list"),
-            Board.objects.exists(),
-        ),
-        (
-            "Take in your list of objects",
-            "A list from your catalogue, with sizes as they were written.",
-            reverse("housing:import-start"),
-            objects > 0,
-        ),
-        (
-            "Describe your designs",
-            "The boxes you make, with their allowances.",
-            reverse("housing:design-list"),
-            Design.objects.exists(),
-        ),
-        (
-            "Plan a campaign",
-            "Which objects are housed, with which design, and by whom.",
-            reverse("housing:campaign-list"),
-            Campaign.objects.exists(),
-        ),
-    ]

@@ -41,7 +41,10 @@ SPREADSHEET = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet
 @require_http_methods(["GET", "POST"])
 def import_start(request: HttpRequest) -> HttpResponse:
     """Hand in a list; the lists handed in before stand beneath."""
-    form = ImportForm(request.POST or None, request.FILES or None, kinds=_kinds_for(request.user))
+    asked = {"kind": kind} if (kind := request.GET.get("kind", "")) else None
+    form = ImportForm(
+        request.POST or None, request.FILES or None, kinds=_kinds_for(request.user), initial=asked
+    )
     if request.method == "POST" and form.is_valid():
         file = form.cleaned_data["file"]
         try:

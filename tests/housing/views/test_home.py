@@ -81,7 +81,7 @@ def test_each_bar_leads_to_as_many_objects_as_it_counts(signed_in):
 def test_an_empty_museum_is_shown_four_steps(signed_in):
     page = signed_in.get(reverse("housing:home"))
 
-    assert [(words, done) for words, _, _, done in page.context["steps"]] == [
+    assert [(step.words, step.is_done) for step in page.context["steps"]] == [
         ("Enter your boards", False),
         ("Take in your list of objects", False),
         ("Describe your designs", False),
