@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from housing.core.clearances import INCH
 from housing.core.errors import EnclosureError
+from objects.core.words import say
 
 NEAR_MM = 1e-6
 STEP_MM = INCH / 32  # half of the 1/16 in that a rule is read to; assumed
@@ -71,11 +72,19 @@ def explain(tray: FinishedTray, step_mm: float = STEP_MM) -> Explanation:
     caliper = (larger - smaller) / 2
     share = 1 - smaller / (2 * caliper)
     if share < -NEAR_MM:
-        way = "width" if flaps == "x" else "depth"
+        way = say("width") if flaps == "x" else say("depth")
         raise NotExplained(
-            f"The {way} grew by {larger:.1f} mm and the other side by {smaller:.1f} mm. Flap layers add two "
-            f"calipers to one of them, which makes the board {caliper:.1f} mm thick, and no fold gives more "
-            f"than {2 * caliper:.1f} mm to the other. Measure the outside again, where nothing bulges."
+            say(
+                "The {way} grew by {larger:.1f} mm and the other side by {smaller:.1f} mm. Flap layers "
+                "add two calipers to one of them, which makes the board {caliper:.1f} mm thick, and no "
+                "fold gives more than {caliper2:.1f} mm to the other. Measure the outside again, where "
+                "nothing bulges.",
+                way=way,
+                larger=larger,
+                smaller=smaller,
+                caliper=caliper,
+                caliper2=2 * caliper,
+            )
         )
     _refuse_caliper(caliper)
     calipers = max(caliper - step_mm, NEAR_MM), caliper + step_mm
@@ -88,15 +97,23 @@ def explain(tray: FinishedTray, step_mm: float = STEP_MM) -> Explanation:
 def _without_flaps(tray: FinishedTray, gain: float, step: float) -> Explanation:
     if tray.caliper_mm is None:
         raise NotExplained(
-            f"Both sides grew by {gain:.1f} mm, as on a tray without flaps outside: then caliper and fold "
-            "cannot be told apart. Enter the board's caliper, or measure a tray with flaps outside."
+            say(
+                "Both sides grew by {gain:.1f} mm, as on a tray without flaps outside: then caliper and "
+                "fold cannot be told apart. Enter the board's caliper, or measure a tray with flaps "
+                "outside.",
+                gain=gain,
+            )
         )
     _refuse_caliper(tray.caliper_mm)
     share = 1 - gain / (2 * tray.caliper_mm)
     if share < -NEAR_MM:
         raise NotExplained(
-            f"Both sides grew by {gain:.1f} mm, more than two calipers of {tray.caliper_mm:.1f} mm. Measure "
-            "the caliper and the outside again."
+            say(
+                "Both sides grew by {gain:.1f} mm, more than two calipers of {caliper_mm:.1f} mm. "
+                "Measure the caliper and the outside again.",
+                gain=gain,
+                caliper_mm=tray.caliper_mm,
+            )
         )
     half = step / (2 * tray.caliper_mm)
     shares = share - half, share + half
@@ -113,19 +130,36 @@ def _explanation(
     step: float,
 ) -> Explanation:
     share = min(max(share, 0.0), 1.0)
-    where = {"x": "outside the left and right walls", "y": "outside the near and far walls"}.get(flaps)
-    sentence = (
-        f"The board is {caliper:.2f} mm thick and loses {share:.0%} of that inside at each fold; "
-        f"{f'flaps are glued {where}' if where else 'no flaps lie outside'}."
-    )
+    said = {"mm": f"{caliper:.2f}", "share": f"{100 * share:.0f}"}
+    if flaps == "x":
+        sentence = say(
+            "The board is {mm} mm thick and loses {share}% of that inside at each fold; flaps are glued "
+            "outside the left and right walls.",
+            **said,
+        )
+    elif flaps == "y":
+        sentence = say(
+            "The board is {mm} mm thick and loses {share}% of that inside at each fold; flaps are glued "
+            "outside the near and far walls.",
+            **said,
+        )
+    else:
+        sentence = say(
+            "The board is {mm} mm thick and loses {share}% of that inside at each fold; no flaps lie "
+            "outside.",
+            **said,
+        )
     agrees = None
     if tray.drawn_z_mm is not None and tray.outside_z_mm is not None:
         expected = tray.drawn_z_mm + (1 - share) * caliper
         agrees = abs(tray.outside_z_mm - expected) <= step + NEAR_MM
-        sentence += (
-            " The height agrees."
+        sentence += " " + (
+            say("The height agrees.")
             if agrees
-            else f" The height does not agree: it should be {expected:.1f} mm. Measure it again."
+            else say(
+                "The height does not agree: it should be {expected:.1f} mm. Measure it again.",
+                expected=expected,
+            )
         )
     low, high = (min(max(value, 0.0), 1.0) for value in shares)
     return Explanation(caliper, share, flaps, calipers, (low, high), agrees, sentence)
@@ -135,14 +169,23 @@ def _refuse_shrunk(*gains: tuple[str, float]) -> None:
     for name, gain in gains:
         if gain < -NEAR_MM:
             raise NotExplained(
-                f"The {name} is {-gain:.1f} mm less outside than it was drawn, which no fold does. Enter the "
-                "distance between the scores as drawn, and the outside as measured."
+                say(
+                    "The {name} is {value:.1f} mm less outside than it was drawn, which no fold does. Enter "
+                    "the distance between the scores as drawn, and the outside as measured.",
+                    name=name,
+                    value=-gain,
+                )
             )
 
 
 def _refuse_caliper(caliper: float) -> None:
     if not THINNEST_MM <= caliper <= THICKEST_MM:
         raise NotExplained(
-            f"The sizes ask for a board {caliper:.2f} mm thick; boards are {THINNEST_MM:g} to "
-            f"{THICKEST_MM:g} mm. Measure drawn and outside sizes again, in one unit."
+            say(
+                "The sizes ask for a board {caliper:.2f} mm thick; boards are {thinnest_mm:g} to "
+                "{thickest_mm:g} mm. Measure drawn and outside sizes again, in one unit.",
+                caliper=caliper,
+                thinnest_mm=THINNEST_MM,
+                thickest_mm=THICKEST_MM,
+            )
         )

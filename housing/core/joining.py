@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from housing.core.blank import SAME_LINE_MM, Blank, Line, Rectangle
 from housing.core.errors import SizeRefused
+from objects.core.words import say, say_count
 
 # Width of board that two joined parts share, glued face to face: assumed; wide enough for two beads of glue.
 OVERLAP_MM = 50.0
@@ -38,13 +39,19 @@ class Joined:
     @property
     def sentence(self) -> str:
         """What to do, with the usual caution (common practice, no source)."""
-        joints = "1 joint" if self.laps == 1 else f"{self.laps} joints"
-        said = (
-            f"Make it of {len(self.parts)} parts, joined with an overlap of {OVERLAP_MM:.0f} mm: {joints}, "
-            f"{self.lap_length_mm:.0f} mm of glue face. A joined floor sags: glue a whole sheet over it, and "
-            "ask a conservator for heavy objects."
+        joints = say_count("{count} joint", "{count} joints", self.laps)
+        said = say(
+            "Make it of {count} parts, joined with an overlap of {overlap_mm:.0f} mm: {joints}, "
+            "{lap_length_mm:.0f} mm of glue face. A joined floor sags: glue a whole sheet over it, "
+            "and ask a conservator for heavy objects.",
+            count=len(self.parts),
+            overlap_mm=OVERLAP_MM,
+            joints=joints,
+            lap_length_mm=self.lap_length_mm,
         )
-        return said + (" A joint lies over a fold or a cut; glue it after folding." if self.crosses else "")
+        return said + (
+            " " + say("A joint lies over a fold or a cut; glue it after folding.") if self.crosses else ""
+        )
 
 
 def split(blank: Blank, along_mm: float, across_mm: float, overlap_mm: float = OVERLAP_MM) -> Joined:
@@ -58,8 +65,13 @@ def split(blank: Blank, along_mm: float, across_mm: float, overlap_mm: float = O
     """
     if min(along_mm, across_mm) <= 2 * overlap_mm:
         raise SizeRefused(
-            f"A sheet of {along_mm:.0f} x {across_mm:.0f} mm is too small for parts joined with an overlap "
-            f"of {overlap_mm:.0f} mm. Use a larger sheet."
+            say(
+                "A sheet of {along_mm:.0f} x {across_mm:.0f} mm is too small for parts joined with an "
+                "overlap of {overlap_mm:.0f} mm. Use a larger sheet.",
+                along_mm=along_mm,
+                across_mm=across_mm,
+                overlap_mm=overlap_mm,
+            )
         )
     side_x, side_y = (along_mm, across_mm) if blank.flute_along == "x" else (across_mm, along_mm)
     spans_x, crosses_x = _spans(blank.x_mm, side_x, overlap_mm, _lines(blank, True))

@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from housing.core.clearances import MM2_PER_M2, ObjectSize
 from objects.core.lying import MayLie, MeasuredWith
+from objects.core.words import noted, say
 
 SLENDER = 3.0  # times the smaller side of its base: an object higher than that tips easily; assumed
 SAME = 1e-9  # share of the cost below which two costs are one, far above rounding error
@@ -21,7 +22,7 @@ class Up(StrEnum):
     WIDTH = "width"
 
 
-LAID = {Up.DEPTH: "on its back", Up.WIDTH: "on its side"}
+LAID = {Up.DEPTH: noted("laid down on its back"), Up.WIDTH: noted("laid down on its side")}
 
 
 @dataclass(frozen=True)
@@ -54,9 +55,9 @@ class Orientation:
     def words(self) -> str:
         """Such as laid down on its back; "" for an object as it was measured."""
         if self.up is Up.HEIGHT:
-            return "turned by a quarter" if self.is_turned else ""
-        words = "set on edge" if self.is_raised else f"laid down {LAID[self.up]}"
-        return f"{words}, its longer side from front to back" if self.is_turned else words
+            return say("turned by a quarter") if self.is_turned else ""
+        words = say("set on edge") if self.is_raised else say(LAID[self.up])
+        return say("{words}, its longer side from front to back", words=words) if self.is_turned else words
 
 
 @dataclass(frozen=True)
@@ -140,37 +141,48 @@ def _reason(
     least: float | None,
 ) -> str:
     if chosen is None or least is None:
-        return "No enclosure can be made for it, whichever allowed side is underneath."
+        return say("No enclosure can be made for it, whichever allowed side is underneath.")
     if len(tried) == 1:
         return f"{_stands(thing.size)}: {_why_only(thing)}."
     as_measured = tried[0][1]
     if chosen.up is Up.HEIGHT:
         others = [area for way, area in tried[1:] if area is not None]
         if not others:
-            return f"{_stands(thing.size)}: no enclosure can be made for it laid down."
+            return say("{stands}: no enclosure can be made for it laid down.", stands=_stands(thing.size))
         mine, other = _areas(least, min(others))
-        more = "the same" if mine == other else other
-        return f"{_stands(thing.size)}: {mine} of board; otherwise it would take {more}."
+        more = say("the same") if mine == other else other
+        return say(
+            "{stands}: {mine} of board; otherwise it would take {more}.",
+            stands=_stands(thing.size),
+            mine=mine,
+            more=more,
+        )
     words = chosen.words[:1].upper() + chosen.words[1:]
-    before = "as measured" if chosen.is_raised else "standing"
+    before = say("as measured") if chosen.is_raised else say("standing")
     if as_measured is None:
-        return f"{words}: no enclosure can be made for it {before}."
+        return say("{words}: no enclosure can be made for it {before}.", words=words, before=before)
     mine, other = _areas(least, as_measured)
-    return f"{words}: {mine} of board instead of {other} {before}."
+    return say(
+        "{words}: {mine} of board instead of {other} {before}.",
+        words=words,
+        mine=mine,
+        other=other,
+        before=before,
+    )
 
 
 def _stands(size: ObjectSize) -> str:
-    return "Stands" if size.height_mm > min(size.width_mm, size.depth_mm) else "Lies as measured"
+    return say("Stands") if size.height_mm > min(size.width_mm, size.depth_mm) else say("Lies as measured")
 
 
 def _why_only(thing: Measured) -> str:
     if thing.measured_with.keeps_upright:
-        return f"it was measured with its {thing.measured_with}"
+        return say("it was measured with its {part}", part=say(str(thing.measured_with)))
     if thing.may_lie is MayLie.NOT_RECORDED:
-        return "nobody has recorded that it may be laid down"
+        return say("nobody has recorded that it may be laid down")
     if thing.may_be_laid_down:
-        return "no other side makes it lower"
-    return "it is recorded as upright only"
+        return say("no other side makes it lower")
+    return say("it is recorded as upright only")
 
 
 def _tipping(thing: Measured, way: Orientation) -> tuple[str, ...]:
@@ -178,10 +190,17 @@ def _tipping(thing: Measured, way: Orientation) -> tuple[str, ...]:
         return ()
     base = min(way.size.width_mm, way.size.depth_mm)
     if thing.may_lie is MayLie.NOT_RECORDED and not thing.measured_with.keeps_upright:
-        then = "Ask a conservator whether it may be laid down, and record the answer."
+        then = say("Ask a conservator whether it may be laid down, and record the answer.")
     else:
-        then = "Hold it on all sides, and keep the box level when it is carried."
-    return (f"At {way.size.height_mm:.1f} mm high on a base {base:.1f} mm wide it tips easily. {then}",)
+        then = say("Hold it on all sides, and keep the box level when it is carried.")
+    return (
+        say(
+            "At {height_mm:.1f} mm high on a base {base:.1f} mm wide it tips easily. {then}",
+            height_mm=way.size.height_mm,
+            base=base,
+            then=then,
+        ),
+    )
 
 
 def _what_laying_would_save(thing: Measured, least: float, cost: Cost) -> tuple[str, ...]:
@@ -191,9 +210,20 @@ def _what_laying_would_save(thing: Measured, least: float, cost: Cost) -> tuple[
     if laid is None or area is None or area >= least - SAME * least:
         return ()
     mine, other = _areas(area, least)
-    saved = f"{laid.words.capitalize()} it would take {mine} of board instead of {other}"
+    saved = say(
+        "{words} it would take {mine} of board instead of {other}",
+        words=laid.words.capitalize(),
+        mine=mine,
+        other=other,
+    )
     if thing.measured_with.keeps_upright:
-        return (f"{saved}; ask whether it may be boxed without its {thing.measured_with}.",)
+        return (
+            say(
+                "{saved}; ask whether it may be boxed without its {part}.",
+                saved=saved,
+                part=say(str(thing.measured_with)),
+            ),
+        )
     return (f"{saved}.",)
 
 

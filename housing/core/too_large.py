@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from housing.core.joining import OVERLAP_MM, parts_needed
+from objects.core.words import say
 
 NEAR_MM = 1e-3
 
@@ -44,14 +45,23 @@ def ways_out(
     roomy = [sheet for sheet in own if min(sheet.along_mm, sheet.across_mm) > 2 * OVERLAP_MM]
     ways = []
     if turned:
-        ways.append(f"Turned against the flutes it fits {turned[0]}; allow turning in the campaign.")
+        ways.append(
+            say(
+                "Turned against the flutes it fits {turned}; allow turning in the campaign.", turned=turned[0]
+            )
+        )
     if elsewhere:
-        ways.append(f"It fits {elsewhere[0]}; choose a design on that board.")
+        ways.append(say("It fits {elsewhere}; choose a design on that board.", elsewhere=elsewhere[0]))
     if roomy:
         best = min(roomy, key=lambda sheet: (joined_parts(along_mm, across_mm, sheet), sheet.name))
         count = joined_parts(along_mm, across_mm, best)
         ways.append(
-            f"Or make it of {count} parts cut from {best.name}, joined with an overlap of "
-            f"{OVERLAP_MM:.0f} mm."
+            say(
+                "Or make it of {count} parts cut from {best_name}, joined with an overlap of "
+                "{overlap_mm:.0f} mm.",
+                count=count,
+                best_name=best.name,
+                overlap_mm=OVERLAP_MM,
+            )
         )
     return tuple(ways)

@@ -7,6 +7,7 @@ from django.db.models import QuerySet
 
 from housing.core.choosing import PIECES, Piece
 from housing.models import Campaign, Housing
+from objects.core.words import say
 
 CONFLICTS = "conflicts"
 ABOUT_THE_ENCLOSURE = (Piece.FORM, Piece.DESIGN)
@@ -28,7 +29,7 @@ class ConflictGroup:
 
     @property
     def label(self) -> str:
-        return PIECES[Piece(self.piece)]
+        return say(PIECES[Piece(self.piece)])
 
     @property
     def key(self) -> str:

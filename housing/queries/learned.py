@@ -12,6 +12,7 @@ from housing.core.labour.posterior import Posterior, by_form, by_person, by_step
 from housing.core.labour.spoiling import Spoiling, spoiling
 from housing.models import BudgetTerms, Person, PlannedSheet, Task
 from housing.queries.logged import logged_tasks
+from objects.core.words import say
 
 
 @dataclass(frozen=True)
@@ -93,7 +94,7 @@ def learned(terms: BudgetTerms) -> Learned:
 def _rows(found: Mapping[tuple[str, str], Posterior], steps: Mapping[str, str]) -> list[LearnedRow]:
     order = list(steps)
     return [
-        LearnedRow(ENCLOSURES[form].name if form in ENCLOSURES else "All forms", steps[step], one)
+        LearnedRow(say(ENCLOSURES[form].name) if form in ENCLOSURES else say("All forms"), steps[step], one)
         for (form, step), one in sorted(found.items(), key=lambda item: (item[0][0], order.index(item[0][1])))
     ]
 

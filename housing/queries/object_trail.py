@@ -6,6 +6,7 @@ from typing import Any
 
 from housing.core.choosing import PIECES, Piece
 from housing.models import BenchEntry, FitCheck, Hold, HousedPhoto, Housing
+from objects.core.words import say
 from objects.models import CatalogueObject, ObjectMove
 
 MOST = 50  # of each, the last ones; assumed
@@ -45,7 +46,7 @@ def question_for_conservator(thing: CatalogueObject, housing: Housing) -> str:
     That is the object's hazards, and advice of rules that say so of themselves.
     """
     told = [f"hazards ({', '.join(thing.hazard_list)})"] if thing.hazards else []
-    told += [f"{PIECES[Piece(key)].lower()}: {one['words']}" for key, one in _to_confirm(housing.advice)]
+    told += [f"{say(PIECES[Piece(key)]).lower()}: {one['words']}" for key, one in _to_confirm(housing.advice)]
     if not told:
         return ""
     return f"Please confirm for {thing.number}: {'; '.join(told)}."[:LONGEST_QUESTION]

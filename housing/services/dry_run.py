@@ -9,6 +9,7 @@ from housing.models import Campaign, Housing
 from housing.models.housings import RECIPE, marks_of, recipe_of
 from housing.queries.choosing import SeenObject, boxes_to_choose_for
 from housing.services.choosing import Choice, DesignChoice
+from objects.core.words import say
 
 NO_DESIGN = "No design"
 type Cause = tuple[int | None, str]
@@ -123,7 +124,7 @@ def _causes(housing: Housing | None, chosen: Choice) -> Iterator[Cause]:
     if housing is None or housing.design_id != (chosen.design and chosen.design.pk):
         yield _deciding(after), chosen.reason
     for piece in RECIPE:
-        told, label = after.get(piece), PIECES[Piece(piece)]
+        told, label = after.get(piece), say(PIECES[Piece(piece)])
         if told and told["value"] != before.get(piece, {}).get("value"):
             yield told["position"], f"{label}: {told['words']}. {told['reason']}".strip()
         elif piece in before and not told:

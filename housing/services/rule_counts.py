@@ -8,6 +8,7 @@ from housing.models import Campaign, Design, DesignRule
 from housing.queries.choosing import SeenObject, boxes_to_choose_for
 from housing.services.choosing import design_facts
 from housing.services.rules import place_of_new
+from objects.core.words import say
 
 SHOWN = 8  # objects named while a rule is edited
 
@@ -84,12 +85,12 @@ def _advice(stored: DesignRule, rule: Rule) -> Iterator[tuple[str, str, str]]:
     for piece, value in rule.says.items():
         yield (
             piece,
-            PIECES[Piece(piece)],
+            say(PIECES[Piece(piece)]),
             stored.design.name if piece == Piece.DESIGN else words_of(Piece(piece), value),
         )
     for piece, values in ((Piece.MARK, rule.marks), (Piece.STANDARD, rule.asks_for)):
         if values:
-            yield piece, PIECES[piece], ", ".join(words_of(piece, value) for value in values)
+            yield piece, say(PIECES[piece]), ", ".join(words_of(piece, value) for value in values)
 
 
 def _warnings(stored: DesignRule, rule: Rule, above: Sequence[Rule], count: Tally | None) -> Iterator[str]:

@@ -12,6 +12,7 @@ from housing.models import Campaign, Housing
 from housing.models.housings import marks_of
 from housing.queries.choosing import contents_with
 from housing.services.choosing import DesignChoice
+from objects.core.words import say
 from objects.models import CatalogueObject
 from objects.roles import MAKER, has_role
 
@@ -41,7 +42,7 @@ def advice_of(context, thing: CatalogueObject, housing: Housing | None) -> dict[
         "campaign": campaign,
         "design": design,
         "would_be": would_be,
-        "rows": [(PIECES[Piece(key)], told) for key, told in _told(advice)],
+        "rows": [(say(PIECES[Piece(key)]), told) for key, told in _told(advice)],
         "marks": mark_names(marks_of(advice)),
         "conflicts": _conflicts(advice),
         "by_hand": chosen is not None,
@@ -64,7 +65,7 @@ def _told(advice: dict[str, Any]) -> list[tuple[str, dict[str, Any]]]:
 
 
 def _conflicts(advice: dict[str, Any]) -> list[dict[str, Any]]:
-    return [told | {"label": PIECES[Piece(told["piece"])]} for told in advice.get("conflicts", ())]
+    return [told | {"label": say(PIECES[Piece(told["piece"])])} for told in advice.get("conflicts", ())]
 
 
 @register.simple_tag

@@ -4,7 +4,6 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
-from django_tables2 import RequestConfig
 
 from boards.core.board import BoardRefused
 from boards.core.standards import standard_of
@@ -19,6 +18,8 @@ from housing.tables.designs import DesignTable
 from objects.models import CatalogueObject
 from objects.readers import Reader, reader_of
 from objects.roles import role_required
+from objects.views.tables import shape, table_file, wants_file
+from objects.core.words import say
 
 EXAMPLE = {"height": "10 in", "width": "8 3/4 in", "depth": "7 1/8 in"}
 FLAT_EXAMPLES = {
@@ -31,7 +32,9 @@ FLAT_EXAMPLES = {
 @require_safe
 def design_list(request: HttpRequest) -> HttpResponse:
     table = DesignTable(designs_with_counts())
-    RequestConfig(request, paginate={"per_page": 50}).configure(table)
+    shape(request, table, {"per_page": 50})
+    if wants_file(request):
+        return table_file(request, table)
     return render(request, "housing/design_list.html", {"table": table})
 
 
@@ -91,7 +94,8 @@ def _show(request: HttpRequest, design: Design, form: TrialForm) -> HttpResponse
             "design": design,
             "form": form,
             "trial": trial,
-            "made_form": design.to_form(),
+            "suits": say(design.to_form().suits),
+            "limits": say(design.to_form().limits),
             "asks_for": [standard_of(key).name for key in design.asks_for],
             "lacks": standards_lacking(design),
             "chosen": _chosen(design, reader_of(request)),
@@ -102,19 +106,19 @@ def _show(request: HttpRequest, design: Design, form: TrialForm) -> HttpResponse
 def _chosen(design: Design, reader: Reader) -> list[tuple[str, str]]:
     """Label and value of each option of the design's form, in words."""
     return [
-        (option.label, _in_words(option, design.options.get(option.key, option.default), reader))
+        (say(option.label), _in_words(option, design.options.get(option.key, option.default), reader))
         for option in design.to_form().options
     ]
 
 
 def _in_words(option: Option, value: Value, reader: Reader) -> str:
     if value is None:
-        return option.help or "As the form has it"
+        return say(option.help) or say("As the form has it")
     if option.kind is Kind.LENGTH:
         return reader.length(value)
     if option.kind is Kind.YES_NO:
-        return "Yes" if value else "No"
-    return dict(option.words).get(str(value), str(value))
+        return say("Yes") if value else say("No")
+    return say(dict(option.words).get(str(value), str(value)))
 
 
 def _refusals(form: TrialForm) -> str:

@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from housing.core.choosing.facts import ObjectFacts
 from housing.core.choosing.rules import Rule, Value, is_more_general
+from objects.core.words import noted
 
 
 class Piece(StrEnum):
@@ -23,15 +24,15 @@ class Piece(StrEnum):
 
 
 PIECES = {
-    Piece.DESIGN: "Design",
-    Piece.FORM: "Form",
-    Piece.BOARD_KIND: "Board",
-    Piece.LEAST_CALIPER: "Board at least as thick as",
-    Piece.PADDING: "Padding",
-    Piece.HEIGHT_ALLOWANCE: "Allowance on the height",
-    Piece.SIDE_ALLOWANCE: "Allowance on each side",
-    Piece.MARK: "Mark on the label",
-    Piece.STANDARD: "Standard the board must meet",
+    Piece.DESIGN: noted("Design"),
+    Piece.FORM: noted("Form"),
+    Piece.BOARD_KIND: noted("Board"),
+    Piece.LEAST_CALIPER: noted("Board at least as thick as"),
+    Piece.PADDING: noted("Padding"),
+    Piece.HEIGHT_ALLOWANCE: noted("Allowance on the height"),
+    Piece.SIDE_ALLOWANCE: noted("Allowance on each side"),
+    Piece.MARK: noted("Mark on the label"),
+    Piece.STANDARD: noted("Standard the board must meet"),
 }
 ADDED_UP = (Piece.MARK, Piece.STANDARD)  # those of all rules that match hold together
 

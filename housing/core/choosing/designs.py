@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from housing.core.choosing.advice import Advice, Advised, Piece
 from housing.core.choosing.rules import Rule, is_more_general
 from housing.core.choosing.words import BOARD_KINDS, words_of
+from objects.core.words import say
 
 BUFFERED, UNBUFFERED = BOARD_KINDS
 ABOUT_THE_BOARD = (Piece.BOARD_KIND, Piece.LEAST_CALIPER)
@@ -59,14 +60,14 @@ def pick(advice: Advice, designs: Sequence[DesignFacts], by_hand: int | None = N
     known = {design.key: design for design in designs}
     if by_hand is not None and by_hand in known:
         design = known[by_hand]
-        return Pick(design, "Chosen by hand.", contradictions(design, advice, designs, ABOUT_THE_BOARD))
+        return Pick(design, say("Chosen by hand."), contradictions(design, advice, designs, ABOUT_THE_BOARD))
     named = advice.pieces.get(Piece.DESIGN)
     if named is None or named.value not in known:
         return _by_form(advice, designs) if Piece.FORM in advice.pieces else Pick(None, _without_form(advice))
     design = known[int(named.value)]
     if advice.form_decides and not _suits(design, advice):
         return _by_form(advice, designs)
-    reason = named.rule.reason or f"Rule {named.rule.position} names it."
+    reason = named.rule.reason or say("Rule {position} names it.", position=named.rule.position)
     return Pick(design, reason, contradictions(design, advice, designs, named_by=named.rule))
 
 
@@ -75,13 +76,21 @@ def _by_form(advice: Advice, designs: Sequence[DesignFacts]) -> Pick:
     form = advice.pieces[Piece.FORM]
     fitting = _fitting(str(form.value), advice, designs)
     if not fitting:
-        return Pick(None, f"No design of the form {_wanted(advice)}. Make one: Designs, New design.")
+        return Pick(
+            None,
+            say("No design of the form {wanted}. Make one: Designs, New design.", wanted=_wanted(advice)),
+        )
     best = min(fitting, key=lambda design: _order(design, advice))
     told = (
-        f"“{best.name}” is the only design of the form {_wanted(advice)}."
+        say("“{design}” is the only design of the form {wanted}.", design=best.name, wanted=_wanted(advice))
         if len(fitting) == 1
-        else f"Of {len(fitting)} designs of the form {_wanted(advice)}, “{best.name}” has "
-        f"{_why_best(best, fitting)}."
+        else say(
+            "Of {count} designs of the form {wanted}, “{design}” has {why}.",
+            count=len(fitting),
+            wanted=_wanted(advice),
+            design=best.name,
+            why=_why_best(best, fitting),
+        )
     )
     return Pick(best, f"{form.rule.reason} {told}".strip(), _lacking(best, advice, fitting))
 
@@ -92,32 +101,40 @@ def _suits(design: DesignFacts, advice: Advice) -> bool:
 
 def _why_best(best: DesignFacts, fitting: Sequence[DesignFacts]) -> str:
     is_thinnest = best.caliper_mm <= min(design.caliper_mm for design in fitting) + ALIKE_MM
-    suffices = "that suffices" if is_thinnest else "that is stated to meet what is asked"
-    return f"the thinnest board {suffices}, {best.caliper_mm:.1f} mm"
+    mm = f"{best.caliper_mm:.1f}"
+    if is_thinnest:
+        return say("the thinnest board that suffices, {mm} mm", mm=mm)
+    return say("the thinnest board that is stated to meet what is asked, {mm} mm", mm=mm)
 
 
 def _without_form(advice: Advice) -> str:
     if not advice.matched:
-        return "No rule of the campaign matches. Add a rule, or choose a design for this object by hand."
+        return say("No rule of the campaign matches. Add a rule, or choose a design for this object by hand.")
     matched = ", ".join(map(str, advice.matched))
-    rules = f"Rule {matched} matches" if len(advice.matched) == 1 else f"Rules {matched} match"
-    return (
-        f"{rules}, but none names a design or a form. Add one to a rule, or choose a design for this object "
-        "by hand."
+    if len(advice.matched) == 1:
+        return say(
+            "Rule {rule} matches, but none names a design or a form. Add one to a rule, or choose a design "
+            "for this object by hand.",
+            rule=matched,
+        )
+    return say(
+        "Rules {rules} match, but none names a design or a form. Add one to a rule, or choose a design for "
+        "this object by hand.",
+        rules=matched,
     )
 
 
 def _wanted(advice: Advice) -> str:
     """The form and the board that are asked for: Folder with ties on unbuffered board of 1 mm or more."""
-    asked = [words_of(Piece.FORM, advice.pieces[Piece.FORM].value)]
+    form = words_of(Piece.FORM, advice.pieces[Piece.FORM].value)
     kind, caliper = advice.value(Piece.BOARD_KIND), advice.value(Piece.LEAST_CALIPER)
-    if kind is not None:
-        asked.append(f"on {words_of(Piece.BOARD_KIND, kind)}")
-    elif caliper is not None:
-        asked.append("on board")
-    if caliper is not None:
-        asked.append(f"of {words_of(Piece.LEAST_CALIPER, caliper)} or more")
-    return " ".join(asked)
+    board = None if kind is None else words_of(Piece.BOARD_KIND, kind)
+    least = None if caliper is None else words_of(Piece.LEAST_CALIPER, caliper)
+    if board and least:
+        return say("{form} on {board} of {thickness} or more", form=form, board=board, thickness=least)
+    if least:
+        return say("{form} on board of {thickness} or more", form=form, thickness=least)
+    return say("{form} on {board}", form=form, board=board) if board else form
 
 
 def _fitting(form: str, advice: Advice, designs: Iterable[DesignFacts]) -> list[DesignFacts]:
@@ -176,8 +193,13 @@ def contradictions(
     found = tuple(
         Contradiction(
             advised := advice.pieces[piece],
-            f"“{design.name}” {_has(design, piece)}, but rule {advised.rule.position} asks for "
-            f"{_asked(advised)}.",
+            say(
+                "“{design}” {has}, but rule {position} asks for {asked}.",
+                design=design.name,
+                has=_has(design, piece),
+                position=advised.rule.position,
+                asked=_asked(advised),
+            ),
             best if piece is not Piece.FORM else None,
         )
         for piece in pieces
@@ -196,8 +218,12 @@ def _lacking(
     return tuple(
         Contradiction(
             advised,
-            f"The board of “{design.name}” is not stated to meet {words_of(Piece.STANDARD, advised.value)}, "
-            f"but rule {advised.rule.position} asks for it.",
+            say(
+                "The board of “{design}” is not stated to meet {standard}, but rule {position} asks for it.",
+                design=design.name,
+                standard=words_of(Piece.STANDARD, advised.value),
+                position=advised.rule.position,
+            ),
             better,
         )
         for advised in _missed(design, advice)
@@ -207,17 +233,20 @@ def _lacking(
 def _has(design: DesignFacts, piece: Piece) -> str:
     match piece:
         case Piece.FORM:
-            return f"is of the form {words_of(Piece.FORM, design.form)}"
+            return say("is of the form {form}", form=words_of(Piece.FORM, design.form))
         case Piece.BOARD_KIND:
-            return f"is on {BOARD_KINDS[BUFFERED if design.is_buffered else UNBUFFERED]}"
-    return f"is on board of {design.caliper_mm:.1f} mm"
+            return say(
+                "is on {board}",
+                board=words_of(Piece.BOARD_KIND, BUFFERED if design.is_buffered else UNBUFFERED),
+            )
+    return say("is on board of {mm} mm", mm=f"{design.caliper_mm:.1f}")
 
 
 def _asked(advised: Advised) -> str:
     words = words_of(advised.piece, advised.value)
     match advised.piece:
         case Piece.FORM:
-            return f"the form {words}"
+            return say("the form {words}", words=words)
         case Piece.LEAST_CALIPER:
-            return f"at least {words}"
+            return say("at least {words}", words=words)
     return words

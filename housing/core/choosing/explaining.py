@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from housing.core.choosing.facts import ObjectFacts
 from housing.core.choosing.rules import Condition, Rule
+from objects.core.words import say
 
 
 @dataclass(frozen=True)
@@ -27,11 +28,13 @@ class Explanation:
     def sentence(self) -> str:
         """In one sentence; what stands against it goes before what speaks for it."""
         if not self.findings:
-            return "It has no conditions, so it matches everything."
+            return say("It has no conditions, so it matches everything.")
         against = [f"{one.words} ({one.has})" for one in self.findings if not one.holds]
         if against:
-            return f"It does not match, since this does not hold: {'; '.join(against)}."
-        return f"It matches: {'; '.join(f'{one.words} ({one.has})' for one in self.findings)}."
+            return say("It does not match, since this does not hold: {against}.", against="; ".join(against))
+        return say(
+            "It matches: {findings}.", findings="; ".join(f"{one.words} ({one.has})" for one in self.findings)
+        )
 
 
 def explain(rule: Rule, facts: ObjectFacts) -> Explanation:
@@ -46,18 +49,22 @@ def explain(rule: Rule, facts: ObjectFacts) -> Explanation:
 def _has(condition: Condition, facts: ObjectFacts, holds: bool | None) -> str:
     """What is known of the object that a condition asks about."""
     if holds is None:
-        return "not recorded"
+        return say("not recorded")
     if condition.key == "classification":
-        return f"classification {facts.classification}"
+        return say("classification {classification}", classification=facts.classification)
     if condition.key == "material":
-        return f"materials {facts.materials}"
+        return say("materials {materials}", materials=facts.materials)
     if condition.key == "shape":
-        return f"it is {facts.shape.value}" if facts.shape else "no word for its shape fits"
+        return (
+            say("it is {shape}", shape=say(facts.shape.value))
+            if facts.shape
+            else say("no word for its shape fits")
+        )
     if condition.key == "weight":
-        at_least = "" if facts.is_weight_whole else "at least "
-        return f"{at_least}{(facts.weight_g or 0) / 1000:g} kg"
+        kg = f"{(facts.weight_g or 0) / 1000:g}"
+        return f"{kg} kg" if facts.is_weight_whole else say("at least {kg} kg", kg=kg)
     if condition.key == "largest":
         return f"{facts.known_mm[-1]:.1f} mm"
     if condition.key == "thinnest":
         return f"{facts.known_mm[0]:.1f} mm"
-    return "so recorded" if holds else "not so"
+    return say("so recorded") if holds else say("not so")

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 
 from housing.core.choosing.facts import ObjectFacts
+from objects.core.words import noted, say
 
 type Value = str | int | float
 type Test = Callable[[ObjectFacts], bool | None]
@@ -113,33 +114,39 @@ class Rule:
 def _conditions(rule: Rule) -> Iterator[Condition]:
     classes, words = rule.classes, rule.words
     if classes:
-        yield Condition("classification", f"classification is {_any(rule.classification)}", _is_one(classes))
+        yield Condition(
+            "classification",
+            say("classification is {words}", words=_any(rule.classification)),
+            _is_one(classes),
+        )
     if rule.shape:
-        yield Condition("shape", f"it is {rule.shape}", _has_shape(rule.shape))
+        yield Condition("shape", say("it is {shape}", shape=say(str(rule.shape))), _has_shape(rule.shape))
     for flag in rule.flags:
-        yield Condition(flag, FLAG_WORDS.get(flag, flag), _has(flag))
+        yield Condition(flag, say(FLAG_WORDS.get(flag, flag)), _has(flag))
     if (least := rule.weight_over_g) is not None:
-        yield Condition("weight", f"weighs over {least / 1000:g} kg", _heavier(least))
+        yield Condition("weight", say("weighs over {kg} kg", kg=f"{least / 1000:g}"), _heavier(least))
     if (most := rule.weight_up_to_g) is not None:
-        yield Condition("weight", f"weighs up to {most / 1000:g} kg", _up_to_weight(most))
+        yield Condition("weight", say("weighs up to {kg} kg", kg=f"{most / 1000:g}"), _up_to_weight(most))
     if (least := rule.largest_over_mm) is not None:
-        yield Condition("largest", f"largest side over {least:.1f} mm", _larger(least))
+        yield Condition("largest", say("largest side over {mm} mm", mm=f"{least:.1f}"), _larger(least))
     if (most := rule.largest_up_to_mm) is not None:
-        yield Condition("largest", f"largest side up to {most:.1f} mm", _up_to_size(most))
+        yield Condition("largest", say("largest side up to {mm} mm", mm=f"{most:.1f}"), _up_to_size(most))
     if (most := rule.thinnest_up_to_mm) is not None:
-        yield Condition("thinnest", f"thinnest side up to {most:.1f} mm", _thin(most))
+        yield Condition("thinnest", say("thinnest side up to {mm} mm", mm=f"{most:.1f}"), _thin(most))
     if words.found:
-        yield Condition("material", f"material contains {_any(rule.material)}", _is_of(words))
+        yield Condition(
+            "material", say("material contains {words}", words=_any(rule.material)), _is_of(words)
+        )
 
 
 FLAG_WORDS = {
-    "projecting": "has fragile parts that project",
-    "delicate": "is delicate",
-    "unstable": "is in poor or fragile condition",
-    "hazardous": "is hazardous",
-    "several": "consists of several pieces",
-    "often_used": "is used monthly or more often",
-    "must_stand": "must stay upright",
+    "projecting": noted("has fragile parts that project"),
+    "delicate": noted("is delicate"),
+    "unstable": noted("is in poor or fragile condition"),
+    "hazardous": noted("is hazardous"),
+    "several": noted("consists of several pieces"),
+    "often_used": noted("is used monthly or more often"),
+    "must_stand": noted("must stay upright"),
 }
 
 
@@ -148,8 +155,12 @@ def _any(text: str) -> str:
     given = [" ".join(word.split()) for word in text.split(SEPARATOR) if word.strip()]
     found = [f"“{word}”" for word in given if not word.casefold().startswith(NOT)]
     overlooked = [f"“{word[len(NOT) :]}”" for word in given if word.casefold().startswith(NOT)]
-    shown = " or ".join((", ".join(found[:-1]), found[-1]) if len(found) > 1 else found)
-    return f"{shown} (overlooking {', '.join(overlooked)})" if overlooked else shown
+    shown = say(" or ").join((", ".join(found[:-1]), found[-1]) if len(found) > 1 else found)
+    return (
+        say("{shown} (overlooking {overlooked})", shown=shown, overlooked=", ".join(overlooked))
+        if overlooked
+        else shown
+    )
 
 
 def _is_one(classes: frozenset[str]) -> Test:

@@ -32,6 +32,7 @@ from housing.core.enclosures.seating import closed_bounds
 from housing.core.errors import UnknownForm
 from housing.core.folding import Box3, sides_of
 from housing.core.marking_out import MarkingOut
+from objects.core.words import say
 
 ENCLOSURES: dict[str, Form] = {
     form.key: form
@@ -107,7 +108,13 @@ def make_enclosure(
     form = ENCLOSURES.get(form_key)
     if form is None:
         known = ", ".join(sorted(ENCLOSURES))
-        raise UnknownForm(f"There is no enclosure form “{form_key}”. Choose one of: {known}.")
+        raise UnknownForm(
+            say(
+                "There is no enclosure form “{form_key}”. Choose one of: {known}.",
+                form_key=form_key,
+                known=known,
+            )
+        )
     choices = options if isinstance(options, Choices) else read_choices(form.options, options or {})
     built = form.build(Brief(inner, board, choices, marking_out))
     return Enclosure(

@@ -5,14 +5,22 @@ from housing.core.enclosures.form import Brief, Built, Form, Supply, least_glued
 from housing.core.enclosures.options import Kind, Option
 from housing.core.errors import PartTooSmall
 from housing.core.panels import Opening, Shape
+from objects.core.words import noted, say
 
 # The lifting guidance of NIOSH (94-110) calls cut-outs of at least 4 1/2 x 1 1/2 in good; from memory.
 HOLE_LONG_MM, HOLE_HIGH_MM = 115.0, 38.0
 EDGE_MM = 20.0  # board left above a hole and beside it; assumed
 HANDLES = Option(
-    "handles", "Carried by", Kind.WORD, "holes",
-    words=(("holes", "hand holes in the end walls"), ("tapes", "tapes under the tray"), ("none", "nothing")),
-)  # fmt: skip
+    "handles",
+    noted("Carried by"),
+    Kind.WORD,
+    "holes",
+    words=(
+        ("holes", noted("hand holes in the end walls")),
+        ("tapes", noted("tapes under the tray")),
+        ("none", noted("nothing")),
+    ),
+)
 
 
 def build(brief: Brief) -> Built:
@@ -30,15 +38,24 @@ def build(brief: Brief) -> Built:
     room, least_high = (end - HOLE_LONG_MM) / 2 - EDGE_MM / 2, HOLE_HIGH_MM + 2 * EDGE_MM
     if inner.z_mm < least_high or room < brief.t + least_glued(brief):
         raise PartTooSmall(
-            f"The end wall is {end:.0f} mm long and {inner.z_mm:.0f} mm high; a hand hole needs at least "
-            f"{least_long:.0f} x {least_high:.0f} mm. Use tapes instead of holes, or a "
-            "larger tray."
+            say(
+                "The end wall is {end:.0f} mm long and {z_mm:.0f} mm high; a hand hole needs at least "
+                "{least_long:.0f} x {least_high:.0f} mm. Use tapes instead of holes, or a larger tray.",
+                end=end,
+                z_mm=inner.z_mm,
+                least_long=least_long,
+                least_high=least_high,
+            )
         )
     if flap is None:
         flap = min(DEFAULT_FLAP_MM, room, inner.z_mm)
     elif flap > room:
         raise PartTooSmall(
-            f"Flaps {flap:.0f} mm wide would cover the hand hole. Make them {room:.0f} mm at most."
+            say(
+                "Flaps {flap:.0f} mm wide would cover the hand hole. Make them {room:.0f} mm at most.",
+                flap=flap,
+                room=room,
+            )
         )
     hole = Opening(
         "hand hole", Shape.SLOT, HOLE_LONG_MM, HOLE_HIGH_MM, None, EDGE_MM + HOLE_HIGH_MM / 2, from_rim=True
@@ -48,9 +65,9 @@ def build(brief: Brief) -> Built:
 
 FORM = Form(
     key="carrying_tray",
-    name="Carrying tray with hand holes",
-    suits="Objects that hands should not touch, on the way to the table or out of a larger box.",
-    limits="Up to 800 mm long and 8 kg, because board tears at a hand hole before the tray bends.",
+    name=noted("Carrying tray with hand holes"),
+    suits=noted("Objects that hands should not touch, on the way to the table or out of a larger box."),
+    limits=noted("Up to 800 mm long and 8 kg, because board tears at a hand hole before the tray bends."),
     build=build,
     options=(FLAP_WIDTH, FLAPS_ON_LONG, HANDLES),
     longest_mm=800,

@@ -9,16 +9,17 @@ from housing.core.enclosures.form import BOARD, Brief, Built, Form, Part, Seat, 
 from housing.core.enclosures.options import Kind, Option
 from housing.core.errors import PartTooSmall
 from housing.core.panels import Opening, Panel, PanelTree, Shape
+from objects.core.words import noted, say
 
 # Assumed: 30 mm of insert around the cavity, 5 mm below and 5 mm free above, planks of 25 mm.
-MARGIN = Option("margin", "Insert around the cavity", Kind.LENGTH, 30.0, least=5)
-BELOW = Option("pad_below", "Pad below the object", Kind.LENGTH, 5.0)
-ABOVE = Option("free_above", "Free above the insert", Kind.LENGTH, 5.0)
+MARGIN = Option("margin", noted("Insert around the cavity"), Kind.LENGTH, 30.0, least=5)
+BELOW = Option("pad_below", noted("Pad below the object"), Kind.LENGTH, 5.0)
+ABOVE = Option("free_above", noted("Free above the insert"), Kind.LENGTH, 5.0)
 INSERT = Option(
-    "insert", "Insert of", Kind.WORD, "foam",
-    words=(("foam", "polyethylene foam planks"), ("board", "layers of the board")),
+    "insert", noted("Insert of"), Kind.WORD, "foam",
+    words=(("foam", noted("polyethylene foam planks")), ("board", noted("layers of the board"))),
 )  # fmt: skip
-PLANK = Option("plank", "Thickness of a foam plank", Kind.LENGTH, 25.0, least=2, most=200)
+PLANK = Option("plank", noted("Thickness of a foam plank"), Kind.LENGTH, 25.0, least=2, most=200)
 LOOSE_MM = 1.0  # on each side between insert and tray
 MOST_LAYERS = 40
 
@@ -32,10 +33,11 @@ def build(brief: Brief) -> Built:
     deep = brief.inner.z_mm - below - brief.choices.mm("free_above")
     cavity = Opening("cavity", Shape.RECTANGLE, long - 2 * margin, wide - 2 * margin)
     if min(cavity.along_mm, cavity.out_mm, deep) < 10:
-        raise PartTooSmall(
-            f"The cavity comes to {cavity.along_mm:.0f} x {cavity.out_mm:.0f} mm and {deep:.0f} mm deep; it "
-            "needs at least 10 mm each way. Make the tray larger, or the margin and the pads smaller."
-        )
+        raise PartTooSmall(say(
+            "The cavity comes to {along_mm:.0f} x {out_mm:.0f} mm and {deep:.0f} mm deep; it needs "
+            "at least 10 mm each way. Make the tray larger, or the margin and the pads smaller.",
+            along_mm=cavity.along_mm, out_mm=cavity.out_mm, deep=deep,
+        ))  # fmt: skip
     tree = PanelTree(Panel("layer", wide, long, openings=(cavity,)), (), "y")
     parts: list[Part] = [tray]
     for number, (lift, thick) in enumerate(_layers(brief, deep), start=1):
@@ -55,18 +57,19 @@ def _layers(brief: Brief, deep: float) -> list[tuple[float, float]]:
     thick = brief.t if is_board else brief.choices.mm("plank")
     count = max(math.floor(deep / thick + 1e-9), 1) if is_board else math.ceil(deep / thick - 1e-9)
     if count > MOST_LAYERS:
-        raise PartTooSmall(
-            f"The insert would take {count} layers of {thick:.1f} mm; at most {MOST_LAYERS} are sensible. "
-            "Use thicker planks, or foam instead of board."
-        )
+        raise PartTooSmall(say(
+            "The insert would take {count} layers of {thick:.1f} mm; at most {most_layers} are "
+            "sensible. Use thicker planks, or foam instead of board.",
+            count=count, thick=thick, most_layers=MOST_LAYERS,
+        ))  # fmt: skip
     return [(i * thick, thick if is_board else min(thick, deep - i * thick)) for i in range(count)]
 
 
 FORM = Form(
     key="cavity_tray",
-    name="Tray with cavity insert",
-    suits="Small or oddly shaped objects that must not move: the insert holds them, fingers fit in.",
-    limits="Up to 500 mm long and 4 kg, because foam under a heavier object sets and loosens.",
+    name=noted("Tray with cavity insert"),
+    suits=noted("Small or oddly shaped objects that must not move: the insert holds them, fingers fit in."),
+    limits=noted("Up to 500 mm long and 4 kg, because foam under a heavier object sets and loosens."),
     build=build,
     options=(*CORNERS, MARGIN, BELOW, ABOVE, INSERT, PLANK),
     longest_mm=500,

@@ -4,10 +4,11 @@ from housing.core.enclosures.corners import flap_width
 from housing.core.enclosures.form import Brief, Built, Form
 from housing.core.enclosures.options import Kind, Option
 from housing.core.panels import Edge, GlueJoint, Panel, PanelTree
+from objects.core.words import noted
 
 CLEARANCE = Option(
-    "clearance", "Clearance between the trays", Kind.LENGTH, 1.5,
-    "Along the spine both sides together, at the fore-edge once.", most=50,
+    "clearance", noted("Clearance between the trays"), Kind.LENGTH, 1.5,
+    noted("Along the spine both sides together, at the fore-edge once."), most=50,
 )  # fmt: skip
 ENDS = (Edge.LEFT, Edge.RIGHT)
 
@@ -50,9 +51,11 @@ def _fore_wall(
 
 FORM = Form(
     key="clamshell",
-    name="Clamshell of two trays on a spine",
-    suits="Books, albums, bundles and small sets that are used often, where the lid must not get lost.",
-    limits="Up to 500 mm along the spine and 5 kg, because two folds carry the lid at every opening.",
+    name=noted("Clamshell of two trays on a spine"),
+    suits=noted(
+        "Books, albums, bundles and small sets that are used often, where the lid must not get lost."
+    ),
+    limits=noted("Up to 500 mm along the spine and 5 kg, because two folds carry the lid at every opening."),
     build=build,
     options=(CLEARANCE,),
     longest_mm=500,

@@ -6,19 +6,27 @@ from housing.core.enclosures.options import Kind, Option
 from housing.core.enclosures.rolled_ends import rolled_tree
 from housing.core.errors import FlapTooNarrow, FlapTooWide
 from housing.core.panels import Edge, GlueJoint, Opening, Panel, PanelTree
+from objects.core.words import noted, say
 
 # Common practice, no source: corner flaps are trimmed to 2 1/2 in on walls tall enough for it.
 DEFAULT_FLAP_MM = 2.5 * INCH
 
 FLAP_WIDTH = Option(
-    "flap_width", "Flap width", Kind.LENGTH, None, "Blank for 63.5 mm, less on low or short walls.",
+    "flap_width",
+    noted("Flap width"),
+    Kind.LENGTH,
+    None,
+    noted("Blank for 63.5 mm, less on low or short walls."),
     is_above=True,
-)  # fmt: skip
-FLAPS_ON_LONG = Option("flaps_on_long_walls", "Flaps grow from the long walls", Kind.YES_NO, True)
+)
+FLAPS_ON_LONG = Option("flaps_on_long_walls", noted("Flaps grow from the long walls"), Kind.YES_NO, True)
 DOUBLE_WALL = Option(
-    "double_wall", "Double end walls, rolled over", Kind.YES_NO, False,
-    "The end walls fold over the flaps and hold them; no glue.",
-)  # fmt: skip
+    "double_wall",
+    noted("Double end walls, rolled over"),
+    Kind.YES_NO,
+    False,
+    noted("The end walls fold over the flaps and hold them; no glue."),
+)
 CORNERS = (FLAP_WIDTH, FLAPS_ON_LONG)
 BASE = (*CORNERS, DOUBLE_WALL)
 
@@ -94,15 +102,27 @@ def flap_width(asked_mm: float | None, rise_mm: float, receiving_mm: float, brie
     flap = min(DEFAULT_FLAP_MM, limit) if asked_mm is None else asked_mm
     if flap > limit:
         raise FlapTooWide(
-            f"The flap is {flap:.1f} mm wide, but the corner is {rise_mm:.1f} mm and half the wall it is "
-            f"glued to is {receiving_mm / 2:.1f} mm. Make the flap at most {limit:.1f} mm, or leave it blank."
+            say(
+                "The flap is {flap:.1f} mm wide, but the corner is {rise_mm:.1f} mm and half the wall it "
+                "is glued to is {receiving_mm:.1f} mm. Make the flap at most {limit:.1f} mm, or leave it "
+                "blank.",
+                flap=flap,
+                rise_mm=rise_mm,
+                receiving_mm=receiving_mm / 2,
+                limit=limit,
+            )
         )
     # Its hinge lies a caliper outside the floor's score; of the rest, what its fold takes up touches nothing.
     least = brief.t + least_glued(brief)
     if flap < least:
         raise FlapTooNarrow(
-            f"The flap is {flap:.1f} mm wide; on a board {brief.t:.1f} mm thick it needs at least "
-            f"{least:.1f} mm, or too little is left to glue. Use a higher wall, a wider flap, a thinner "
-            "board or a finer rounding."
+            say(
+                "The flap is {flap:.1f} mm wide; on a board {t:.1f} mm thick it needs at least "
+                "{least:.1f} mm, or too little is left to glue. Use a higher wall, a wider flap, a "
+                "thinner board or a finer rounding.",
+                flap=flap,
+                t=brief.t,
+                least=least,
+            )
         )
     return flap

@@ -5,9 +5,10 @@ from housing.core.enclosures.form import Brief, Built, Form, Part, Seat
 from housing.core.enclosures.options import Kind, Option
 from housing.core.errors import PartTooSmall
 from housing.core.panels import Opening, Panel, PanelTree, Shape
+from objects.core.words import noted, say
 
-CELLS_X = Option("cells_x", "Cells from left to right", Kind.COUNT, 3, least=1, most=24)
-CELLS_Y = Option("cells_y", "Cells from front to back", Kind.COUNT, 2, least=1, most=24)
+CELLS_X = Option("cells_x", noted("Cells from left to right"), Kind.COUNT, 3, least=1, most=24)
+CELLS_Y = Option("cells_y", noted("Cells from front to back"), Kind.COUNT, 2, least=1, most=24)
 SLACK_MM = 0.5  # a slot is so much wider than the board; common practice, no source
 SMALLEST_MM = 10.0  # a finger and thumb need more; assumed
 
@@ -44,10 +45,11 @@ def _middles(clear: float, cells: int, t: float, way: str) -> list[float]:
     cell = (clear - (cells - 1) * t) / cells
     if cell < SMALLEST_MM:
         most = int((clear + t) / (SMALLEST_MM + t))
-        raise PartTooSmall(
-            f"{cells} cells from {way} in {clear:.0f} mm leave {cell:.1f} mm each; a cell needs at least "
-            f"{SMALLEST_MM:.0f} mm. Ask for at most {max(most, 1)}, or for a larger tray."
-        )
+        raise PartTooSmall(say(
+            "{cells} cells from {way} in {clear:.0f} mm leave {cell:.1f} mm each; a cell needs at "
+            "least {smallest_mm:.0f} mm. Ask for at most {max}, or for a larger tray.",
+            cells=cells, way=way, clear=clear, cell=cell, smallest_mm=SMALLEST_MM, max=max(most, 1),
+        ))  # fmt: skip
     return [i * (cell + t) - t / 2 for i in range(1, cells)]
 
 
@@ -67,9 +69,9 @@ def _strip(
 
 FORM = Form(
     key="divided_tray",
-    name="Tray with dividers",
-    suits="Sets of small sturdy objects of about one size, each in a cell of its own.",
-    limits="Up to 700 mm long and 6 kg, because the slots halve the strength of every divider.",
+    name=noted("Tray with dividers"),
+    suits=noted("Sets of small sturdy objects of about one size, each in a cell of its own."),
+    limits=noted("Up to 700 mm long and 6 kg, because the slots halve the strength of every divider."),
     build=build,
     options=(*CORNERS, CELLS_X, CELLS_Y),
     longest_mm=700,

@@ -6,14 +6,15 @@ from housing.core.enclosures.lids import LID_CLEARANCE, lid_over
 from housing.core.enclosures.options import Kind, Option
 from housing.core.errors import SizeRefused
 from housing.core.panels import Edge
+from objects.core.words import noted, say
 
 LID_DEPTH = Option(
-    "lid_depth", "Lid depth", Kind.LENGTH, None, "Blank for 88.9 mm, more on high boxes.",
+    "lid_depth", noted("Lid depth"), Kind.LENGTH, None, noted("Blank for 88.9 mm, more on high boxes."),
     is_above=True,
 )  # fmt: skip
 HELD_BY = Option(
-    "held_by", "The front is held shut by", Kind.WORD, "lid",
-    words=(("lid", "the lid"), ("ties", "the lid and a tie around the box")),
+    "held_by", noted("The front is held shut by"), Kind.WORD, "lid",
+    words=(("lid", noted("the lid")), ("ties", noted("the lid and a tie around the box"))),
 )  # fmt: skip
 SHARE = 1 / 3  # of the front that the lid covers at least; assumed
 
@@ -26,8 +27,12 @@ def build(brief: Brief) -> Built:
     depth = min(max(88.9, high * SHARE), high) if asked is None else asked
     if depth > high:
         raise SizeRefused(
-            f"The lid is {depth:.1f} mm deep, but the base is only {high:.1f} mm high. "
-            f"Make the lid at most {high:.1f} mm deep."
+            say(
+                "The lid is {depth:.1f} mm deep, but the base is only {high:.1f} mm high. Make the lid "
+                "at most {high:.1f} mm deep.",
+                depth=depth,
+                high=high,
+            )
         )
     lid, notes = lid_over(brief, base.outside, depth)
     if depth < high * SHARE:
@@ -42,9 +47,11 @@ def build(brief: Brief) -> Built:
 
 FORM = Form(
     key="drop_front",
-    name="Drop-front box",
-    suits="Heavy, fragile or top-heavy objects that slide out on a tray, or are looked at unlifted.",
-    limits="Up to 1000 mm long and 20 kg, because the floor carries it, but two people must carry the box.",
+    name=noted("Drop-front box"),
+    suits=noted("Heavy, fragile or top-heavy objects that slide out on a tray, or are looked at unlifted."),
+    limits=noted(
+        "Up to 1000 mm long and 20 kg, because the floor carries it, but two people must carry the box."
+    ),
     build=build,
     options=(FLAP_WIDTH, LID_DEPTH, LID_CLEARANCE, HELD_BY),
     longest_mm=1000,

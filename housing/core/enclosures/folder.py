@@ -3,6 +3,7 @@
 from housing.core.enclosures.form import Brief, Built, Form
 from housing.core.enclosures.ties import TIED, tie_slits, tie_tape
 from housing.core.panels import Edge, Panel, PanelTree
+from objects.core.words import noted
 
 
 def build(brief: Brief) -> Built:
@@ -21,9 +22,9 @@ def build(brief: Brief) -> Built:
 
 FORM = Form(
     key="folder",
-    name="Folder with ties",
-    suits="Flat sheets: prints, drawings, documents and photographs, one or a few together.",
-    limits="Up to 1000 mm long, 10 mm thick and 1 kg, because its three open sides let more slip out.",
+    name=noted("Folder with ties"),
+    suits=noted("Flat sheets: prints, drawings, documents and photographs, one or a few together."),
+    limits=noted("Up to 1000 mm long, 10 mm thick and 1 kg, because its three open sides let more slip out."),
     build=build,
     options=(TIED,),
     longest_mm=1000,

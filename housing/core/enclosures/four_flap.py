@@ -4,10 +4,11 @@ from housing.core.enclosures.form import Brief, Built, Form
 from housing.core.enclosures.options import Kind, Option
 from housing.core.enclosures.ties import TIES, tie_slits, tie_tape
 from housing.core.panels import Edge, Panel, PanelTree
+from objects.core.words import noted
 
 LAST_TURN = Option(
-    "last_turn", "Added to the last turn when drawn nominally", Kind.LENGTH, 1.0,
-    "So that the outer flap lies over the inner ones; a compensated drawing works it out.", most=20,
+    "last_turn", noted("Added to the last turn when drawn nominally"), Kind.LENGTH, 1.0,
+    noted("So that the outer flap lies over the inner ones; a compensated drawing works it out."), most=20,
 )  # fmt: skip
 
 
@@ -42,9 +43,9 @@ def build(brief: Brief) -> Built:
 
 FORM = Form(
     key="four_flap",
-    name="Four-flap wrapper",
-    suits="Pamphlets, thin volumes and small bundles, in heavy paper or thin board.",
-    limits="Up to 450 mm long and 1.5 kg, because thin board wraps closely but does not carry a load.",
+    name=noted("Four-flap wrapper"),
+    suits=noted("Pamphlets, thin volumes and small bundles, in heavy paper or thin board."),
+    limits=noted("Up to 450 mm long and 1.5 kg, because thin board wraps closely but does not carry a load."),
     build=build,
     options=(LAST_TURN, TIES),
     longest_mm=450,

@@ -6,11 +6,12 @@ from housing.core.enclosures.form import Brief, Built, Form, Seat, Supply
 from housing.core.enclosures.options import Kind, Option
 from housing.core.errors import PartTooSmall
 from housing.core.panels import Align, Edge, GlueJoint, Panel, PanelTree
+from objects.core.words import noted, say
 
-LEG = Option("corner_leg", "Leg of a corner block", Kind.LENGTH, 100.0, least=30, most=500)
+LEG = Option("corner_leg", noted("Leg of a corner block"), Kind.LENGTH, 100.0, least=30, most=500)
 DEPTH = Option(
-    "frame_depth", "Depth of the frame", Kind.LENGTH, None,
-    "Blank for the tray's height less 1 in below and above.", least=10,
+    "frame_depth", noted("Depth of the frame"), Kind.LENGTH, None,
+    noted("Blank for the tray's height less 1 in below and above."), least=10,
 )  # fmt: skip
 
 
@@ -23,8 +24,15 @@ def build(brief: Brief) -> Built:
     if depth > high or 2 * leg > min(brief.inner.x_mm, brief.inner.y_mm):
         most = min(brief.inner.x_mm, brief.inner.y_mm) / 2
         raise PartTooSmall(
-            f"Corner blocks of {leg:.0f} mm for a frame {depth:.0f} mm deep do not go into a tray "
-            f"{high:.0f} mm high. Make the legs at most {most:.0f} mm and the frame no deeper than the tray."
+            say(
+                "Corner blocks of {leg:.0f} mm for a frame {depth:.0f} mm deep do not go into a tray "
+                "{high:.0f} mm high. Make the legs at most {most:.0f} mm and the frame no deeper than "
+                "the tray.",
+                leg=leg,
+                depth=depth,
+                high=high,
+                most=most,
+            )
         )
     block = corner_block(brief, leg, depth)
     blocks = tuple(brief.part(f"corner block {i}", block, Seat.APART) for i in range(1, 5))
@@ -51,9 +59,11 @@ def corner_block(brief: Brief, leg: float, depth: float) -> PanelTree:
 
 FORM = Form(
     key="framed_tray",
-    name="Travelling tray for a framed work",
-    suits="Framed works and panels that travel lying flat within the building.",
-    limits="Up to 1500 mm long and 15 kg, because two people carry it and its floor is a single board.",
+    name=noted("Travelling tray for a framed work"),
+    suits=noted("Framed works and panels that travel lying flat within the building."),
+    limits=noted(
+        "Up to 1500 mm long and 15 kg, because two people carry it and its floor is a single board."
+    ),
     build=build,
     options=(*CORNERS, LEG, DEPTH),
     longest_mm=1500,

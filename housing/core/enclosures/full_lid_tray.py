@@ -3,6 +3,7 @@
 from housing.core.enclosures.corners import BASE, base_tree, loose_steps
 from housing.core.enclosures.form import Brief, Built, Form
 from housing.core.enclosures.lids import LID_CLEARANCE, lid_over
+from objects.core.words import noted
 
 
 def build(brief: Brief) -> Built:
@@ -15,9 +16,11 @@ def build(brief: Brief) -> Built:
 
 FORM = Form(
     key="full_lid_tray",
-    name="Tray with full-depth telescoping lid",
-    suits="Rigid objects in boxes that are stacked or travel: the lid doubles every wall.",
-    limits="Up to 1200 mm long and 18 kg, because one person cannot draw a deep lid off a larger box evenly.",
+    name=noted("Tray with full-depth telescoping lid"),
+    suits=noted("Rigid objects in boxes that are stacked or travel: the lid doubles every wall."),
+    limits=noted(
+        "Up to 1200 mm long and 18 kg, because one person cannot draw a deep lid off a larger box evenly."
+    ),
     build=build,
     options=(*BASE, LID_CLEARANCE),
     longest_mm=1200,

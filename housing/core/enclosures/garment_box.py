@@ -7,18 +7,23 @@ from housing.core.enclosures.form import Brief, Built, Form, Part, Seat, Supply
 from housing.core.enclosures.lids import LID_CLEARANCE, LID_DEPTH, depth_over, lid_over
 from housing.core.enclosures.options import Kind, Option
 from housing.core.panels import Panel, PanelTree
+from objects.core.words import noted
 
 TISSUE = Option(
     "tissue",
-    "Height added for folded tissue",
+    noted("Height added for folded tissue"),
     Kind.LENGTH,
     25.0,
-    "Sausages of tissue in every fold.",
+    noted("Sausages of tissue in every fold."),
     most=300,
 )
 DOUBLED = Option(
-    "doubled_over", "Second floor in boxes longer than", Kind.LENGTH, 1000.0, "A loose sheet to stiffen it.",
-)  # fmt: skip
+    "doubled_over",
+    noted("Second floor in boxes longer than"),
+    Kind.LENGTH,
+    1000.0,
+    noted("A loose sheet to stiffen it."),
+)
 LOOSE_MM = 1.0  # on each side between the second floor and the walls
 
 
@@ -43,9 +48,9 @@ def build(brief: Brief) -> Built:
 
 FORM = Form(
     key="garment_box",
-    name="Garment box",
-    suits="Costume and textiles that lie flat with few soft folds, each padded with tissue.",
-    limits="Up to 1900 mm long and 10 kg, because two people must carry it level.",
+    name=noted("Garment box"),
+    suits=noted("Costume and textiles that lie flat with few soft folds, each padded with tissue."),
+    limits=noted("Up to 1900 mm long and 10 kg, because two people must carry it level."),
     build=build,
     options=(*BASE, LID_DEPTH, LID_CLEARANCE, TISSUE, DOUBLED),
     longest_mm=1900,

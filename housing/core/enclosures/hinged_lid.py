@@ -5,11 +5,17 @@ from housing.core.enclosures.form import Brief, Built, Form
 from housing.core.enclosures.options import Kind, Option
 from housing.core.errors import SizeRefused
 from housing.core.panels import Edge, GlueJoint, Panel, PanelTree
+from objects.core.words import noted, say
 
 SKIRT = Option(
-    "lid_depth", "Depth of the lid's skirt", Kind.LENGTH, 40.0, "Less on low boxes.", is_above=True
+    "lid_depth",
+    noted("Depth of the lid's skirt"),
+    Kind.LENGTH,
+    40.0,
+    noted("Less on low boxes."),
+    is_above=True,
 )
-CLEARANCE = Option("lid_clearance", "Lid clearance on each side", Kind.LENGTH, 2.0, most=50)
+CLEARANCE = Option("lid_clearance", noted("Lid clearance on each side"), Kind.LENGTH, 2.0, most=50)
 ENDS = (Edge.LEFT, Edge.RIGHT)
 
 
@@ -23,10 +29,11 @@ def build(brief: Brief) -> Built:
     )
     long, wide, high = inner.x_mm, inner.y_mm, inner.z_mm
     if skirt > high:
-        raise SizeRefused(
-            f"The lid's skirt is {skirt:.1f} mm deep, but the box is only {high:.1f} mm high inside. "
-            f"Make it at most {high:.1f} mm."
-        )
+        raise SizeRefused(say(
+            "The lid's skirt is {skirt:.1f} mm deep, but the box is only {high:.1f} mm high inside. "
+            "Make it at most {high:.1f} mm.",
+            skirt=skirt, high=high,
+        ))  # fmt: skip
     flap = flap_width(brief.choices.mm_or_none("flap_width"), high, wide, brief) - t
     skirt_flap = flap_width(None, skirt + brief.take_up, wide, brief) - t
     lid_long, lid_wide = long + 4 * t + 2 * gap, wide + t + gap
@@ -61,9 +68,9 @@ def _wall(
 
 FORM = Form(
     key="hinged_lid",
-    name="Hinged-lid box in one piece",
-    suits="Light objects taken out often, one hand on the lid, one on the object; nothing can be mixed up.",
-    limits="Up to 450 mm long and 4 kg, because the hinge is a single fold of the board.",
+    name=noted("Hinged-lid box in one piece"),
+    suits=noted("Light objects taken out often, one hand on the lid, one on it; nothing can be mixed up."),
+    limits=noted("Up to 450 mm long and 4 kg, because the hinge is a single fold of the board."),
     build=build,
     options=(FLAP_WIDTH, SKIRT, CLEARANCE),
     longest_mm=450,

@@ -5,6 +5,7 @@ from housing.core.enclosures.corners import FLAPS_ON_LONG
 from housing.core.enclosures.form import Brief, Built, Form, Seat
 from housing.core.enclosures.lids import LID_CLEARANCE, WINDOW, lid_over
 from housing.core.folding import Box3
+from objects.core.words import noted
 
 
 def build(brief: Brief) -> Built:
@@ -24,9 +25,11 @@ def build(brief: Brief) -> Built:
 
 FORM = Form(
     key="lid",
-    name="Lid for a finished base",
-    suits="A base without a lid: measure it outside over its flaps, and say how deep the lid is to be.",
-    limits="Up to 1200 mm long, because a longer lid bends when one person takes it off.",
+    name=noted("Lid for a finished base"),
+    suits=noted(
+        "A base without a lid: measure it outside over its flaps, and say how deep the lid is to be."
+    ),
+    limits=noted("Up to 1200 mm long, because a longer lid bends when one person takes it off."),
     build=build,
     options=(FLAPS_ON_LONG, LID_CLEARANCE, WINDOW),
     longest_mm=1200,

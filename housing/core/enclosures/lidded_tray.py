@@ -3,6 +3,7 @@
 from housing.core.enclosures.corners import BASE, base_tree, loose_steps
 from housing.core.enclosures.form import Brief, Built, Form, Supply
 from housing.core.enclosures.lids import LID_CLEARANCE, LID_DEPTH, WINDOW, depth_over, lid_over
+from objects.core.words import noted
 
 
 def build(brief: Brief) -> Built:
@@ -18,9 +19,11 @@ def build(brief: Brief) -> Built:
 
 FORM = Form(
     key="lidded_tray",
-    name="Tray with telescoping lid",
-    suits="Most rigid objects that can be lifted from above and should be kept from dust and light.",
-    limits="Up to 1200 mm long and 15 kg, because more is too much for hands under a single floor of board.",
+    name=noted("Tray with telescoping lid"),
+    suits=noted("Most rigid objects that can be lifted from above and should be kept from dust and light."),
+    limits=noted(
+        "Up to 1200 mm long and 15 kg, because more is too much for hands under a single floor of board."
+    ),
     build=build,
     options=(*BASE, LID_DEPTH, LID_CLEARANCE, WINDOW),
     longest_mm=1200,

@@ -7,19 +7,28 @@ from housing.core.enclosures.options import Kind, Option
 from housing.core.errors import SizeRefused
 from housing.core.folding import Box3
 from housing.core.panels import Opening, Shape
+from objects.core.words import noted, say
 
 TIGHT_MM = 0.1  # below what a hand-cut lid can be held to; assumed
 
 # Common practice, no source: 1/8 in on each side of the base and a skirt of 3 1/2 in.
-LID_DEPTH = Option("lid_depth", "Lid depth", Kind.LENGTH, 88.9, is_above=True)
+LID_DEPTH = Option("lid_depth", noted("Lid depth"), Kind.LENGTH, 88.9, is_above=True)
 LID_CLEARANCE = Option(
-    "lid_clearance", "Lid clearance on each side", Kind.LENGTH, INCH / 8, "The gap between base and lid.",
+    "lid_clearance",
+    noted("Lid clearance on each side"),
+    Kind.LENGTH,
+    INCH / 8,
+    noted("The gap between base and lid."),
     most=100,
-)  # fmt: skip
+)
 WINDOW = Option(
-    "window_margin", "Window in the lid, left to the edge", Kind.LENGTH, None,
-    "Blank for none; polyester film is glued behind it.", least=15,
-)  # fmt: skip
+    "window_margin",
+    noted("Window in the lid, left to the edge"),
+    Kind.LENGTH,
+    None,
+    noted("Blank for none; polyester film is glued behind it."),
+    least=15,
+)
 
 
 def lid_over(
@@ -45,7 +54,11 @@ def lid_over(
     """
     if min(base.x_mm, base.y_mm) <= 0:
         raise SizeRefused(
-            f"The base is {base.x_mm:g} x {base.y_mm:g} mm outside; both must be above 0. Measure it again."
+            say(
+                "The base is {x_mm:g} x {y_mm:g} mm outside; both must be above 0. Measure it again.",
+                x_mm=base.x_mm,
+                y_mm=base.y_mm,
+            )
         )
     gap = brief.choices.mm("lid_clearance")
     inner = InnerSize(base.x_mm + 2 * gap, base.y_mm + 2 * gap, depth_mm)
@@ -82,7 +95,13 @@ def _window(inner: InnerSize, margin_mm: float) -> Opening:
     if min(wide, deep) < 20:
         most = (min(inner.x_mm, inner.y_mm) - 20) / 2
         raise SizeRefused(
-            f"A margin of {margin_mm:.0f} mm leaves no window in a lid of {inner.x_mm:.0f} x "
-            f"{inner.y_mm:.0f} mm. Leave at most {most:.0f} mm, or leave the window out."
+            say(
+                "A margin of {margin_mm:.0f} mm leaves no window in a lid of {x_mm:.0f} x {y_mm:.0f} mm. "
+                "Leave at most {most:.0f} mm, or leave the window out.",
+                margin_mm=margin_mm,
+                x_mm=inner.x_mm,
+                y_mm=inner.y_mm,
+                most=most,
+            )
         )
     return Opening("window", Shape.RECTANGLE, wide, deep)

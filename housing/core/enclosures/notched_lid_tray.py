@@ -6,11 +6,17 @@ from housing.core.enclosures.lids import LID_CLEARANCE, LID_DEPTH, depth_over, l
 from housing.core.enclosures.options import Kind, Option
 from housing.core.errors import PartTooSmall
 from housing.core.panels import Opening, Shape
+from objects.core.words import noted, say
 
 NOTCH_WIDTH = Option(
-    "notch_width", "Width of the thumb notch", Kind.LENGTH, 50.0, "Half as deep as it is wide, or less.",
-    least=20, most=200,
-)  # fmt: skip
+    "notch_width",
+    noted("Width of the thumb notch"),
+    Kind.LENGTH,
+    50.0,
+    noted("Half as deep as it is wide, or less."),
+    least=20,
+    most=200,
+)
 DEEPEST_SHARE = 0.6  # of the skirt, so that board stays above the notch; assumed
 
 
@@ -23,8 +29,13 @@ def build(brief: Brief) -> Built:
     wall = max(sides) if on_long else min(sides)
     if wide > wall / 2:
         raise PartTooSmall(
-            f"The thumb notch is {wide:.0f} mm wide, but the lid's wall is only {wall:.0f} mm long. "
-            f"Make the notch at most {wall / 2:.0f} mm."
+            say(
+                "The thumb notch is {wide:.0f} mm wide, but the lid's wall is only {wall:.0f} mm long. "
+                "Make the notch at most {wall2:.0f} mm.",
+                wide=wide,
+                wall=wall,
+                wall2=wall / 2,
+            )
         )
     deep = min(wide / 2, DEEPEST_SHARE * depth)
     notch = Opening("thumb notch", Shape.NOTCH, wide, deep, at_out_mm=deep / 2, from_rim=True)
@@ -34,9 +45,9 @@ def build(brief: Brief) -> Built:
 
 FORM = Form(
     key="notched_lid_tray",
-    name="Tray with shallow notched lid",
-    suits="Small and middle-sized objects that are looked at often: the lid lifts off without a jolt.",
-    limits="Up to 600 mm long and 6 kg, because a lid gripped at two notches bends when it is longer.",
+    name=noted("Tray with shallow notched lid"),
+    suits=noted("Small and middle-sized objects that are looked at often: the lid lifts off without a jolt."),
+    limits=noted("Up to 600 mm long and 6 kg, because a lid gripped at two notches bends when it is longer."),
     build=build,
     options=(*BASE, LID_DEPTH, LID_CLEARANCE, NOTCH_WIDTH),
     longest_mm=600,

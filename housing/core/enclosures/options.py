@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from housing.core.errors import OptionRefused
+from objects.core.words import say
 
 type Value = float | int | bool | str | None
 
@@ -77,8 +78,10 @@ def read_choices(options: Sequence[Option], given: Mapping[str, Value]) -> Choic
         known = {option.key: option for option in options}
         for key, value in given.items():
             if key not in known:
-                offered = ", ".join(sorted(known)) or "none"
-                raise OptionRefused(f"This form has no option “{key}”. It has: {offered}.")
+                offered = ", ".join(sorted(known)) or say("none")
+                raise OptionRefused(
+                    say("This form has no option “{key}”. It has: {offered}.", key=key, offered=offered)
+                )
             if value is not None and value != "":
                 values[key] = check_choice(known[key], value)
     return Choices(values)
@@ -88,21 +91,48 @@ def check_choice(option: Option, value: Value) -> Value:
     """A value of an option within its limits; raises OptionRefused with value and limit."""
     if option.kind is Kind.YES_NO:
         if not isinstance(value, bool):
-            raise OptionRefused(f"{option.label}: “{value}” is neither yes nor no.")
+            raise OptionRefused(
+                say("{label}: “{value}” is neither yes nor no.", label=say(option.label), value=value)
+            )
         return value
     if option.kind is Kind.WORD:
         if value not in [word for word, _ in option.words]:
             offered = ", ".join(word for word, _ in option.words)
-            raise OptionRefused(f"{option.label}: “{value}” is not offered. Choose one of: {offered}.")
+            raise OptionRefused(
+                say(
+                    "{label}: “{value}” is not offered. Choose one of: {offered}.",
+                    label=say(option.label),
+                    value=value,
+                    offered=offered,
+                )
+            )
         return value
     if isinstance(value, (str, bool)) or value is None:
-        raise OptionRefused(f"{option.label}: “{value}” is not a number.")
+        raise OptionRefused(say("{label}: “{value}” is not a number.", label=say(option.label), value=value))
     if option.kind is Kind.COUNT and value != int(value):
-        raise OptionRefused(f"{option.label} is {value:g}; it must be a whole number.")
+        raise OptionRefused(
+            say("{label} is {value:g}; it must be a whole number.", label=say(option.label), value=value)
+        )
     unit = " mm" if option.kind is Kind.LENGTH else ""
     if value < option.least or (option.is_above and value == option.least):
         limit = f"above {option.least:g}" if option.is_above else f"at least {option.least:g}"
-        raise OptionRefused(f"{option.label} is {value:g}{unit}; it must be {limit}{unit}.")
+        raise OptionRefused(
+            say(
+                "{label} is {value:g}{unit}; it must be {limit}{unit}.",
+                label=say(option.label),
+                value=value,
+                unit=unit,
+                limit=limit,
+            )
+        )
     if value > option.most:
-        raise OptionRefused(f"{option.label} is {value:g}{unit}; it must be at most {option.most:g}{unit}.")
+        raise OptionRefused(
+            say(
+                "{label} is {value:g}{unit}; it must be at most {most:g}{unit}.",
+                label=say(option.label),
+                value=value,
+                unit=unit,
+                most=option.most,
+            )
+        )
     return value

@@ -5,10 +5,11 @@ from housing.core.enclosures.options import Kind, Option
 from housing.core.enclosures.ties import TIED, tie_slits, tie_tape
 from housing.core.errors import FlapTooWide
 from housing.core.panels import Edge, Panel, PanelTree
+from objects.core.words import noted, say
 
 REACH = Option(
-    "flap_reach", "Reach of the inner flaps", Kind.LENGTH, None,
-    "Blank for 130 mm, less on small portfolios.", least=20,
+    "flap_reach", noted("Reach of the inner flaps"), Kind.LENGTH, None,
+    noted("Blank for 130 mm, less on small portfolios."), least=20,
 )  # fmt: skip
 
 
@@ -20,8 +21,14 @@ def build(brief: Brief) -> Built:
     reach = brief.choices.mm_or_none("flap_reach") or min(130.0, most)
     if reach > most:
         raise FlapTooWide(
-            f"The inner flaps reach {reach:.0f} mm, but half the depth is {wide / 2:.0f} mm and the width "
-            f"{long:.0f} mm. Let them reach at most {most:.0f} mm, or leave it blank."
+            say(
+                "The inner flaps reach {reach:.0f} mm, but half the depth is {wide:.0f} mm and the width "
+                "{long:.0f} mm. Let them reach at most {most:.0f} mm, or leave it blank.",
+                reach=reach,
+                wide=wide / 2,
+                long=long,
+                most=most,
+            )
         )
 
     def flap(edge: Edge, depth: float, along: float | None, stage: int) -> Panel:
@@ -52,9 +59,9 @@ def build(brief: Brief) -> Built:
 
 FORM = Form(
     key="portfolio",
-    name="Portfolio with three flaps and ties",
-    suits="Stacks of prints, drawings or textile samples that must not slide out when it is carried.",
-    limits="Up to 1000 mm long and 4 kg, because a wider cover bends under its own contents.",
+    name=noted("Portfolio with three flaps and ties"),
+    suits=noted("Stacks of prints, drawings or textile samples that must not slide out when it is carried."),
+    limits=noted("Up to 1000 mm long and 4 kg, because a wider cover bends under its own contents."),
     build=build,
     options=(REACH, TIED),
     longest_mm=1000,

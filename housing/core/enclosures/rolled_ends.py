@@ -3,6 +3,7 @@
 from housing.core.enclosures.form import Brief
 from housing.core.errors import FlapTooNarrow
 from housing.core.panels import Edge, Panel, PanelTree
+from objects.core.words import say
 
 
 def rolled_tree(brief: Brief, on_long: bool = True) -> PanelTree:
@@ -25,8 +26,13 @@ def rolled_tree(brief: Brief, on_long: bool = True) -> PanelTree:
     flap = min(63.5, 0.9 * width / 2, rise)
     if flap < 2 * t:
         raise FlapTooNarrow(
-            f"The flap is {flap:.1f} mm wide on a board {t:.1f} mm thick, too little for the end wall to "
-            f"hold; it needs {2 * t:.1f} mm. Use a larger tray or a thinner board."
+            say(
+                "The flap is {flap:.1f} mm wide on a board {t:.1f} mm thick, too little for the end wall "
+                "to hold; it needs {t2:.1f} mm. Use a larger tray or a thinner board.",
+                flap=flap,
+                t=t,
+                t2=2 * t,
+            )
         )
     walls = [
         Panel(

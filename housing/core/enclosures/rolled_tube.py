@@ -8,11 +8,12 @@ from housing.core.enclosures.options import Kind, Option
 from housing.core.errors import SizeRefused
 from housing.core.folding import Box3
 from housing.core.panels import Opening, Panel, PanelTree, Shape
+from objects.core.words import noted, say
 
 # Tubes 5 to 15 cm across are common, about 8 cm in one note (Canadian Conservation Institute, Notes 13/3).
-TUBE = Option("tube", "Tube diameter", Kind.LENGTH, 80.0, least=30, most=400)
+TUBE = Option("tube", noted("Tube diameter"), Kind.LENGTH, 80.0, least=30, most=400)
 # A leaflet on rolling flat textiles (Brown, 1992) asks for 4 in more than the widest part.
-BEYOND = Option("beyond", "Tube beyond the textile at each end", Kind.LENGTH, 50.0, least=10, most=500)
+BEYOND = Option("beyond", noted("Tube beyond the textile at each end"), Kind.LENGTH, 50.0, least=10, most=500)
 FOOT_MM = 30.0  # from the roll to the edge of an end piece, so that the roll hangs free; assumed
 LEAST_COVER_MM = 20 * INCH  # Brown, 1992: at least 20 in on a tube of 3 or 4 in
 WRAPS = 1.5  # of the cover at least; the same leaflet
@@ -32,8 +33,12 @@ def build(brief: Brief) -> Built:
     inner, tube = brief.inner, brief.choices.mm("tube")
     if inner.z_mm > 20:
         raise SizeRefused(
-            f"One layer is {inner.z_mm:.0f} mm thick; a textile that thick, or with raised ornament, is not "
-            "rolled. Give the thickness of one layer with its interleaf, or lay it flat in a garment box."
+            say(
+                "One layer is {z_mm:.0f} mm thick; a textile that thick, or with raised ornament, is not "
+                "rolled. Give the thickness of one layer with its interleaf, or lay it flat in a garment "
+                "box.",
+                z_mm=inner.z_mm,
+            )
         )
     across = rolled_diameter(tube, inner.y_mm, inner.z_mm)
     side, length = across + 2 * FOOT_MM, inner.x_mm + 2 * brief.choices.mm("beyond")
@@ -59,9 +64,9 @@ def build(brief: Brief) -> Built:
 
 FORM = Form(
     key="rolled_tube",
-    name="Rolled textile on a tube",
-    suits="Flat textiles without raised ornament that are too large to lie flat: one to a tube.",
-    limits="Up to 3000 mm wide and 12 kg, because two people carry the tube by its ends.",
+    name=noted("Rolled textile on a tube"),
+    suits=noted("Flat textiles without raised ornament that are too large to lie flat: one to a tube."),
+    limits=noted("Up to 3000 mm wide and 12 kg, because two people carry the tube by its ends."),
     build=build,
     options=(TUBE, BEYOND),
     longest_mm=20_000,

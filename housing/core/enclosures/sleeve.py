@@ -4,8 +4,9 @@ from housing.core.enclosures.form import Brief, Built, Form, least_glued
 from housing.core.enclosures.options import Kind, Option
 from housing.core.errors import FlapTooNarrow, FlapTooWide
 from housing.core.panels import Edge, GlueJoint, Panel, PanelTree
+from objects.core.words import noted, say
 
-GLUE_FLAP = Option("glue_flap", "Width of the glue flap", Kind.LENGTH, 30.0, is_above=True)
+GLUE_FLAP = Option("glue_flap", noted("Width of the glue flap"), Kind.LENGTH, 30.0, is_above=True)
 
 
 def build(brief: Brief) -> Built:
@@ -17,13 +18,21 @@ def build(brief: Brief) -> Built:
     inner, flap = brief.inner, brief.choices.mm("glue_flap")
     if flap > inner.x_mm:
         raise FlapTooWide(
-            f"The glue flap is {flap:.0f} mm wide, but the sleeve only {inner.x_mm:.0f} mm. "
-            f"Make it at most {inner.x_mm:.0f} mm."
+            say(
+                "The glue flap is {flap:.0f} mm wide, but the sleeve only {x_mm:.0f} mm. Make it at most "
+                "{x_mm:.0f} mm.",
+                flap=flap,
+                x_mm=inner.x_mm,
+            )
         )
     if flap < least_glued(brief):
         raise FlapTooNarrow(
-            f"The glue flap is {flap:.1f} mm wide; it needs {least_glued(brief):.1f} mm on it, or too "
-            "little is left to glue. Make it wider, or round less coarsely."
+            say(
+                "The glue flap is {flap:.1f} mm wide; it needs {least_glued:.1f} mm on it, or too little "
+                "is left to glue. Make it wider, or round less coarsely.",
+                flap=flap,
+                least_glued=least_glued(brief),
+            )
         )
     glued = Panel("glue flap", flap, None, Edge.RIGHT, is_flap=True, stage=3)
     left = Panel("left wall", inner.z_mm + brief.t + brief.step, None, Edge.RIGHT, (glued,), stage=2)
@@ -35,9 +44,9 @@ def build(brief: Brief) -> Built:
 
 FORM = Form(
     key="sleeve",
-    name="Corrugated sleeve",
-    suits="Trays, slip-in frames and bundles that need a quick cover on four sides.",
-    limits="Up to 1200 mm long and 8 kg, because both ends are open and the contents can slide out.",
+    name=noted("Corrugated sleeve"),
+    suits=noted("Trays, slip-in frames and bundles that need a quick cover on four sides."),
+    limits=noted("Up to 1200 mm long and 8 kg, because both ends are open and the contents can slide out."),
     build=build,
     options=(GLUE_FLAP,),
     longest_mm=1200,

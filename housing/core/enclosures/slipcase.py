@@ -4,8 +4,9 @@ from housing.core.enclosures.form import Brief, Built, Form, least_glued
 from housing.core.enclosures.options import Kind, Option
 from housing.core.errors import FlapTooNarrow, FlapTooWide
 from housing.core.panels import Align, Edge, GlueJoint, Panel, PanelTree
+from objects.core.words import noted, say
 
-GLUE_FLAP = Option("glue_flap", "Width of the glue flaps", Kind.LENGTH, 20.0, is_above=True)
+GLUE_FLAP = Option("glue_flap", noted("Width of the glue flaps"), Kind.LENGTH, 20.0, is_above=True)
 
 
 def build(brief: Brief) -> Built:
@@ -18,13 +19,21 @@ def build(brief: Brief) -> Built:
     wide, long, thick = inner.x_mm, inner.y_mm, inner.z_mm
     if flap > long / 2:
         raise FlapTooWide(
-            f"The glue flaps are {flap:.0f} mm wide, but half the case is {long / 2:.0f} mm. "
-            f"Make them at most {long / 2:.0f} mm."
+            say(
+                "The glue flaps are {flap:.0f} mm wide, but half the case is {long:.0f} mm. Make them at "
+                "most {long:.0f} mm.",
+                flap=flap,
+                long=long / 2,
+            )
         )
     if flap < least_glued(brief):
         raise FlapTooNarrow(
-            f"The glue flap is {flap:.1f} mm wide; it needs {least_glued(brief):.1f} mm on it, or too "
-            "little is left to glue. Make it wider, or round less coarsely."
+            say(
+                "The glue flap is {flap:.1f} mm wide; it needs {least_glued:.1f} mm on it, or too little "
+                "is left to glue. Make it wider, or round less coarsely.",
+                flap=flap,
+                least_glued=least_glued(brief),
+            )
         )
     far_side = Panel("far side", wide, long, Edge.LEFT, stage=1)
     back = Panel("back", thick, long + 2 * brief.t, Edge.LEFT, (far_side,))
@@ -49,9 +58,9 @@ def build(brief: Brief) -> Built:
 
 FORM = Form(
     key="slipcase",
-    name="Slipcase",
-    suits="Bound volumes in sound condition on a shelf: they slide in, the spine stays visible.",
-    limits="Up to 450 mm long and 4 kg, because every use rubs the covers; nothing loose or flaking.",
+    name=noted("Slipcase"),
+    suits=noted("Bound volumes in sound condition on a shelf: they slide in, the spine stays visible."),
+    limits=noted("Up to 450 mm long and 4 kg, because every use rubs the covers; nothing loose or flaking."),
     build=build,
     options=(GLUE_FLAP,),
     longest_mm=450,

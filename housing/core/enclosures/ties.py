@@ -4,12 +4,21 @@ from housing.core.clearances import InnerSize
 from housing.core.enclosures.form import Supply
 from housing.core.enclosures.options import Kind, Option
 from housing.core.panels import Opening, Shape
+from objects.core.words import noted
 
 # Common practice, no source: flat cotton tape of 12 mm, a little slack in the slit, 200 mm left for the bow.
 SLIT_MM = 15.0
 BOW_MM = 400.0
-TIES = Option("ties", "Cotton ties", Kind.YES_NO, False, "Slits for flat cotton tape; tie without pulling.")
-TIED = Option("ties", "Cotton ties", Kind.YES_NO, True, "Slits for flat cotton tape; tie without pulling.")
+TIES = Option(
+    "ties",
+    noted("Cotton ties"),
+    Kind.YES_NO,
+    False,
+    noted("Slits for flat cotton tape; tie without pulling."),
+)
+TIED = Option(
+    "ties", noted("Cotton ties"), Kind.YES_NO, True, noted("Slits for flat cotton tape; tie without pulling.")
+)
 
 
 def tie_slits(out_mm: float | None, from_edge_mm: float, *, on_floor: bool = False) -> tuple[Opening, ...]:

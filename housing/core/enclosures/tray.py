@@ -2,6 +2,7 @@
 
 from housing.core.enclosures.corners import BASE, base_tree, loose_steps
 from housing.core.enclosures.form import Brief, Built, Form
+from objects.core.words import noted
 
 
 def build(brief: Brief) -> Built:
@@ -11,9 +12,11 @@ def build(brief: Brief) -> Built:
 
 FORM = Form(
     key="tray",
-    name="Tray with glued corner flaps",
-    suits="Sturdy objects in a drawer or on a shelf that are seen from above and need no dust cover.",
-    limits="Up to 900 mm long and 10 kg, because one board sags as a floor and hands lift by thin walls.",
+    name=noted("Tray with glued corner flaps"),
+    suits=noted("Sturdy objects in a drawer or on a shelf that are seen from above and need no dust cover."),
+    limits=noted(
+        "Up to 900 mm long and 10 kg, because one board sags as a floor and hands lift by thin walls."
+    ),
     build=build,
     options=BASE,
     longest_mm=900,

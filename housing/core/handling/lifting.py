@@ -4,6 +4,7 @@ from bisect import bisect_left
 from dataclasses import dataclass
 
 from housing.core.errors import EnclosureError
+from objects.core.words import decimal, say
 
 
 class LiftingRefused(EnclosureError):
@@ -81,9 +82,9 @@ def weight_limit(lift: Lift, constants: Constants = METRIC) -> float:
     Source: RWL = LC x HM x VM x DM x AM x FM x CM; see the constants.
     """
     if min(lift.reach, lift.height, lift.origin_height, lift.travel, lift.turn_degrees) < 0:
-        raise LiftingRefused("A reach, a height or a turn is negative. Enter it without the minus sign.")
+        raise LiftingRefused(say("A reach, a height or a turn is negative. Enter it without the minus sign."))
     if lift.grip not in GRIPS or lift.hours not in (1, 2, 8):
-        raise LiftingRefused(f"A grip is one of {', '.join(GRIPS)}; a time 1, 2 or 8 hours.")
+        raise LiftingRefused(say("A grip is one of {grips}; a time 1, 2 or 8 hours.", grips=", ".join(GRIPS)))
     c = constants
     if lift.reach > c.reach_most or lift.height > c.height_most or lift.travel > c.travel_most:
         return 0.0
@@ -151,7 +152,11 @@ def assess(gross_kg: float, depth_mm: float, has_hand_holes: bool = False) -> Ha
     """
     if not (gross_kg > 0 and depth_mm > 0):
         raise LiftingRefused(
-            f"A box of {gross_kg:g} kg and {depth_mm:g} mm cannot be lifted. Weigh and measure it."
+            say(
+                "A box of {gross_kg:g} kg and {depth_mm:g} mm cannot be lifted. Weigh and measure it.",
+                gross_kg=gross_kg,
+                depth_mm=depth_mm,
+            )
         )
     grip = "good" if has_hand_holes else "fair"
     limits = {shelf: _limit(depth_mm / 10, shelf, grip) for shelf in SHELVES_CM}
@@ -160,16 +165,27 @@ def assess(gross_kg: float, depth_mm: float, has_hand_holes: bool = False) -> Ha
     index = gross_kg / limit if limit else float("inf")
     two = index > 1 or gross_kg > TWO_PEOPLE_KG
     if not two:
-        sentence = f"One person may lift it: {gross_kg:.1f} kg, lifting index {index:.2f} at the worst shelf."
+        sentence = say(
+            "One person may lift it: {gross_kg} kg, lifting index {index} at the worst shelf.",
+            gross_kg=decimal(gross_kg, 1),
+            index=decimal(index, 2),
+        )
     elif gross_kg <= 2 * limit * TEAM_SHARE:
-        sentence = (
-            f"Two people: {gross_kg:.1f} kg; one may lift {limit:.1f} kg to a shelf at {shelf:.0f} cm, two "
-            f"together {2 * limit * TEAM_SHARE:.1f} kg."
+        sentence = say(
+            "Two people: {gross_kg} kg; one may lift {limit} kg to a shelf at {shelf} "
+            "cm, two together {limit2} kg.",
+            gross_kg=decimal(gross_kg, 1),
+            limit=decimal(limit, 1),
+            shelf=f"{shelf:.0f}",
+            limit2=decimal(2 * limit * TEAM_SHARE, 1),
         )
     else:
-        sentence = (
-            f"Not by hand: {gross_kg:.1f} kg is more than the {2 * limit * TEAM_SHARE:.1f} kg two people "
-            f"may lift to a shelf at {shelf:.0f} cm. Use a lifting aid and ask your safety officer."
+        sentence = say(
+            "Not by hand: {gross_kg} kg is more than the {limit} kg two people may lift to a "
+            "shelf at {shelf} cm. Use a lifting aid and ask your safety officer.",
+            gross_kg=decimal(gross_kg, 1),
+            limit=decimal(2 * limit * TEAM_SHARE, 1),
+            shelf=f"{shelf:.0f}",
         )
     return Handling(gross_kg, index, shelf, two, gross_kg > SHOW_WEIGHT_KG, sentence)
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from housing.core.errors import EnclosureError
+from objects.core.words import decimal, say
 
 GRAVITY = 9.80665  # m/s2, standard
 MM_PER_M = 1000.0
@@ -72,16 +73,32 @@ class StoreConditions:
     def __post_init__(self) -> None:
         if not 0 <= self.days <= 180:
             raise StackingRefused(
-                f"The time under load is {self.days:g} days; the table goes from 0 to 180. For longer, take "
-                "180 and a higher safety factor."
+                say(
+                    "The time under load is {days:g} days; the table goes from 0 to 180. For longer, take "
+                    "180 and a higher safety factor.",
+                    days=self.days,
+                )
             )
         if not 0 <= self.humidity_percent <= 100:
-            raise StackingRefused(f"The humidity is {self.humidity_percent:g} %; it lies between 0 and 100.")
+            raise StackingRefused(
+                say(
+                    "The humidity is {humidity_percent:g} %; it lies between 0 and 100.",
+                    humidity_percent=self.humidity_percent,
+                )
+            )
         if self.pattern not in PATTERNS:
             known = ", ".join(PATTERNS)
-            raise StackingRefused(f"“{self.pattern}” is no stacking pattern. Choose one of: {known}.")
+            raise StackingRefused(
+                say(
+                    "“{pattern}” is no stacking pattern. Choose one of: {known}.",
+                    pattern=self.pattern,
+                    known=known,
+                )
+            )
         if self.safety < 2:
-            raise StackingRefused(f"The safety factor is {self.safety:g}; it must be at least 2.")
+            raise StackingRefused(
+                say("The safety factor is {safety:g}; it must be at least 2.", safety=self.safety)
+            )
 
     @property
     def share_left(self) -> float:
@@ -122,20 +139,32 @@ def stack(
     Source: load on the lowest box = (boxes - 1) x mass; allowed while load x safety <= strength left.
     """
     if not gross_kg > 0:
-        raise StackingRefused(f"The gross weight is {gross_kg:g} kg; it must be above 0. Weigh the object.")
+        raise StackingRefused(
+            say(
+                "The gross weight is {gross_kg:g} kg; it must be above 0. Weigh the object.",
+                gross_kg=gross_kg,
+            )
+        )
     length, width, height = inside_mm
     perimeter = 2 * (length + width)
     strength = compression_n(edge_crush_kn_m, caliper_mm, perimeter)
     left = strength * conditions.share_left
     allowed = left / conditions.safety / GRAVITY
     boxes = min(1 + math.floor(allowed / gross_kg + 1e-9), MOST_BOXES)
-    high = "Do not stack it" if boxes == 1 else f"Stack at most {boxes} high"
-    sentence = (
-        f"{high}: an estimate for {conditions.days:.0f} days at {conditions.humidity_percent:.0f} % humidity "
-        f"with {conditions.safety:g}-fold safety lets {allowed:.1f} kg stand on a box. Follow local rules."
+    high = say("Do not stack it") if boxes == 1 else say("Stack at most {boxes} high", boxes=boxes)
+    sentence = say(
+        "{high}: an estimate for {days:.0f} days at {humidity_percent:.0f} % humidity with "
+        "{safety:g}-fold safety lets {allowed} kg stand on a box. Follow local rules.",
+        high=high,
+        days=conditions.days,
+        humidity_percent=conditions.humidity_percent,
+        safety=conditions.safety,
+        allowed=decimal(allowed, 1),
     )
     if height < perimeter / 7:
-        sentence += " The formula was stated for higher boxes, at least a seventh of their perimeter."
+        sentence += " " + say(
+            "The formula was stated for higher boxes, at least a seventh of their perimeter."
+        )
     return Stack(strength, left, allowed, boxes, sentence)
 
 
@@ -151,4 +180,6 @@ def _between(table: Sequence[tuple[float, float]], at: float) -> float:
 def _refuse_below_zero(*values: float) -> None:
     for value in values:
         if not value > 0:
-            raise StackingRefused(f"A strength or size is {value:g}; all of them must be above 0.")
+            raise StackingRefused(
+                say("A strength or size is {value:g}; all of them must be above 0.", value=value)
+            )
