@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from objects.views import catalogue, measurements, survey, words
+from objects.views import catalogue, measurements, survey, tables, words
 
 app_name = "objects"
 urlpatterns = [
@@ -26,6 +26,8 @@ urlpatterns = [
     path("measurements/<int:pk>/decide/", measurements.decision, name="survey-decision"),
     # /catalogue/measuring/
     path("measuring/", measurements.rules, name="survey-rules"),
+    # /catalogue/columns/
+    path("columns/<slug:table>/", tables.columns_choose, name="columns"),
     # /catalogue/preferences/
     path("preferences/", catalogue.preferences, name="preferences"),
 ]

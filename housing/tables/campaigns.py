@@ -3,28 +3,32 @@
 import django_tables2 as tables
 from django.urls import reverse
 from django.utils.html import format_html
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from housing.models import Campaign
+from objects.readers import Reader
+from objects.tables.shaped import InFile, ShapedTable
 
 NUMBER = {"td": {"class": "number"}, "th": {"class": "number"}}
 
 
-class CampaignTable(tables.Table):
+class CampaignTable(ShapedTable):
     """Campaigns with how far they are."""
 
-    caption = "Campaigns"
+    key, caption = "campaigns", _("Campaigns")
 
-    name = tables.Column(attrs={"td": {"class": "row-name"}})
-    objects_count = tables.Column(verbose_name="Objects", attrs=NUMBER)
-    housed_count = tables.Column(verbose_name="Housed", attrs=NUMBER)
-    starts_on = tables.Column(verbose_name="Starts", default="—")
+    name = tables.Column(verbose_name=_("Name"), attrs={"td": {"class": "row-name"}})
+    objects_count = tables.Column(verbose_name=_("Objects"), attrs=NUMBER)
+    housed_count = tables.Column(verbose_name=_("Housed"), attrs=NUMBER)
+    starts_on = tables.Column(verbose_name=_("Starts"), default="—")
     planned = tables.DateTimeColumn(
-        accessor="plan__made_at", verbose_name="Planned", format="j M Y H:i", default="Not yet"
+        accessor="plan__made_at", verbose_name=_("Planned"), format="j M Y H:i", default=_("Not yet")
     )
-    is_closed = tables.Column(verbose_name="State")
+    is_closed = tables.Column(verbose_name=_("State"))
 
     class Meta:
-        empty_text = "No campaigns yet. A campaign says which objects are housed, how, and by whom."
+        empty_text = _("No campaigns yet. A campaign says which objects are housed, how, and by whom.")
 
     def render_name(self, record: Campaign) -> str:
         return format_html(
@@ -32,4 +36,12 @@ class CampaignTable(tables.Table):
         )
 
     def render_is_closed(self, value: bool) -> str:
-        return "Closed" if value else "Open"
+        return gettext("Closed") if value else gettext("Open")
+
+    def in_file(self, name: str, reader: Reader) -> InFile | None:
+        """The moment of planning as spreadsheets read it."""
+        if name != "planned":
+            return None
+        return (gettext("Planned"),), lambda record: (
+            record.plan.made_at if hasattr(record, "plan") else None,
+        )

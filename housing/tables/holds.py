@@ -6,16 +6,20 @@ import django_tables2 as tables
 from django.template.defaultfilters import timesince
 from django.urls import reverse
 from django.utils.html import format_html, format_html_join
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from housing.models import Hold
+from objects.readers import Reader
+from objects.tables.shaped import InFile, ShapedTable
 
 
-class HoldTable(tables.Table):
+class HoldTable(ShapedTable):
     """Questions of holds_to_show(). answers_all: whether the reader may answer any; boxes: keys of those
     about which they may otherwise."""
 
-    caption = _("Questions")
+    key, caption = "questions", _("Questions")
+    required, page_only = ("box",), ("answer",)
 
     box = tables.Column(
         accessor="housing", verbose_name=_("Box"), orderable=False, attrs={"td": {"class": "row-name"}}
@@ -62,3 +66,11 @@ class HoldTable(tables.Table):
     def render_asked_by(self, record: Hold) -> str:
         user = record.asked_by
         return (user.get_full_name() or user.get_username()) if user else "—"
+
+    def in_file(self, name: str, reader: Reader) -> InFile | None:
+        """The moment it was asked, and beside each question what was answered."""
+        if name == "asked_at":
+            return (gettext("Since"),), lambda hold: (hold.asked_at,)
+        if name == "question":
+            return (gettext("Question"), gettext("Answer")), lambda hold: (hold.question, hold.answer)
+        return None

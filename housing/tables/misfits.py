@@ -3,18 +3,20 @@
 import django_tables2 as tables
 from django.urls import reverse
 from django.utils.html import format_html, format_html_join
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from housing.models import FitCheck
 from objects.readers import Reader
+from objects.tables.shaped import InFile, ShapedTable, lengths
 
 NUMBER = {"td": {"class": "number"}, "th": {"class": "number"}}
 
 
-class MisfitTable(tables.Table):
+class MisfitTable(ShapedTable):
     """Fit checks of misfits_to_show()."""
 
-    caption = _("Boxes that did not fit")
+    key, caption, required = "misfits", _("Boxes that did not fit"), ("box",)
 
     box = tables.Column(
         accessor="housing", verbose_name=_("Box"), order_by="housing_id", attrs={"td": {"class": "row-name"}}
@@ -55,3 +57,17 @@ class MisfitTable(tables.Table):
     def render_cost(self, record: FitCheck) -> str:
         campaign = record.housing.campaign
         return f"{record.board_cost + record.work_cost:,.2f} {campaign.currency if campaign else ''}".strip()
+
+    def in_file(self, name: str, reader: Reader) -> InFile | None:
+        """Lengths and money as plain numbers; below 0 the box was too large."""
+        if name == "short_mm":
+            return lengths(gettext("Short by"), reader, lambda check: check.short_mm)
+        if name == "at":
+            return (gettext("When"),), lambda check: (check.at,)
+        if name == "cost":
+            return (gettext("Cost"), gettext("Currency")), self._cost
+        return None
+
+    def _cost(self, check: FitCheck) -> tuple[object, str]:
+        campaign = check.housing.campaign
+        return check.board_cost + check.work_cost, campaign.currency if campaign else ""

@@ -5,19 +5,30 @@ from decimal import Decimal
 
 import django_tables2 as tables
 from django.urls import reverse
+from django.utils.functional import lazy
 from django.utils.html import format_html
-from django.utils.safestring import mark_safe
+from django.utils.safestring import SafeString
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from housing.core.priority import HUNDREDTHS
 from housing.queries.objects import status_name
 from objects.models import CatalogueObject
+from objects.models.objects import HAZARD_SEPARATOR
 from objects.readers import Reader
+from objects.tables.shaped import InFile, ShapedTable, in_unit_of
 
-# Without script the heading is words; with it, a box that ticks every row of the page (ticks.js).
-TICK = mark_safe(
-    '<input type="checkbox" aria-label="Tick all on this page" data-tick-all hidden>'
-    '<span class="tick-word">Tick</span>'
-)
+
+def _tick() -> SafeString:
+    """Without script the heading is words; with it, a box that ticks every row of the page (ticks.js)."""
+    return format_html(
+        '<input type="checkbox" aria-label="{}" data-tick-all hidden><span class="tick-word">{}</span>',
+        gettext("Tick all on this page"),
+        gettext("Tick"),
+    )
+
+
+TICK = lazy(_tick, SafeString)()
 
 
 def of_class(name: str) -> dict[str, dict[str, str]]:
@@ -29,46 +40,84 @@ def known_sides(reader: Reader, sides_mm: Iterable[Decimal | None]) -> str:
     """The sides in the reader's unit, an em dash for each that is not known: 11 × — × 9 in."""
     sides_mm = list(sides_mm)
     if not any(sides_mm):
-        return "Not measured"
+        return gettext("Not measured")
     sides = [reader.length(side).removesuffix(f" {reader.unit}") for side in sides_mm]
     return f"{' × '.join(sides)} {reader.unit}"
 
 
-class ObjectTable(tables.Table):
+class ObjectTable(ShapedTable):
     """Objects with a tick box each; sizes in the reader's unit. Batches are shown for one campaign only."""
 
-    caption = "Objects"
+    key, caption = "objects", _("Objects")
+    required, page_only = ("number", "name"), ("tick",)
+    unusual = (
+        "materials", "weight", "quantity", "hazards", "fragility", "present_housing", "need", "campaigns",
+        "surveyed_at",
+    )  # fmt: skip
+    tools_apart = True  # the table stands in a form, its tools before it
 
     tick = tables.Column(accessor="pk", verbose_name=TICK, orderable=False, attrs=of_class("tick"))
     number = tables.Column(
-        order_by="number_key", verbose_name="Number", attrs={"td": {"class": "row-name object-number"}}
+        order_by="number_key", verbose_name=_("Number"), attrs={"td": {"class": "row-name object-number"}}
     )
-    name = tables.Column()
-    classification = tables.Column()
-    location = tables.Column(order_by="location__path", default="—", attrs={"td": {"class": "place"}})
+    name = tables.Column(verbose_name=_("Name"))
+    classification = tables.Column(verbose_name=_("Classification"))
+    materials = tables.Column(verbose_name=_("Materials"), default="—")
+    location = tables.Column(
+        verbose_name=_("Location"), order_by="location__path", default="—", attrs={"td": {"class": "place"}}
+    )
     size = tables.Column(
-        empty_values=(), order_by=("height_mm", "width_mm", "depth_mm"), attrs={"td": {"class": "size"}}
+        verbose_name=_("Size"),
+        empty_values=(),
+        order_by=("height_mm", "width_mm", "depth_mm"),
+        attrs={"td": {"class": "size"}},
     )
-    condition = tables.Column(default="—", attrs=of_class("widest-only"))
-    priority = tables.Column(order_by=("priority", "-score"), attrs=of_class("wide-only"))
+    weight = tables.Column(
+        verbose_name=_("Weight"), accessor="weight_g", default="—", attrs=of_class("number")
+    )
+    quantity = tables.Column(verbose_name=_("Quantity"), attrs=of_class("number"))
+    condition = tables.Column(verbose_name=_("Condition"), default="—", attrs=of_class("widest-only"))
+    fragility = tables.Column(verbose_name=_("Fragility"), default="—")
+    hazards = tables.Column(verbose_name=_("Hazards"), default="—")
+    present_housing = tables.Column(verbose_name=_("Present housing"))
+    need = tables.Column(verbose_name=_("Need"), accessor="housing_need", default="—")
+    priority = tables.Column(
+        verbose_name=_("Priority"), order_by=("priority", "-score"), attrs=of_class("wide-only")
+    )
     score = tables.Column(
-        order_by=("score", "number_key"), initial_sort_descending=True, attrs=of_class("number")
+        verbose_name=_("Score"),
+        order_by=("score", "number_key"),
+        initial_sort_descending=True,
+        attrs=of_class("number"),
     )
-    status = tables.Column(accessor="housing_status", order_by=("housing_status", "number_key"))
-    box = tables.Column(accessor="live_housing", verbose_name="Box", default="—")
-    batch = tables.Column(order_by=("batch", "number_key"), attrs=of_class("number"))
+    status = tables.Column(
+        verbose_name=_("Status"), accessor="housing_status", order_by=("housing_status", "number_key")
+    )
+    box = tables.Column(accessor="live_housing", verbose_name=_("Box"), default="—")
+    campaigns = tables.Column(verbose_name=_("Campaigns"), empty_values=(), orderable=False)
+    surveyed_at = tables.DateTimeColumn(
+        verbose_name=_("Looked at"), format="Y-m-d", default=_("Not yet"), attrs=of_class("number")
+    )
+    batch = tables.Column(verbose_name=_("Batch"), order_by=("batch", "number_key"), attrs=of_class("number"))
 
     class Meta:
-        empty_text = "No object matches. Clear the filters, or take in a list on the Import page."
+        empty_text = _("No object matches. Clear the filters, or take in a list on the Import page.")
         order_by = "number"
 
     def __init__(self, *given, reader: Reader, has_batch: bool = False, **named):
         super().__init__(*given, exclude=() if has_batch else ("batch",), **named)
         self.reader = reader
 
+    def shape(self, kept: list[str]) -> None:
+        super().shape(kept)
+        if "campaigns" in self.columns.names():
+            self.data.data = self.data.data.prefetch_related("campaigns")
+
     def render_tick(self, record: CatalogueObject) -> str:
         return format_html(
-            '<input type="checkbox" name="object" value="{}" aria-label="Tick {}">', record.pk, record.number
+            '<input type="checkbox" name="object" value="{}" aria-label="{}">',
+            record.pk,
+            gettext("Tick %(number)s") % {"number": record.number},
         )
 
     def render_number(self, record: CatalogueObject) -> str:
@@ -77,7 +126,9 @@ class ObjectTable(tables.Table):
 
     def render_size(self, record: CatalogueObject) -> str:
         size = known_sides(self.reader, record.sides_mm)
-        return f"{size}, to be checked" if record.size_state == CatalogueObject.SizeState.CHECK else size
+        if record.size_state != CatalogueObject.SizeState.CHECK:
+            return size
+        return gettext("%(size)s, to be checked") % {"size": size}
 
     def render_priority(self, value: str, record: CatalogueObject) -> str:
         return record.priority
@@ -90,3 +141,36 @@ class ObjectTable(tables.Table):
 
     def render_box(self, value: int) -> str:
         return f"{value:04d}"
+
+    def render_weight(self, value: Decimal) -> str:
+        return self.reader.weight(value)
+
+    def render_hazards(self, record: CatalogueObject) -> str:
+        return ", ".join(map(str, record.hazard_list))
+
+    def render_need(self, value: str) -> str:
+        return str(CatalogueObject.Need(value).label)
+
+    def render_campaigns(self, record: CatalogueObject) -> str:
+        return ", ".join(str(campaign) for campaign in record.campaigns.all()) or "—"
+
+    def in_file(self, name: str, reader: Reader) -> InFile | None:
+        """Sides, weights and scores as plain numbers, each side in a column of its own."""
+        match name:
+            case "size":
+                sides = (gettext("Height"), gettext("Width"), gettext("Depth"))
+                headings = (*(f"{side} ({reader.unit})" for side in sides), gettext("Size is"))
+                return headings, lambda thing: (
+                    *(in_unit_of(reader, mm) for mm in thing.sides_mm),
+                    thing.get_size_state_display(),
+                )
+            case "weight":
+                return (f"{gettext('Weight')} (g)",), lambda thing: (thing.weight_g,)
+            case "score":
+                return (gettext("Score"),), lambda thing: (Decimal(thing.score) / HUNDREDTHS,)
+            case "surveyed_at":
+                return (gettext("Looked at"),), lambda thing: (thing.surveyed_at,)
+            case "hazards":
+                words = gettext("Hazards")
+                return (words,), lambda thing: (HAZARD_SEPARATOR.join(map(str, thing.hazard_list)),)
+        return None

@@ -4,19 +4,23 @@ import django_tables2 as tables
 from django.urls import reverse
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import mark_safe
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from housing.core.day_words import week_days
 from housing.models import Task
 from housing.queries.tasks import waiting_for
+from objects.readers import Reader
+from objects.tables.shaped import InFile, ShapedTable
 
 NUMBER = {"td": {"class": "number"}, "th": {"class": "number"}}
 
 
-class TaskTable(tables.Table):
+class TaskTable(ShapedTable):
     """Tasks of tasks_to_show() with buttons to begin and finish them."""
 
-    caption = _("Work")
+    key, caption = "work", _("Work")
+    required, page_only = ("box", "step"), ("do",)
 
     box = tables.Column(
         accessor="housing", order_by="housing_id", attrs={"td": {"class": "row-name"}}, verbose_name=_("Box")
@@ -71,3 +75,13 @@ class TaskTable(tables.Table):
 
     def render_state(self, record: Task) -> str:
         return format_html('<span class="tag tag-{}">{}</span>', record.state, record.get_state_display())
+
+    def in_file(self, name: str, reader: Reader) -> InFile | None:
+        """Weeks and minutes as plain numbers."""
+        if name == "week":
+            return (gettext("Week"),), lambda task: (task.week,)
+        if name == "planned_minutes":
+            return (gettext("Minutes planned"),), lambda task: (task.planned_minutes,)
+        if name == "waits_for":
+            return (gettext("Waits for"),), lambda task: ("; ".join(waiting_for(task)),)
+        return None

@@ -8,8 +8,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
-from django_tables2 import RequestConfig
 
 from housing.core.drawing.charts import Strip
 from housing.core.weeks import monday_of
@@ -39,31 +39,34 @@ from housing.tables.campaigns import CampaignTable
 from housing.views.home import SERIES, block_links, done_links, list_of
 from objects.readers import reader_of
 from objects.roles import role_required
+from objects.views.tables import shape, table_file, wants_file
 
 
 @require_safe
 def campaign_list(request: HttpRequest) -> HttpResponse:
     table = CampaignTable(campaigns_with_counts())
-    RequestConfig(request, paginate={"per_page": 50}).configure(table)
+    shape(request, table, {"per_page": 50})
+    if wants_file(request):
+        return table_file(request, table)
     return render(request, "housing/campaign_list.html", {"table": table})
 
 
 @role_required()
 def campaign_new(request: HttpRequest) -> HttpResponse:
-    return _edit(request, Campaign(), "New campaign")
+    return _edit(request, Campaign(), _("New campaign"))
 
 
 @role_required()
 def campaign_edit(request: HttpRequest, pk: int) -> HttpResponse:
     campaign = get_object_or_404(Campaign, pk=pk)
-    return _edit(request, campaign, f"Edit {campaign}")
+    return _edit(request, campaign, _("Edit {campaign}").format(campaign=campaign))
 
 
 def _edit(request: HttpRequest, campaign: Campaign, heading: str) -> HttpResponse:
     form = CampaignForm(request.POST or None, instance=campaign, unit=reader_of(request).unit)
     if request.method == "POST" and form.is_valid():
         saved = form.save()
-        messages.success(request, f"{saved} is saved.")
+        messages.success(request, _("{saved} is saved.").format(saved=saved))
         return redirect("housing:campaign-detail", pk=saved.pk)
     context = {"form": form, "heading": heading, "campaign": campaign}
     return render(request, "housing/campaign_edit.html", context)

@@ -3,6 +3,7 @@
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from boards.core.board import BoardRefused
@@ -15,11 +16,11 @@ from housing.printing.trials import Trial, make_trial
 from housing.queries.designs import design_as_asked, designs_with_counts, standards_lacking
 from housing.services.housings import design_enclosure
 from housing.tables.designs import DesignTable
+from objects.core.words import say
 from objects.models import CatalogueObject
 from objects.readers import Reader, reader_of
 from objects.roles import role_required
 from objects.views.tables import shape, table_file, wants_file
-from objects.core.words import say
 
 EXAMPLE = {"height": "10 in", "width": "8 3/4 in", "depth": "7 1/8 in"}
 FLAT_EXAMPLES = {
@@ -62,9 +63,11 @@ def design_keep(request: HttpRequest, pk: int) -> HttpResponse:
     form = TrialForm(request.POST, unit=reader_of(request).unit, design=design)
     if form.is_valid():
         form.tried().save()
-        messages.success(request, f"{design} is changed. Plan the campaigns again to use it.")
+        messages.success(
+            request, _("{design} is changed. Plan the campaigns again to use it.").format(design=design)
+        )
     else:
-        messages.error(request, f"Nothing was changed. {_refusals(form)}")
+        messages.error(request, _("Nothing was changed. {refusals}").format(refusals=_refusals(form)))
     return redirect("housing:design-detail", pk=design.pk)
 
 
@@ -141,7 +144,7 @@ def try_design(form: TrialForm, reader: Reader) -> Trial:
 
 @role_required()
 def design_new(request: HttpRequest) -> HttpResponse:
-    return _edit(request, design_as_asked(request.GET), "New design")
+    return _edit(request, design_as_asked(request.GET), _("New design"))
 
 
 @require_safe
@@ -155,7 +158,7 @@ def design_options(request: HttpRequest) -> HttpResponse:
 @role_required()
 def design_edit(request: HttpRequest, pk: int) -> HttpResponse:
     design = get_object_or_404(Design, pk=pk)
-    return _edit(request, design, f"Edit {design}")
+    return _edit(request, design, _("Edit {design}").format(design=design))
 
 
 def _edit(request: HttpRequest, design: Design, heading: str) -> HttpResponse:
@@ -165,8 +168,13 @@ def _edit(request: HttpRequest, design: Design, heading: str) -> HttpResponse:
         example = TrialForm(_unbound(_example(saved), saved, "mm"), unit="mm", design=saved)
         refusal = try_design(example, reader_of(request)).refusal
         if refusal:
-            messages.warning(request, f"Saved, but the example object cannot be boxed with it: {refusal}")
+            messages.warning(
+                request,
+                _("Saved, but the example object cannot be boxed with it: {refusal}").format(refusal=refusal),
+            )
         else:
-            messages.success(request, f"{saved} is saved. Plan the campaigns again to use it.")
+            messages.success(
+                request, _("{saved} is saved. Plan the campaigns again to use it.").format(saved=saved)
+            )
         return redirect("housing:design-detail", pk=saved.pk)
     return render(request, "housing/design_edit.html", {"form": form, "heading": heading, "design": design})

@@ -5,7 +5,6 @@ from urllib.parse import urlencode
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
-from django_tables2 import RequestConfig
 
 from housing.core.misfits import SideRow
 from housing.forms.misfits import MisfitForm
@@ -14,6 +13,7 @@ from housing.queries.misfits import NO_KIND, checks_of, misfits_of, misfits_to_s
 from housing.tables.misfits import MisfitTable
 from objects.core.words import say
 from objects.readers import reader_of
+from objects.views.tables import shape, table_file, wants_file
 
 PER_PAGE = 50
 COUNTED_BY = ("campaign", "since", "until")
@@ -27,7 +27,9 @@ def fit_causes(request: HttpRequest) -> HttpResponse:
     misfits = misfits_of(checks)
     narrowed = {name: asked.get(name, "") for name in ("cause", "side", "kind")}
     table = MisfitTable(misfits_to_show(checks, **narrowed), reader=reader_of(request))
-    RequestConfig(request, paginate={"per_page": PER_PAGE}).configure(table)
+    shape(request, table, {"per_page": PER_PAGE})
+    if wants_file(request):
+        return table_file(request, table)
     kept = {name: request.GET[name] for name in COUNTED_BY if asked.get(name)}
     context = {
         "form": form,

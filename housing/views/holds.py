@@ -3,7 +3,6 @@
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
-from django_tables2 import RequestConfig
 
 from housing.forms.holds import HoldFilter
 from housing.models import BenchEntry
@@ -12,6 +11,7 @@ from housing.queries.tasks import person_of
 from housing.services.bench_entries import last_entry
 from housing.tables.holds import HoldTable
 from objects.roles import MAKER, has_role
+from objects.views.tables import shape, table_file, wants_file
 
 PER_PAGE = 50
 UNDONE_HERE = (BenchEntry.What.HOLD, BenchEntry.What.ANSWER)
@@ -27,7 +27,9 @@ def hold_list(request: HttpRequest) -> HttpResponse:
         answers_all=answers_all,
         boxes=set() if answers_all else boxes_of(person_of(request.user)),
     )
-    RequestConfig(request, paginate={"per_page": PER_PAGE}).configure(table)
+    shape(request, table, {"per_page": PER_PAGE})
+    if wants_file(request):
+        return table_file(request, table)
     last = last_entry(by=request.user)
     context = {
         "form": form,

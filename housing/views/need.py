@@ -6,8 +6,8 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
-from django_tables2 import RequestConfig
 
 from housing.core.drawing.charts import Bar, BarChart, Series
 from housing.forms.need import NeedForm, UnhousedForm
@@ -22,6 +22,7 @@ from housing.views.objects import objects_meant
 from objects.models import CatalogueObject
 from objects.roles import SURVEYOR, role_required
 from objects.services.need import NeedRefused
+from objects.views.tables import shape, table_file, wants_file
 
 PER_PAGE = 100
 OTHERWISE = "housed_before"
@@ -39,7 +40,9 @@ def need_list(request: HttpRequest) -> HttpResponse:
     rows = unhoused_rows(by, location)
     narrowed = {"location": str(location.pk)} if location else {}
     table = UnhousedTable(rows, by=by, narrowed=narrowed)
-    RequestConfig(request, paginate={"per_page": PER_PAGE}).configure(table)
+    shape(request, table, {"per_page": PER_PAGE})
+    if wants_file(request):
+        return table_file(request, table)
     return render(
         request,
         "housing/need_list.html",
@@ -62,7 +65,7 @@ def _chart(rows: list[UnhousedRow], by: str, narrowed: dict[str, str]) -> BarCha
     objects = reverse("housing:object-list")
     series = SERIES if any(row.otherwise for row in rows) else SERIES[:-1]
     return BarChart(
-        f"Still unhoused by {GROUPINGS[by].lower()}",
+        _("Still unhoused by {groupings}").format(groupings=GROUPINGS[by].lower()),
         tuple(
             Bar(
                 row.label,
@@ -72,7 +75,7 @@ def _chart(rows: list[UnhousedRow], by: str, narrowed: dict[str, str]) -> BarCha
                         series, (row.unhoused, row.poorly_housed, row.otherwise), strict=False
                     )
                 },
-                f"{row.still:,} of {row.objects:,}",
+                _("{still:,} of {objects:,}").format(still=row.still, objects=row.objects),
                 f"{objects}?{urlencode({**narrowed, **row.filters, 'status': STILL})}",
             )
             for row in rows
@@ -90,7 +93,9 @@ def need_table(request: HttpRequest) -> HttpResponse:
         unhoused_csv(GROUPINGS[form.chosen_by], unhoused_rows(form.chosen_by, form.chosen_location)),
         content_type="text/csv; charset=utf-8",
     )
-    answer["Content-Disposition"] = f'attachment; filename="unhoused by {form.chosen_by}.csv"'
+    answer["Content-Disposition"] = _('attachment; filename="unhoused by {chosen_by}.csv"').format(
+        chosen_by=form.chosen_by
+    )
     return answer
 
 
@@ -112,8 +117,10 @@ def _state_one(thing: CatalogueObject, form: NeedForm, by) -> str:
         thing=thing, need=form.cleaned_data["need"], note=form.cleaned_data["need_note"], by=by
     )
     if stated.need_by_hand:
-        return f"{thing.number}: “{stated.get_need_by_hand_display()}” is noted."
-    return f"{thing.number}: its need follows from its present housing."
+        return _("{thing_number}: “{need_by_hand}” is noted.").format(
+            thing_number=thing.number, need_by_hand=stated.get_need_by_hand_display()
+        )
+    return _("{thing_number}: its need follows from its present housing.").format(thing_number=thing.number)
 
 
 @require_POST
@@ -126,7 +133,9 @@ def need_state_many(request: HttpRequest) -> HttpResponse:
     if not form.is_valid():
         _say_what_is_wrong(request, form)
     elif not objects.exists():
-        messages.error(request, "No object is ticked. Tick the objects you mean, or choose all that match.")
+        messages.error(
+            request, _("No object is ticked. Tick the objects you mean, or choose all that match.")
+        )
     else:
         _tell(request, lambda: _state_many(objects, form, request.user))
     return redirect(back)
@@ -135,12 +144,14 @@ def need_state_many(request: HttpRequest) -> HttpResponse:
 def _state_many(objects, form: NeedForm, by) -> str:
     need = form.cleaned_data["need"]
     number = state_needs(objects=objects, need=need, note=form.cleaned_data["need_note"], by=by)
-    of_them = "1 object" if number == 1 else f"{number:,} objects"
+    of_them = "1 object" if number == 1 else _("{number:,} objects").format(number=number)
     if not number:
-        return "Nothing was said of their need, so nothing is taken back."
+        return _("Nothing was said of their need, so nothing is taken back.")
     if need:
-        return f"“{CatalogueObject.Need(need).label}” is noted for {of_them}."
-    return f"What was said of the need is taken back for {of_them}."
+        return _("“{label}” is noted for {of_them}.").format(
+            label=CatalogueObject.Need(need).label, of_them=of_them
+        )
+    return _("What was said of the need is taken back for {of_them}.").format(of_them=of_them)
 
 
 def _tell(request: HttpRequest, act) -> None:

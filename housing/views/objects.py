@@ -9,8 +9,9 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.safestring import mark_safe
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_POST, require_safe
-from django_tables2 import RequestConfig
 
 from housing.core.drawing.blank_svg import Manner, blank_svg
 from housing.core.drawing.closed_svg import closed_svg
@@ -42,6 +43,7 @@ from objects.models.objects import HAZARD_SEPARATOR
 from objects.queries.catalogue import LONGEST_KEY
 from objects.readers import Reader, reader_of
 from objects.roles import MAKER, has_role, role_required
+from objects.views.tables import shape, table_file, wants_file
 
 PER_PAGE = 50
 MOST_PRINTED = 500  # so that the address stays short enough for every server; assumed
@@ -62,8 +64,9 @@ def object_list(request: HttpRequest) -> HttpResponse:
     if campaign:
         objects = with_batch(objects, campaign)
     table = ObjectTable(objects, reader=reader_of(request), has_batch=campaign is not None)
-    pages = {"per_page": PER_PAGE, "paginator_class": KnownLength, "length": chosen.number}
-    RequestConfig(request, paginate=pages).configure(table)
+    shape(request, table, {"per_page": PER_PAGE, "paginator_class": KnownLength, "length": chosen.number})
+    if wants_file(request):
+        return table_file(request, table)
     form = ObjectActionForm(auto_id="act_%s", narrowed_to=campaign)
     return render(
         request,
@@ -89,14 +92,18 @@ def object_act(request: HttpRequest) -> HttpResponse:
         return redirect(back)
     objects = objects_meant(request, form.cleaned_data["all_matching"])
     if not (number := objects.count()):
-        messages.error(request, "No object is ticked. Tick the objects you mean, or choose all that match.")
+        messages.error(
+            request, _("No object is ticked. Tick the objects you mean, or choose all that match.")
+        )
         return redirect(back)
     action = form.cleaned_data["action"]
     if action in ObjectActionForm.PRINTS:
         if number > MOST_PRINTED:
             messages.error(
                 request,
-                f"{number:,} objects are too many for one print; {MOST_PRINTED} at most. Filter further.",
+                _(
+                    "{number:,} objects are too many for one print; {most_printed} at most. Filter further."
+                ).format(number=number, most_printed=MOST_PRINTED),
             )
             return redirect(back)
         chosen = urlencode([("object", pk) for pk in objects.values_list("pk", flat=True)])
@@ -109,8 +116,13 @@ def object_act(request: HttpRequest) -> HttpResponse:
 def _change_batch(request: HttpRequest, form: ObjectActionForm, objects: QuerySet, back: str) -> HttpResponse:
     campaign, batch = form.cleaned_data["campaign"], form.cleaned_data["batch"]
     number = set_batch(campaign=campaign, objects=objects, batch=batch)
-    words = f"will be cut with batch {batch} when it is planned next."
-    messages.success(request, f"{_objects(number)} of “{campaign}” {words}")
+    words = _("will be cut with batch {batch} when it is planned next.").format(batch=batch)
+    messages.success(
+        request,
+        _("{objects} of “{campaign}” {words}").format(
+            objects=_objects(number), campaign=campaign, words=words
+        ),
+    )
     return redirect(back)
 
 
@@ -121,12 +133,24 @@ def _change(request: HttpRequest, form: ObjectActionForm, objects: QuerySet, bac
         case "add":
             new = add_objects(campaign=campaign, objects=objects)
             messages.success(
-                request, f"{_objects(new)} {'was' if new == 1 else 'were'} added to “{campaign}”."
+                request,
+                ngettext(
+                    "{objects} was added to “{campaign}”.", "{objects} were added to “{campaign}”.", new
+                ).format(objects=_objects(new), campaign=campaign),
             )
         case "design":
             number = choose_design(campaign=campaign, objects=objects, design=design)
-            words = f"will get the design “{design}”" if design else "will follow the rules again"
-            messages.success(request, f"{_objects(number)} of “{campaign}” {words} when it is planned next.")
+            words = (
+                _("will get the design “{design}”").format(design=design)
+                if design
+                else "will follow the rules again"
+            )
+            messages.success(
+                request,
+                _("{objects} of “{campaign}” {words} when it is planned next.").format(
+                    objects=_objects(number), campaign=campaign, words=words
+                ),
+            )
         case "together":
             try:
                 housing = house_together(contents=list(objects), campaign=campaign, by=request.user)
@@ -136,14 +160,16 @@ def _change(request: HttpRequest, form: ObjectActionForm, objects: QuerySet, bac
                 add_objects(campaign=campaign, objects=objects)
                 messages.success(
                     request,
-                    f"{housing} is for these objects together; boxes planned for them singly are dropped. "
-                    f"Plan “{campaign}” next.",
+                    _(
+                        "{housing} is for these objects together; boxes planned for them singly are dropped. "
+                        "Plan “{campaign}” next."
+                    ).format(housing=housing, campaign=campaign),
                 )
     return redirect(back)
 
 
 def _objects(number: int) -> str:
-    return "1 object" if number == 1 else f"{number:,} objects"
+    return ngettext("{number:,} object", "{number:,} objects", number).format(number=number)
 
 
 def objects_meant(request: HttpRequest, all_matching: bool) -> QuerySet[CatalogueObject]:
@@ -202,7 +228,7 @@ def _drawings(housing: Housing, reader: Reader) -> list[tuple[str, str]]:
         name = blank.part.replace("_", " ").capitalize()
         drawing = blank_svg(
             blank.to_core(),
-            title=f"{name} of {housing}",
+            title=_("{name} of {housing}").format(name=name, housing=housing),
             format_length=reader.length,
             paper_width_mm=ROOM_MM[0],
             paper_height_mm=ROOM_MM[1],
@@ -211,8 +237,15 @@ def _drawings(housing: Housing, reader: Reader) -> list[tuple[str, str]]:
                 scored_with(housing.design.board) if housing.design else "",
             ),
         )
-        size = f"{reader.length(blank.x_mm)} by {reader.length(blank.y_mm)}"
-        drawn.append((f"{name}: blank {size}, drawn {drawing.scale}", mark_safe(drawing.svg)))
+        size = _("{length} by {length2}").format(
+            length=reader.length(blank.x_mm), length2=reader.length(blank.y_mm)
+        )
+        drawn.append(
+            (
+                _("{name}: blank {size}, drawn {scale}").format(name=name, size=size, scale=drawing.scale),
+                mark_safe(drawing.svg),
+            )
+        )
     return drawn
 
 
@@ -221,10 +254,12 @@ def _closed(housing: Housing, parts: list[Part], reader: Reader) -> tuple[str, s
     svg = closed_svg(
         parts,
         Box3(float(housing.outside_x_mm), float(housing.outside_y_mm), float(housing.outside_z_mm)),
-        title=f"{housing} closed",
+        title=_("{housing} closed").format(housing=housing),
         format_length=reader.length,
     )
-    return f"{housing} closed, outside {reader.size(housing.outside_mm)}", mark_safe(svg)
+    return _("{housing} closed, outside {size}").format(
+        housing=housing, size=reader.size(housing.outside_mm)
+    ), mark_safe(svg)
 
 
 def _next_steps(request: HttpRequest, housing: Housing) -> list[tuple[str, str]]:
@@ -243,7 +278,7 @@ def housing_move(request: HttpRequest, pk: int) -> HttpResponse:
     status = request.POST.get("status", "")
     if status not in Housing.Status.values:
         return HttpResponseBadRequest(
-            f"“{status}” is no step of a housing. Go back and use the buttons there."
+            _("“{status}” is no step of a housing. Go back and use the buttons there.").format(status=status)
         )
     thing = housing.contents.first()
     try:
@@ -253,7 +288,9 @@ def housing_move(request: HttpRequest, pk: int) -> HttpResponse:
     except HousingRefused as refused:
         messages.error(request, str(refused))
     else:
-        messages.success(request, f"{moved} is now “{moved.get_status_display()}”.")
+        messages.success(
+            request, _("{moved} is now “{status}”.").format(moved=moved, status=moved.get_status_display())
+        )
     back = request.POST.get("next", "")
     if not url_has_allowed_host_and_scheme(back, {request.get_host()}, request.is_secure()):
         back = reverse("housing:object-detail", args=[thing.object_id]) if thing else reverse("housing:home")

@@ -8,7 +8,6 @@ from django.urls import reverse
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
-from django_tables2 import RequestConfig
 
 from housing.forms.tasks import OPEN, MinutesForm, TaskFilter
 from housing.models import Task
@@ -17,6 +16,7 @@ from housing.services.tasks import TaskRefused, finish_task, start_task
 from housing.tables.tasks import TaskTable
 from objects.readers import reader_of
 from objects.roles import MAKER, has_role
+from objects.views.tables import shape, table_file, wants_file
 
 PER_PAGE = 50
 
@@ -31,7 +31,9 @@ def task_list(request: HttpRequest) -> HttpResponse:
     tasks = tasks_to_show() if reader.is_manager else tasks_for(person)
     chosen = TaskFilter(given, tasks, sees_all=reader.is_manager)
     table = TaskTable(chosen.qs)
-    RequestConfig(request, paginate={"per_page": PER_PAGE}).configure(table)
+    shape(request, table, {"per_page": PER_PAGE})
+    if wants_file(request):
+        return table_file(request, table)
     return render(
         request,
         "housing/task_list.html",
