@@ -16,7 +16,7 @@ from django.utils import timezone
 from boards.core.money import to_cents
 from boards.models import SheetSize, StockMovement
 from housing.core.enclosures.form import BOARD
-from housing.management.commands import demo as command
+from housing.management import serving
 from housing.management.demo_collection import CAMPAIGN, PILOT
 from housing.models import Blank, Campaign, FitCheck, Hold, HousedPhoto, Housing, PlannedSheet, Task
 from objects.models import CatalogueObject
@@ -128,12 +128,12 @@ def test_a_second_start_keeps_what_was_entered(demo):
 
 @pytest.mark.django_db  # one marked test, so that there are records to load into when these run alone
 def test_a_worker_in_the_middle_of_long_work_is_not_waited_for(monkeypatch):
-    monkeypatch.setattr(command, "WORKER_GRACE_SECONDS", 0.1)
+    monkeypatch.setattr(serving, "WORKER_GRACE_SECONDS", 0.1)
     deaf = "import signal, time; signal.signal(signal.SIGTERM, signal.SIG_IGN); print(flush=True)"
     worker = subprocess.Popen([sys.executable, "-c", f"{deaf}; time.sleep(60)"], stdout=subprocess.PIPE)
     with worker.stdout:
         worker.stdout.readline()  # it does not hear the signal from here on
 
-        command._stop(worker)
+        serving.stop(worker)
 
     assert worker.returncode is not None
