@@ -30,7 +30,14 @@ class BoardForm(LengthsForm):
             "is_buffered", "standards", "edge_crush_kn_m", "withdrawn_on",
         ]  # fmt: skip
         widgets = {"withdrawn_on": day_input()}
-        labels = {"grammage_g_m2": _("Grammage in g/m²"), "edge_crush_kn_m": _("Edge crush in kN/m")}
+        labels = {
+            "code": _("Code"),
+            "name": _("Name"),
+            "construction": _("Construction"),
+            "flute": _("Flute"),
+            "grammage_g_m2": _("Grammage in g/m²"),
+            "edge_crush_kn_m": _("Edge crush in kN/m"),
+        }
         help_texts = {
             "edge_crush_kn_m": _("If the maker states it."),
             "withdrawn_on": _("Budgets then say that what they lack of it cannot be bought."),
@@ -65,6 +72,7 @@ class SheetForm(LengthsForm):
             "is_offered",
         ]
         widgets = {"priced_on": day_input()}
+        labels = {"supplier": _("Supplier")}
         help_texts = {
             "price": _("Without freight. With 0 every budget that needs it is incomplete."),
             "reorder_level": _("In sheets. The stock page then says when to order; blank: nobody is warned."),
@@ -117,8 +125,15 @@ class StatementForm(forms.ModelForm):
     class Meta:
         model = BoardStatement
         fields = ["standard", "stated_by", "stated_on", "note"]
+        labels = {"standard": _("Standard"), "note": _("Note")}
         widgets = {"stated_on": forms.DateInput(attrs={"type": "date"})}
         error_messages = {"stated_by": {"required": _("Say who states it, such as the supplier.")}}
+
+    def __init__(self, *given, **named):
+        super().__init__(*given, **named)
+        self.fields["standard"].choices = [
+            (key, say(name)) if key else (key, name) for key, name in self.fields["standard"].choices
+        ]
 
     def clean_stated_on(self) -> date | None:
         if (stated_on := self.cleaned_data["stated_on"]) and stated_on > timezone.localdate():
@@ -138,6 +153,7 @@ class OffcutForm(LengthsForm):
     class Meta:
         model = Offcut
         fields = ["along_mm", "across_mm", "note"]
+        labels = {"note": _("Note")}
         help_texts = {"note": _("Such as where it stands.")}
 
     def clean(self) -> dict:

@@ -16,7 +16,9 @@ from objects.core.words import say
 class CountForm(forms.Form):
     """A row for each thing: what the ledger says, carried along, and what was counted; blank: not counted."""
 
-    note = forms.CharField(max_length=200, required=False, help_text=_("Such as who counted with you."))
+    note = forms.CharField(
+        label=_("Note"), max_length=200, required=False, help_text=_("Such as who counted with you.")
+    )
     entry_id = EntryField()
 
     def __init__(self, *given, things: Sequence[SheetSize | Supply], unit: str, **named):

@@ -46,7 +46,10 @@ class MoveForm(forms.Form):
         label=_("Why it is written off"), required=False, choices=[*LEFT_UNSAID, *Reason.choices]
     )
     note = forms.CharField(
-        max_length=200, required=False, help_text=_("Such as the delivery note, or what it was taken for.")
+        label=_("Note"),
+        max_length=200,
+        required=False,
+        help_text=_("Such as the delivery note, or what it was taken for."),
     )
     action = forms.ChoiceField(choices=ACTIONS)
     entry_id = EntryField()
@@ -106,7 +109,7 @@ class SupplyStockForm(MoveForm):
     """Units of one supply that came in, went to the bench, were spoiled, or were counted."""
 
     amount, price = "units", "paid"
-    units = forms.DecimalField(max_digits=10, decimal_places=3)
+    units = forms.DecimalField(label=_("Units"), max_digits=10, decimal_places=3)
     paid = forms.DecimalField(
         label=_("Paid for all of them"), required=False, min_value=0, max_digits=10, decimal_places=2,
         help_text=_("Of a delivery. Blank where the bill is still to come."),

@@ -23,6 +23,7 @@ class SupplierForm(LengthsForm):
     class Meta:
         model = Supplier
         fields = ["name", "freight_each", "freight_share", "freight_free_from", "lead_days", "note"]
+        labels = {"name": _("Name")}
         help_texts = {
             "freight_each": _("0 where nothing is asked for sending."),
             "freight_free_from": _("Blank where freight is always to be paid."),
@@ -54,6 +55,7 @@ class SupplyForm(LengthsForm):
             "source",
         ]  # fmt: skip
         widgets = {"priced_on": day_input(), "withdrawn_on": day_input()}
+        labels = {"name": _("Name"), "kind": _("Kind"), "supplier": _("Supplier")}
         help_texts = {
             "name": _("What lines a box is found by the name that its design or a rule gives it."),
             "pack": _("Packs are bought whole; 1 where single units are sold."),

@@ -10,7 +10,7 @@ from boards.core.statements import statements_in
 from boards.intake.buying import Suppliers, read_breaks, read_day
 from boards.models import Board, BoardStatement, SheetSize, StockMovement
 from boards.services import store_breaks
-from objects.core.words import say
+from objects.core.words import noted, say
 from objects.intake import Field, ListKind, Row, RowReading
 from objects.intake.kinds import BATCH, overwrite
 
@@ -33,28 +33,35 @@ class BoardList(ListKind):
     """Boards with the sheets they come in, and what is in stock when a sheet size is first entered."""
 
     key = "boards"
-    model, identity, identity_label = SheetSize, "sheet", "sheet size"
+    model, identity, identity_label = SheetSize, "sheet", noted("sheet size")
     fields = (
-        Field("code", "Code", ("board", "board code"), required=True),
-        Field("name", "Name", ("board name", "description")),
-        Field("construction", "Construction", ("type", "structure")),
-        Field("flute", "Flute", ("flute type", "flute letter")),
-        Field("caliper_mm", "Caliper", ("thickness", "caliper mm", "thickness mm")),
-        Field("grammage_g_m2", "Grammage g/m2", ("grammage", "grammage g/m²", "gsm", "basis weight")),
-        Field("is_buffered", "Buffered", ("is buffered", "alkaline reserve")),
-        Field("standards", "Standards", ("standard", "meets")),
-        Field("fold_share", "Fold share", ("how it is folded", "fold")),
-        Field("along_mm", "Sheet along flutes", ("along flutes", "along", "sheet length"), required=True),
-        Field("across_mm", "Sheet across flutes", ("across flutes", "across", "sheet width"), required=True),
-        Field("price", "Price per sheet", ("price", "cost per sheet", "sheet price")),
-        Field("priced_on", "Price holds from", ("price date", "priced on")),
-        Field("breaks", "Price breaks", ("quantity prices", "price from")),
-        Field("supplier", "Supplier", ("sold by", "vendor")),
-        Field("withdrawn_on", "No longer sold from", ("withdrawn on", "withdrawn")),
-        Field("pack", "Pack", ("sheets in a pack", "sheets per pack", "pack size")),
-        Field("stock", "Stock", ("in stock", "sheets in stock", "on hand")),
-        Field("reorder_level", "Order again at", ("reorder level", "reorder at")),
-        Field("edge_crush_kn_m", "Edge crush kN/m", ("edge crush", "ect", "ect kn/m")),
+        Field("code", noted("Code"), ("board", "board code"), required=True),
+        Field("name", noted("Name"), ("board name", "description")),
+        Field("construction", noted("Construction"), ("type", "structure")),
+        Field("flute", noted("Flute"), ("flute type", "flute letter")),
+        Field("caliper_mm", noted("Caliper"), ("thickness", "caliper mm", "thickness mm")),
+        Field("grammage_g_m2", noted("Grammage g/m2"), ("grammage", "grammage g/m²", "gsm", "basis weight")),
+        Field("is_buffered", noted("Buffered"), ("is buffered", "alkaline reserve")),
+        Field("standards", noted("Standards"), ("standard", "meets")),
+        Field("fold_share", noted("Fold share"), ("how it is folded", "fold")),
+        Field(
+            "along_mm", noted("Sheet along flutes"), ("along flutes", "along", "sheet length"), required=True
+        ),
+        Field(
+            "across_mm",
+            noted("Sheet across flutes"),
+            ("across flutes", "across", "sheet width"),
+            required=True,
+        ),
+        Field("price", noted("Price per sheet"), ("price", "cost per sheet", "sheet price")),
+        Field("priced_on", noted("Price holds from"), ("price date", "priced on")),
+        Field("breaks", noted("Price breaks"), ("quantity prices", "price from")),
+        Field("supplier", noted("Supplier"), ("sold by", "vendor")),
+        Field("withdrawn_on", noted("No longer sold from"), ("withdrawn on", "withdrawn")),
+        Field("pack", noted("Pack"), ("sheets in a pack", "sheets per pack", "pack size")),
+        Field("stock", noted("Stock"), ("in stock", "sheets in stock", "on hand")),
+        Field("reorder_level", noted("Order again at"), ("reorder level", "reorder at")),
+        Field("edge_crush_kn_m", noted("Edge crush kN/m"), ("edge crush", "ect", "ect kn/m")),
     )
 
     def __init__(self, **context) -> None:

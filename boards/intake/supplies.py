@@ -8,7 +8,7 @@ from boards.core.supplies import measure_fault, unit_fault
 from boards.intake.buying import Suppliers, read_breaks, read_day
 from boards.models import Supplier, Supply
 from boards.services import count_supply, store_breaks
-from objects.core.words import say
+from objects.core.words import noted, say
 from objects.intake import Field, ListKind, Row, RowReading
 from objects.intake.kinds import BATCH, overwrite
 
@@ -19,28 +19,28 @@ class SupplyList(ListKind):
     """What is bought besides board; a supplier not known yet is entered along with it."""
 
     key = "supplies"
-    model, identity, identity_label = Supply, "name", "supply"
+    model, identity, identity_label = Supply, "name", noted("supply")
     fields = (
-        Field("name", "Name", ("supply", "material", "description"), required=True),
-        Field("kind", "Kind", ("type",)),
-        Field("unit", "Unit", ("counted in",)),
-        Field("pack", "Units in a pack", ("pack", "pack size")),
-        Field("price", "Price per pack", ("price", "price of a pack", "pack price")),
-        Field("priced_on", "Price holds from", ("price date", "priced on")),
-        Field("breaks", "Price breaks", ("quantity prices", "price from")),
-        Field("on_hand", "Units on hand", ("on hand", "in stock")),
-        Field("reorder_level", "Order again at", ("reorder level", "reorder at")),
-        Field("spoilage_share", "Spoiled %", ("spoiled", "waste %", "spoilage")),
-        Field("grams_each", "Grams in a unit", ("grams each", "grams")),
-        Field("fills_litres", "Litres that a unit fills", ("fills litres", "litres")),
-        Field("is_usual", "The usual one", ("usual", "is usual")),
-        Field("withdrawn_on", "No longer sold from", ("withdrawn on", "withdrawn")),
-        Field("source", "Where the figures come from", ("source",)),
-        Field("supplier", "Supplier", ("sold by", "vendor")),
-        Field("freight_each", "Freight of an order", ("freight",)),
-        Field("freight_share", "Freight %", ("freight share", "freight as % of the goods")),
-        Field("freight_free_from", "Free of freight from", ("freight free from",)),
-        Field("lead_days", "Days until it comes", ("lead days", "delivery days")),
+        Field("name", noted("Name"), ("supply", "material", "description"), required=True),
+        Field("kind", noted("Kind"), ("type",)),
+        Field("unit", noted("Unit"), ("counted in",)),
+        Field("pack", noted("Units in a pack"), ("pack", "pack size")),
+        Field("price", noted("Price per pack"), ("price", "price of a pack", "pack price")),
+        Field("priced_on", noted("Price holds from"), ("price date", "priced on")),
+        Field("breaks", noted("Price breaks"), ("quantity prices", "price from")),
+        Field("on_hand", noted("Units on hand"), ("on hand", "in stock")),
+        Field("reorder_level", noted("Order again at"), ("reorder level", "reorder at")),
+        Field("spoilage_share", noted("Spoiled %"), ("spoiled", "waste %", "spoilage")),
+        Field("grams_each", noted("Grams in a unit"), ("grams each", "grams")),
+        Field("fills_litres", noted("Litres that a unit fills"), ("fills litres", "litres")),
+        Field("is_usual", noted("The usual one"), ("usual", "is usual")),
+        Field("withdrawn_on", noted("No longer sold from"), ("withdrawn on", "withdrawn")),
+        Field("source", noted("Where the figures come from"), ("source",)),
+        Field("supplier", noted("Supplier"), ("sold by", "vendor")),
+        Field("freight_each", noted("Freight of an order"), ("freight",)),
+        Field("freight_share", noted("Freight %"), ("freight share", "freight as % of the goods")),
+        Field("freight_free_from", noted("Free of freight from"), ("freight free from",)),
+        Field("lead_days", noted("Days until it comes"), ("lead days", "delivery days")),
     )
 
     def __init__(self, **context: Any) -> None:

@@ -4,16 +4,19 @@ from collections.abc import Iterator
 
 from django import forms
 from django.conf import settings
+from django.utils.translation import gettext_lazy as _
 
 from housing.intake import KINDS
 from housing.models import Campaign
+from objects.core.retelling import retold
+from objects.core.words import say
 from objects.models import ListImport
 
 UNIT_CHOICES = [
-    ("", "No unit: ask about every such figure"),
-    ("in", "Inches"),
-    ("cm", "Centimetres"),
-    ("mm", "Millimetres"),
+    ("", _("No unit: ask about every such figure")),
+    ("in", _("Inches")),
+    ("cm", _("Centimetres")),
+    ("mm", _("Millimetres")),
 ]
 
 
@@ -21,13 +24,17 @@ class ImportForm(forms.Form):
     """A list to hand in: the file, what it lists, and the unit of figures that have none."""
 
     file = forms.FileField(
-        label="List",
+        label=_("List"),
         allow_empty_file=True,
-        help_text="CSV or other text with a line of headings, a spreadsheet (XLSX), or LIDO records (XML). "
-        "What it is is found out from the file itself.",
+        help_text=_(
+            "CSV or other text with a line of headings, a spreadsheet (XLSX), or LIDO records (XML). "
+            "What it is is found out from the file itself."
+        ),
     )
-    kind = forms.ChoiceField(label="What does it list?")
-    unit = forms.ChoiceField(label="Unit of sizes written without one", choices=UNIT_CHOICES, required=False)
+    kind = forms.ChoiceField(label=_("What does it list?"))
+    unit = forms.ChoiceField(
+        label=_("Unit of sizes written without one"), choices=UNIT_CHOICES, required=False
+    )
 
     def __init__(self, *args, kinds: list[tuple[str, str]], **kwargs) -> None:
         super().__init__(*args, **kwargs)
@@ -38,8 +45,12 @@ class ImportForm(forms.Form):
         limit = settings.UPLOAD_LIMIT_BYTES
         if file.size > limit:
             raise forms.ValidationError(
-                f"The file has {file.size / 1024**2:.0f} MB; at most {limit // 1024**2} MB can be taken. "
-                "Split the list and hand in the parts."
+                say(
+                    "The file has {size:.0f} MB; at most {limit} MB can be taken. Split the list and "
+                    "hand in the parts.",
+                    size=file.size / 1024**2,
+                    limit=limit // 1024**2,
+                )
             )
         return file
 
@@ -47,9 +58,11 @@ class ImportForm(forms.Form):
 class ColumnsForm(forms.Form):
     """Which of our fields each column of the list means, and the unit of bare figures."""
 
-    unit = forms.ChoiceField(label="Unit of sizes written without one", choices=UNIT_CHOICES, required=False)
+    unit = forms.ChoiceField(
+        label=_("Unit of sizes written without one"), choices=UNIT_CHOICES, required=False
+    )
     sheet = forms.ChoiceField(
-        label="Sheet", required=False, help_text="On another sheet the columns are suggested anew."
+        label=_("Sheet"), required=False, help_text=_("On another sheet the columns are suggested anew.")
     )
 
     def __init__(self, *args, listed: ListImport, **kwargs) -> None:
@@ -57,7 +70,7 @@ class ColumnsForm(forms.Form):
         self.listed, self.ours = listed, KINDS[listed.kind].fields
         self.headings = {f"column_{n}": name for n, name in enumerate(listed.reading["headings"]) if name}
         meant = {heading: field for field, heading in listed.columns.items()}
-        choices = [("", "not used"), *((field.key, field.label) for field in self.ours)]
+        choices = [("", say("not used")), *((field.key, say(field.label)) for field in self.ours)]
         for key, heading in self.headings.items():
             self.fields[key] = forms.ChoiceField(
                 label=heading, choices=choices, required=False, initial=meant.get(heading, "")
@@ -74,7 +87,7 @@ class ColumnsForm(forms.Form):
         """Each column with why it is taken for its field, and some of its values."""
         reading = self.listed.reading
         for key, heading in self.headings.items():
-            why = reading["why"].get(heading, "") if self[key].initial else ""
+            why = retold(reading["why"].get(heading, "")) if self[key].initial else ""
             yield self[key], why, reading["samples"].get(heading, [])
 
     def clean(self) -> dict:
@@ -86,12 +99,19 @@ class ColumnsForm(forms.Form):
             if not (field := cleaned.get(key)):
                 continue
             if field in taken:
-                label = next(ours.label for ours in self.ours if ours.key == field)
-                self.add_error(key, f"“{taken[field]}” is the {label} already. Choose another field.")
+                label = next(say(ours.label) for ours in self.ours if ours.key == field)
+                self.add_error(
+                    key,
+                    say(
+                        "“{taken}” is the {label} already. Choose another field.",
+                        taken=taken[field],
+                        label=label,
+                    ),
+                )
             taken.setdefault(field, heading)
         for ours in self.ours:
             if ours.required and ours.key not in taken:
-                self.add_error(None, f"Choose the column that holds: {ours.label}.")
+                self.add_error(None, say("Choose the column that holds: {label}.", label=say(ours.label)))
         return cleaned
 
     @property
@@ -111,7 +131,7 @@ class SaveForm(forms.Form):
 
     campaign = forms.ModelChoiceField(
         Campaign.objects.filter(is_closed=False),
-        label="Campaign whose rules these are",
+        label=_("Campaign whose rules these are"),
         error_messages={"required": "Choose the campaign whose rules these are."},
     )
 

@@ -11,6 +11,7 @@ from housing.core.enclosures.options import Kind, Option, check_choice, read_cho
 from housing.core.errors import OptionRefused
 from housing.models import Design
 from housing.models.designs import ROUNDINGS, form_choices
+from objects.core.words import noted, say
 from objects.intake import Field, ListKind, Row
 
 # Every option of any form, the first to declare it giving the label; "option" because a key may be a field's.
@@ -40,21 +41,23 @@ class DesignList(ListKind):
     """Designs, one a row; the board is named by its code."""
 
     key = "designs"
-    model, identity, identity_label = Design, "name", "design"
+    model, identity, identity_label = Design, "name", noted("design")
     fields = (
-        Field("name", "Name", ("design", "design name"), required=True),
-        Field("form", "Form", ("enclosure", "enclosure form")),
-        Field("board", "Board", ("board code",), required=True),
-        Field("asks_for", "Board must meet", ("standards", "standards of the board", "board standards")),
-        Field("height_allowance_mm", "Height allowance", ("allowance on the height",)),
-        Field("side_allowance_mm", "Side allowance", ("allowance on each side",)),
+        Field("name", noted("Name"), ("design", "design name"), required=True),
+        Field("form", noted("Form"), ("enclosure", "enclosure form")),
+        Field("board", noted("Board"), ("board code",), required=True),
+        Field(
+            "asks_for", noted("Board must meet"), ("standards", "standards of the board", "board standards")
+        ),
+        Field("height_allowance_mm", noted("Height allowance"), ("allowance on the height",)),
+        Field("side_allowance_mm", noted("Side allowance"), ("allowance on each side",)),
         *(Field(key, option.label, ALIASES.get(key, ())) for key, option in OPTIONS.items()),
-        Field("drawn", "Drawn", ("how the blank is drawn",)),
-        Field("rounding", "Rounding", ("positions rounded to",)),
-        Field("lining_mm", "Lining thickness", ("thickness of the lining",)),
-        Field("padding", "Padding", ("lining",)),
-        Field("padding_price_m2", "Padding price per m2", ("padding price", "lining price per m2")),
-        Field("notes", "Notes", ("note", "remarks")),
+        Field("drawn", noted("Drawn"), ("how the blank is drawn",)),
+        Field("rounding", noted("Rounding"), ("positions rounded to",)),
+        Field("lining_mm", noted("Lining thickness"), ("thickness of the lining",)),
+        Field("padding", noted("Padding"), ("lining",)),
+        Field("padding_price_m2", noted("Padding price per m2"), ("padding price", "lining price per m2")),
+        Field("notes", noted("Notes"), ("note", "remarks")),
     )
 
     def __init__(self, **context) -> None:
@@ -72,7 +75,12 @@ class DesignList(ListKind):
             row.values["board"] = board
         elif code:
             known = ", ".join(sorted(board.code for board in self.boards.values())) or "none yet"
-            row.refuse_cell("board", f"there is no board with the code “{code}”. Boards here: {known}.")
+            row.refuse_cell(
+                "board",
+                say(
+                    "there is no board with the code “{code}”. Boards here: {known}.", code=code, known=known
+                ),
+            )
         self._read_standards(row)
         row.length("height_allowance_mm", may_be_zero=True)
         row.length("side_allowance_mm", may_be_zero=True)
@@ -94,7 +102,8 @@ class DesignList(ListKind):
             found, rest = statements_in(cell)
             if rest:
                 row.refuse_cell(
-                    "asks_for", f"“{rest}” is no standard known here. Write it like ISO 16245 type A."
+                    "asks_for",
+                    say("“{rest}” is no standard known here. Write it like ISO 16245 type A.", rest=rest),
                 )
             keys = {key for key, _ in found}
             row.values["asks_for"] = [key for key in STANDARDS if key in keys]

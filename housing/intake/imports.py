@@ -13,12 +13,15 @@ from housing.intake import KINDS
 from housing.models import Campaign
 from housing.services.nesting import Progress
 from objects.core.lists import ListError, ReadList
+from objects.core.retelling import retold
 from objects.core.size_reader import SizeReader
+from objects.core.words import say
 from objects.intake import IntakeRefused, ListKind, Preview, RowReading, preview
 from objects.intake.columns import column_guesses
 from objects.intake.files import read_file
 from objects.intake.rows import CHECK, REFUSED, as_stored
 from objects.models import ImportedRow, ListImport
+from objects.speaking import in_language
 
 State = ListImport.State
 
@@ -66,9 +69,10 @@ def list_from(
 def _take_for(listed: ListImport, sheet: str) -> None:
     """Note how the file is read, and what its columns are probably for."""
     try:
-        read = read_file(bytes(listed.data), listed.file_name, sheet=sheet)
+        with in_language("en"):  # its notes are kept in English
+            read = read_file(bytes(listed.data), listed.file_name, sheet=sheet)
     except ListError as refused:
-        raise IntakeRefused(str(refused)) from refused
+        raise IntakeRefused(retold(str(refused))) from refused
     guesses = column_guesses(KINDS[listed.kind](), read)
     listed.format, listed.columns = read.format, {field: guess.column for field, guess in guesses.items()}
     listed.reading = {
@@ -155,7 +159,7 @@ def read_rows(*, listed: ListImport, progress: Progress = silent) -> ListImport:
     understood = understood_of(listed, by=listed.by)
     if understood.missing:
         return listed
-    progress(0, f"Reading {listed.file_name}")
+    progress(0, say("Reading {file_name}", file_name=listed.file_name))
     listed.rows.all().delete()
     counts, total = Counter(), len(understood.read.rows)
     with several_cores(understood):
@@ -167,7 +171,7 @@ def read_rows(*, listed: ListImport, progress: Progress = silent) -> ListImport:
                     kept.append(shown_row(listed, row))
             ImportedRow.objects.bulk_create(kept)
             done = counts.total()
-            progress(99 * done // total, f"Read row {done:,} of {total:,}")
+            progress(99 * done // total, say("Read row {done:,} of {total:,}", done=done, total=total))
     return _keep_reading(listed, understood, counts)
 
 
@@ -175,7 +179,7 @@ def read_rows(*, listed: ListImport, progress: Progress = silent) -> ListImport:
 def _keep_reading(listed: ListImport, understood: Preview, counts: Counter) -> ListImport:
     now = ListImport.objects.select_for_update().defer("data", "sizes").get(pk=listed.pk)
     if (now.state, now.columns, now.unit) != (State.STAGED, listed.columns, listed.unit):
-        raise IntakeRefused("Other columns were chosen while the list was read. Read it again.")
+        raise IntakeRefused(say("Other columns were chosen while the list was read. Read it again."))
     listed.counts = {status: counts[status] for status in ImportedRow.Status.values}
     listed.sizes, listed.read_at = understood.kind.sizes.packed(), timezone.now()
     listed.save(update_fields=["counts", "sizes", "read_at"])
@@ -223,11 +227,15 @@ def handed_in_before(listed: ListImport) -> ListImport | None:
 def missing_columns(listed: ListImport) -> list[str]:
     """Labels of the fields that the list must tell but has no column for."""
     kind: type[ListKind] = KINDS[listed.kind]
-    return [field.label for field in kind.fields if field.required and field.key not in listed.columns]
+    return [say(field.label) for field in kind.fields if field.required and field.key not in listed.columns]
 
 
 def require_staged(listed: ListImport) -> None:
     if listed.state != State.STAGED:
         raise IntakeRefused(
-            f"“{listed.file_name}” is already {listed.get_state_display().lower()}. Hand it in again."
+            say(
+                "“{file_name}” is already {state}. Hand it in again.",
+                file_name=listed.file_name,
+                state=listed.get_state_display().lower(),
+            )
         )

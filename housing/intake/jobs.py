@@ -8,6 +8,7 @@ from housing.intake.undoing import undo_list
 from housing.models import Campaign, Job
 from housing.services.jobs import runs, start_job
 from housing.services.nesting import Progress
+from objects.core.words import say
 from objects.models import ListImport
 
 State = ListImport.State
@@ -37,7 +38,10 @@ def run_reading(job: Job, progress: Progress) -> dict:
     listed = _listed(job)
     if listed.state == State.STAGED:
         read_rows(listed=listed, progress=progress)
-    return _outcome(listed, f"“{listed.file_name}” is read. Nothing is saved yet: look at it and agree.")
+    return _outcome(
+        listed,
+        say("“{file_name}” is read. Nothing is saved yet: look at it and agree.", file_name=listed.file_name),
+    )
 
 
 @runs(Job.Kind.IMPORT)
@@ -47,7 +51,7 @@ def run_import(job: Job, progress: Progress) -> dict:
     if listed.state != State.SAVED:
         campaign = Campaign.objects.filter(pk=job.parameters["campaign"]).first()
         save_list(listed=listed, campaign=campaign, by=job.by, progress=progress)
-    return _outcome(listed, f"“{listed.file_name}” is saved.")
+    return _outcome(listed, say("“{file_name}” is saved.", file_name=listed.file_name))
 
 
 @runs(Job.Kind.UNDO)
@@ -56,7 +60,7 @@ def run_undoing(job: Job, progress: Progress) -> dict:
     listed = _listed(job)
     if listed.state != State.UNDONE:
         undo_list(listed=listed, by=job.by, progress=progress)
-    return _outcome(listed, f"“{listed.file_name}” is undone.")
+    return _outcome(listed, say("“{file_name}” is undone.", file_name=listed.file_name))
 
 
 def _listed(job: Job) -> ListImport:

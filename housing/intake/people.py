@@ -6,6 +6,7 @@ from typing import Any
 from boards.intake.buying import read_day
 from housing.models import Grade, Person
 from housing.models.people import SKILL_SEPARATOR
+from objects.core.words import noted, say
 from objects.intake import Field, ListKind, Row, RowReading
 
 FIGURES = {"rate_per_hour", "on_cost_share", "in_kind_rate"}
@@ -16,22 +17,24 @@ class PersonList(ListKind):
     """Staff, volunteers and interns, one a row."""
 
     key = "people"
-    model, identity, identity_label = Person, "name", "name"
+    model, identity, identity_label = Person, "name", noted("name")
     fields = (
-        Field("name", "Name", ("person", "full name"), required=True),
-        Field("kind", "Role", ("kind", "type", "position")),
-        Field("hours_per_week", "Hours per week", ("hours", "weekly hours", "hours a week")),
-        Field("rate_per_hour", "Rate per hour", ("rate", "hourly rate", "cost per hour")),
-        Field("grade", "Grade", ("pay grade",)),
-        Field("on_cost_share", "On-costs %", ("on-costs", "on costs", "fringe %", "fringe benefits %")),
+        Field("name", noted("Name"), ("person", "full name"), required=True),
+        Field("kind", noted("Role"), ("kind", "type", "position")),
+        Field("hours_per_week", noted("Hours per week"), ("hours", "weekly hours", "hours a week")),
+        Field("rate_per_hour", noted("Rate per hour"), ("rate", "hourly rate", "cost per hour")),
+        Field("grade", noted("Grade"), ("pay grade",)),
+        Field(
+            "on_cost_share", noted("On-costs %"), ("on-costs", "on costs", "fringe %", "fringe benefits %")
+        ),
         Field(
             "in_kind_rate", "Worth of an hour given", ("in-kind rate", "in-kind value", "value of an hour")
         ),
-        Field("skills", "Skills", ("skill", "can do")),
-        Field("handles_hazards", "Handles hazards", ("hazards", "may handle hazardous objects")),
-        Field("training", "Training", ("training level", "experience")),
-        Field("starts_on", "First day", ("starts on", "start date", "works from")),
-        Field("ends_on", "Last day", ("ends on", "end date", "works until")),
+        Field("skills", noted("Skills"), ("skill", "can do")),
+        Field("handles_hazards", noted("Handles hazards"), ("hazards", "may handle hazardous objects")),
+        Field("training", noted("Training"), ("training level", "experience")),
+        Field("starts_on", noted("First day"), ("starts on", "start date", "works from")),
+        Field("ends_on", noted("Last day"), ("ends on", "end date", "works until")),
     )
 
     def __init__(self, **context: Any) -> None:
@@ -63,8 +66,11 @@ class PersonList(ListKind):
             known = self.grades.setdefault(name.casefold(), Grade(name=name))
             if known.pk is None:
                 row.notes.append(
-                    f"“{name}” is not known as a grade yet and is entered as one, with the figures of its "
-                    "first row."
+                    say(
+                        "“{name}” is not known as a grade yet and is entered as one, with the figures of its "
+                        "first row.",
+                        name=name,
+                    )
                 )
             row.values["grade"] = known
 
@@ -74,7 +80,13 @@ class PersonList(ListKind):
         first = row.values.get("starts_on", record.starts_on if record else None)
         last = row.values.get("ends_on", record.ends_on if record else None)
         if first and last and last < first:
-            row.refuse(f"The last day, {last}, lies before the first, {first}. Check both.")
+            row.refuse(
+                say(
+                    "The last day, {last}, lies before the first, {first}. Check both.",
+                    last=last,
+                    first=first,
+                )
+            )
 
     def save(self, rows: list[RowReading], by: Any = None) -> None:
         for row in rows:
@@ -82,6 +94,8 @@ class PersonList(ListKind):
             if grade is not None and grade.pk is None:
                 for figure in FIGURES & row.values.keys():
                     setattr(grade, figure, row.values[figure])
-                grade.source = f"List {self.file_name or 'of people'}, line {row.line}"[:LONGEST_SOURCE]
+                grade.source = noted("List {file}, line {line}").format(
+                    file=self.file_name or "of people", line=row.line
+                )[:LONGEST_SOURCE]
                 grade.save()
         super().save(rows, by)

@@ -5,6 +5,7 @@ from typing import Any
 
 from boards.intake.buying import Suppliers, read_day
 from housing.models import ReadyMadeBox
+from objects.core.words import noted
 from objects.intake import Field, ListKind, Row, RowReading
 
 SIDES = ("inner_x_mm", "inner_y_mm", "inner_z_mm")
@@ -14,20 +15,20 @@ class ReadyMadeList(ListKind):
     """Boxes that can be bought, one a row; a supplier not known yet is entered along with them."""
 
     key = "ready_made"
-    model, identity, identity_label = ReadyMadeBox, "name", "ready-made box"
+    model, identity, identity_label = ReadyMadeBox, "name", noted("ready-made box")
     fields = (
-        Field("name", "Name", ("box", "ready-made box", "description"), required=True),
-        Field("supplier", "Supplier", ("sold by", "vendor")),
-        Field("inner_x_mm", "Width inside", ("inside width", "inner width", "width")),
-        Field("inner_y_mm", "Depth inside", ("inside depth", "inner depth", "depth")),
-        Field("inner_z_mm", "Height inside", ("inside height", "inner height", "height")),
-        Field("wall_mm", "Wall", ("thickness of its walls", "wall thickness")),
-        Field("pack", "Pack", ("boxes in a pack", "boxes per pack", "pack size")),
-        Field("price", "Price per pack", ("price", "price of a pack", "pack price")),
-        Field("priced_on", "Price holds from", ("price date", "priced on")),
-        Field("withdrawn_on", "No longer sold from", ("withdrawn on", "withdrawn")),
-        Field("is_buffered", "Buffered", ("is buffered", "alkaline reserve")),
-        Field("note", "Note", ("notes", "remarks")),
+        Field("name", noted("Name"), ("box", "ready-made box", "description"), required=True),
+        Field("supplier", noted("Supplier"), ("sold by", "vendor")),
+        Field("inner_x_mm", noted("Width inside"), ("inside width", "inner width", "width")),
+        Field("inner_y_mm", noted("Depth inside"), ("inside depth", "inner depth", "depth")),
+        Field("inner_z_mm", noted("Height inside"), ("inside height", "inner height", "height")),
+        Field("wall_mm", noted("Wall"), ("thickness of its walls", "wall thickness")),
+        Field("pack", noted("Pack"), ("boxes in a pack", "boxes per pack", "pack size")),
+        Field("price", noted("Price per pack"), ("price", "price of a pack", "pack price")),
+        Field("priced_on", noted("Price holds from"), ("price date", "priced on")),
+        Field("withdrawn_on", noted("No longer sold from"), ("withdrawn on", "withdrawn")),
+        Field("is_buffered", noted("Buffered"), ("is buffered", "alkaline reserve")),
+        Field("note", noted("Note"), ("notes", "remarks")),
     )
 
     def __init__(self, **context: Any) -> None:

@@ -16,11 +16,15 @@ from openpyxl import Workbook
 from housing.intake import KINDS
 from objects.core.cells import neutral_cell
 from objects.core.lengths import format_length
+from objects.core.retelling import retold
+from objects.core.words import noted, say
 from objects.intake.rows import STATUS_NAMES
 from objects.models import ImportedRow, ListImport
 from objects.readers import Reader
 
-HEADINGS = ("Line", "Row", "Status", "What changes", "Why, and what to do")
+HEADINGS = (
+    noted("Line"), noted("Row"), noted("Status"), noted("What changes"), noted("Why, and what to do")
+)  # fmt: skip
 BOOKKEEPING = {"version", "need_said_by", "need_said_at"}  # kept so that it can be undone, told to nobody
 XLSX_ROWS = 50_000  # about five seconds of writing; more is taken as CSV
 LINES_AT_ONCE = 2000
@@ -70,7 +74,7 @@ class Report:
 
     def rows(self, rows: Iterable[ImportedRow]) -> list[ReportRow]:
         return [
-            ReportRow(row, STATUS_NAMES[row.status], self._url(row), self._changes(row.changes))
+            ReportRow(row, say(STATUS_NAMES[row.status]), self._url(row), self._changes(row.changes))
             for row in rows
         ]
 
@@ -82,7 +86,11 @@ class Report:
 
     def _changes(self, changes: dict[str, list]) -> list[Change]:
         return [
-            Change(self.kind.label(field).capitalize(), self._words(field, before), self._words(field, after))
+            Change(
+                say(self.kind.label(field)).capitalize(),
+                self._words(field, before),
+                self._words(field, after),
+            )
             for field, (before, after) in sorted(changes.items(), key=self._place)
             if field not in BOOKKEEPING
         ]
@@ -113,13 +121,18 @@ class Report:
 
     @cached_property
     def file_name(self) -> str:
-        return f"{self.listed.file_name.rpartition('.')[0] or self.listed.file_name} - report"
+        return say("{name} - report", name=self.listed.file_name.rpartition(".")[0] or self.listed.file_name)
 
     def lines(self, rows: QuerySet[ImportedRow]) -> Iterator[list]:
         """The cells of each row; text that a spreadsheet would run as a formula is made harmless."""
         for row in rows.iterator(chunk_size=LINES_AT_ONCE):
             changes = [f"{c.label}: {c.before} → {c.after}" for c in self._changes(row.changes)]
-            told = (row.key, STATUS_NAMES[row.status], "; ".join(changes), " ".join(row.messages))
+            told = (
+                row.key,
+                say(STATUS_NAMES[row.status]),
+                "; ".join(changes),
+                " ".join(map(retold, row.messages)),
+            )
             yield [row.line, *map(neutral_cell, told)]
 
     def csv(self, rows: QuerySet[ImportedRow]) -> Iterator[bytes]:
@@ -127,7 +140,7 @@ class Report:
         piece = io.StringIO()
         writer = csv.writer(piece)
         piece.write("\ufeff")
-        writer.writerow(HEADINGS)
+        writer.writerow(map(say, HEADINGS))
         for number, line in enumerate(self.lines(rows), 1):
             writer.writerow(line)
             if number % LINES_AT_ONCE == 0:
@@ -138,8 +151,8 @@ class Report:
     def xlsx(self, rows: QuerySet[ImportedRow]) -> bytes:
         """A spreadsheet of one sheet."""
         book = Workbook(write_only=True)
-        sheet = book.create_sheet("Report")
-        sheet.append(HEADINGS)
+        sheet = book.create_sheet(say("Report"))
+        sheet.append([say(heading) for heading in HEADINGS])
         for line in self.lines(rows):
             sheet.append(line)
         kept = io.BytesIO()

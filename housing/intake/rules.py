@@ -14,6 +14,7 @@ from housing.core.choosing import mark_choices
 from housing.models import Campaign, Design, DesignRule
 from housing.models.designs import form_choices
 from objects.core.cells import neutral_cell
+from objects.core.words import noted, say
 from objects.intake import Field, IntakeRefused, ListKind, Row, RowReading, preview
 
 SHIPPED = settings.BASE_DIR / "fixtures" / "rules.csv"
@@ -39,30 +40,32 @@ class RuleList(ListKind):
     """The rules of a campaign in their order; blank conditions match anything, blank advice says nothing."""
 
     key = "rules"
-    model, identity, identity_label = DesignRule, "position", "position"
+    model, identity, identity_label = DesignRule, "position", noted("position")
     fields = (
-        Field("position", "Position", ("no", "number", "order", "rule"), required=True),
-        Field("classification", "Classification", ("class", "category")),
-        Field("material", "Material contains", ("material", "materials")),
-        Field("weight_over_g", "Weight over (kg)", ("weight over", "heavier than", "weight over (g)")),
-        Field("weight_up_to_g", "Weight up to (kg)", ("weight up to", "lighter than", "weight up to (g)")),
-        Field("largest_over_mm", "Largest side over", ("larger than",)),
-        Field("largest_up_to_mm", "Largest side up to", ("up to",)),
-        Field("thinnest_up_to_mm", "Thinnest side up to", ("thickness up to", "thinner than")),
-        Field("shape", "Shape"),
-        Field("flags", "All of this is so", ("flags", "also")),
-        Field("design", "Design", ("design name",)),
-        Field("form", "Form", ("enclosure", "enclosure form")),
-        Field("board_kind", "Kind of board", ("board", "board kind")),
-        Field("least_caliper_mm", "Board at least as thick as", ("least caliper", "caliper at least")),
-        Field("padding", "Padding", ("lining",)),
-        Field("height_allowance_mm", "Allowance on the height", ("height allowance",)),
-        Field("side_allowance_mm", "Allowance on each side", ("side allowance",)),
-        Field("marks", "Marks on the label", ("marks",)),
-        Field("asks_for", "Standards the board must meet", ("standards", "asks for")),
-        Field("reason", "Reason", ("why", "note", "notes")),
-        Field("source", "Source", ("where the advice comes from",)),
-        Field("is_advice", "To be confirmed with a conservator", ("to be confirmed", "is advice")),
+        Field("position", noted("Position"), ("no", "number", "order", "rule"), required=True),
+        Field("classification", noted("Classification"), ("class", "category")),
+        Field("material", noted("Material contains"), ("material", "materials")),
+        Field("weight_over_g", noted("Weight over (kg)"), ("weight over", "heavier than", "weight over (g)")),
+        Field(
+            "weight_up_to_g", noted("Weight up to (kg)"), ("weight up to", "lighter than", "weight up to (g)")
+        ),
+        Field("largest_over_mm", noted("Largest side over"), ("larger than",)),
+        Field("largest_up_to_mm", noted("Largest side up to"), ("up to",)),
+        Field("thinnest_up_to_mm", noted("Thinnest side up to"), ("thickness up to", "thinner than")),
+        Field("shape", noted("Shape")),
+        Field("flags", noted("All of this is so"), ("flags", "also")),
+        Field("design", noted("Design"), ("design name",)),
+        Field("form", noted("Form"), ("enclosure", "enclosure form")),
+        Field("board_kind", noted("Kind of board"), ("board", "board kind")),
+        Field("least_caliper_mm", noted("Board at least as thick as"), ("least caliper", "caliper at least")),
+        Field("padding", noted("Padding"), ("lining",)),
+        Field("height_allowance_mm", noted("Allowance on the height"), ("height allowance",)),
+        Field("side_allowance_mm", noted("Allowance on each side"), ("side allowance",)),
+        Field("marks", noted("Marks on the label"), ("marks",)),
+        Field("asks_for", noted("Standards the board must meet"), ("standards", "asks for")),
+        Field("reason", noted("Reason"), ("why", "note", "notes")),
+        Field("source", noted("Source"), ("where the advice comes from",)),
+        Field("is_advice", noted("To be confirmed with a conservator"), ("to be confirmed", "is advice")),
     )
     # A rule is replaced whole, so a blank cell clears its condition instead of leaving it.
     BLANK = {
@@ -105,7 +108,10 @@ class RuleList(ListKind):
         elif name:
             row.refuse_cell(
                 "design",
-                f"there is no design called “{name}”. Take in the designs first, or correct the name.",
+                say(
+                    "there is no design called “{name}”. Take in the designs first, or correct the name.",
+                    name=name,
+                ),
             )
         if not row.problems and not any(row.values[key] not in (None, "", []) for key in ADVICE):
             row.refuse("This rule advises nothing. Name a design or a form, or fill in some other advice.")
@@ -115,8 +121,11 @@ class RuleList(ListKind):
         bad = [str(row.line) for row in rows if row.status == "refused"]
         if bad:
             raise IntakeRefused(
-                f"The rules replace each other as a whole, and line {', '.join(bad)} cannot be used. "
-                "Correct the list and hand it in again."
+                say(
+                    "The rules replace each other as a whole, and line {bad} cannot be used. Correct the "
+                    "list and hand it in again.",
+                    bad=", ".join(bad),
+                )
             )
 
     def rows_to_write(self, rows: Sequence[RowReading]) -> list[RowReading]:
@@ -126,7 +135,7 @@ class RuleList(ListKind):
 
     def save(self, rows: list[RowReading], by: Any = None) -> None:
         if self.campaign is None:
-            raise IntakeRefused("Choose the campaign whose rules these are.")
+            raise IntakeRefused(say("Choose the campaign whose rules these are."))
         DesignRule.objects.filter(campaign=self.campaign).delete()
         DesignRule.objects.bulk_create(DesignRule(campaign=self.campaign, **row.values) for row in rows)
 

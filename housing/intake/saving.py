@@ -18,13 +18,14 @@ from housing.intake.imports import (
 from housing.models import Campaign
 from housing.services.nesting import Progress
 from housing.services.outdating import outdate
+from objects.core.words import noted, say
 from objects.intake import IntakeRefused, Preview
 from objects.intake.columns import remember_columns
 from objects.intake.waiting import WaitingRows
 from objects.models import ImportedRow, ListImport
 
 State = ListImport.State
-STORING = "Storing all rows at once; this takes a moment and cannot be stopped"
+STORING = noted("Storing all rows at once; this takes a moment and cannot be stopped")
 
 
 def save_list(
@@ -44,8 +45,10 @@ def save_list(
     require_staged(listed)
     understood = understood_of(listed, campaign=campaign, photos=photos, by=by)
     if understood.missing:
-        names = ", ".join(field.label for field in understood.missing)
-        raise IntakeRefused(f"No column was matched to: {names}. Choose the column and read the list again.")
+        names = ", ".join(say(field.label) for field in understood.missing)
+        raise IntakeRefused(
+            say("No column was matched to: {names}. Choose the column and read the list again.", names=names)
+        )
     if understood.kind.is_long:
         return _save_waiting(listed, understood, progress)
     return _save_whole(listed, understood, campaign)
@@ -56,9 +59,13 @@ def _save_waiting(listed: ListImport, understood: Preview, progress: Progress) -
     total = len(understood.read.rows)
     with WaitingRows(understood) as waiting:
         with several_cores(understood):
-            waiting.fill(lambda done: progress(95 * done // total, f"Worked out row {done:,} of {total:,}"))
+            waiting.fill(
+                lambda done: progress(
+                    95 * done // total, say("Worked out row {done:,} of {total:,}", done=done, total=total)
+                )
+            )
         require_usable(waiting.counts)
-        progress(95, STORING)
+        progress(95, say(STORING))
         try:
             with transaction.atomic():
                 listed, now = _take_turn(listed), timezone.now()
@@ -68,8 +75,10 @@ def _save_waiting(listed: ListImport, understood: Preview, progress: Progress) -
                 _keep_saved(listed, understood, waiting.counts)
         except IntegrityError as error:
             raise IntakeRefused(
-                "Somebody added an object or a place of this list at the very same moment, so nothing was "
-                "saved. Save the list again."
+                say(
+                    "Somebody added an object or a place of this list at the very same moment, so nothing "
+                    "was saved. Save the list again."
+                )
             ) from error
     return listed.counts
 
@@ -136,7 +145,9 @@ def load_list(
 
 def require_usable(counts: Mapping[str, int]) -> None:
     if counts["refused"] == sum(counts.values()):
-        raise IntakeRefused("Every row was refused, so nothing can be saved. Correct the list as they say.")
+        raise IntakeRefused(
+            say("Every row was refused, so nothing can be saved. Correct the list as they say.")
+        )
 
 
 def _mark_plans(kind: str, campaign: Campaign | None, started: datetime) -> None:

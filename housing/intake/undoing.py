@@ -15,6 +15,7 @@ from housing.models import Campaign, CampaignObject, HousedObject
 from housing.services.nesting import Progress
 from housing.services.outdating import outdate
 from objects.core.refusals import Refusal
+from objects.core.words import noted, say
 from objects.intake.kinds import overwrite
 from objects.intake.moves import list_note
 from objects.intake.preview import CHUNK
@@ -31,7 +32,6 @@ from objects.services.moves import new_move
 
 Kind, State = ListImport.Kind, ListImport.State
 OBSTACLES_SHOWN = 10
-SINCE = "since the list was saved"
 
 
 @dataclass(frozen=True)
@@ -60,14 +60,14 @@ def undo_list(*, listed: ListImport, by=None, progress: Progress = silent) -> Li
     total = listed.rows.count()
     for place, rows in enumerate(batched(_written(listed), CHUNK)):  # looked at first, without any lock
         _refuse_obstacles(_obstacles(listed, rows))
-        progress(40 * place * CHUNK // max(total, 1), "Looking whether anything was built on it")
-    progress(40, "Taking all rows back at once; this takes a moment and cannot be stopped")
+        progress(40 * place * CHUNK // max(total, 1), say("Looking whether anything was built on it"))
+    progress(40, say("Taking all rows back at once; this takes a moment and cannot be stopped"))
     try:
         with transaction.atomic():
             _take_back(listed, by)
     except IntegrityError as error:
         raise UndoRefused(
-            "Something was built on this list at the very same moment, so nothing was undone. Try again."
+            say("Something was built on this list at the very same moment, so nothing was undone. Try again.")
         ) from error
     listed.refresh_from_db(fields=["state", "undone_at", "undone_by"])
     return listed
@@ -93,17 +93,26 @@ def require_undoable(listed: ListImport) -> None:
     """Raises UndoRefused for a list that cannot be undone whatever else there is."""
     if listed.kind not in (Kind.OBJECTS, Kind.LOCATIONS):
         raise UndoRefused(
-            f"Only lists of objects and of locations can be undone, and this is one of "
-            f"{listed.get_kind_display().lower()}. Change its records on their own pages, or hand in a "
-            "corrected list."
+            say(
+                "Only lists of objects and of locations can be undone, and this is one of {kind}. "
+                "Change its records on their own pages, or hand in a corrected list.",
+                kind=listed.get_kind_display().lower(),
+            )
         )
     if listed.state != State.SAVED:
         raise UndoRefused(
-            f"“{listed.file_name}” is {listed.get_state_display().lower()}; nothing is to undo."
+            say(
+                "“{file_name}” is {state}; nothing is to undo.",
+                file_name=listed.file_name,
+                state=listed.get_state_display().lower(),
+            )
         )
     if "places_made" not in listed.reading:  # what it did was not kept row by row then
         raise UndoRefused(
-            f"“{listed.file_name}” was saved before lists could be undone. Hand in a corrected list."
+            say(
+                "“{file_name}” was saved before lists could be undone. Hand in a corrected list.",
+                file_name=listed.file_name,
+            )
         )
 
 
@@ -115,8 +124,10 @@ def _written(listed: ListImport) -> Iterator[ImportedRow]:
 def _refuse_obstacles(obstacles: Iterator[Obstacle]) -> None:
     if found := list(islice(obstacles, OBSTACLES_SHOWN)):
         raise UndoRefused(
-            "Something was built on this list since, so nothing of it was undone. Take back what stands in "
-            "the way first, or change the records by hand.",
+            say(
+                "Something was built on this list since, so nothing of it was undone. Take back what stands "
+                "in the way first, or change the records by hand."
+            ),
             found,
         )
 
@@ -137,9 +148,9 @@ def _object_obstacles(listed: ListImport, rows: dict[int, ImportedRow]) -> Itera
     for pk, row in rows.items():
         seen = 1 if row.is_added else row.changes.get("version", [0, 0])[1]
         if pk not in things:
-            yield Obstacle(row.key, "", f"it was deleted {SINCE}")
+            yield Obstacle(row.key, "", say("it was deleted since the list was saved"))
         elif things[pk].version != seen:
-            yield _of(things[pk], f"it was changed {SINCE}, by a person or another list")
+            yield _of(things[pk], say("it was changed since the list was saved, by a person or another list"))
     added = [pk for pk, row in rows.items() if row.is_added]
     yield from _ties(Q(object__in=added))
     changed = [pk for pk, row in rows.items() if not row.is_added]
@@ -154,11 +165,13 @@ def _ties(of_objects: Q, since: datetime | None = None) -> Iterator[Obstacle]:
         surveyed = surveyed.filter(received_at__gte=since)
     else:
         for tie in CampaignObject.objects.filter(of_objects).select_related("object", "campaign"):
-            yield _of(tie.object, f"it is in the campaign “{tie.campaign}”")
+            yield _of(tie.object, say("it is in the campaign “{campaign}”", campaign=tie.campaign))
     for tie in housed:
         yield _of(tie.object, "a housing is planned or made for it")
     for entry in surveyed:
-        yield _of(entry.object, f"it was surveyed on {entry.measured_at:%Y-%m-%d}")
+        yield _of(
+            entry.object, say("it was surveyed on {measured_at:%Y-%m-%d}", measured_at=entry.measured_at)
+        )
 
 
 def _of(thing: CatalogueObject, why: str) -> Obstacle:
@@ -186,7 +199,7 @@ def _take_back_changes(listed: ListImport, rows: tuple[ImportedRow, ...], by) ->
                         before=thing.location,
                         place=place,
                         by=by,
-                        note=f"Undone: {list_note(listed)}",
+                        note=noted("Undone: {before}").format(before=list_note(listed)),
                     )
                 )
                 thing.location = place
@@ -195,7 +208,10 @@ def _take_back_changes(listed: ListImport, rows: tuple[ImportedRow, ...], by) ->
                 setattr(thing, attribute.attname, attribute.to_python(before))
         thing.version += 1
         if "need_by_hand" in changes or "need_note" in changes:
-            note = thing.need_note or f"Undone: what the list {listed.file_name} said"[:300]
+            note = (
+                thing.need_note
+                or noted("Undone: what the list {name} said").format(name=listed.file_name)[:300]
+            )
             statements.append(NeedStatement(object=thing, need=thing.need_by_hand, note=note, by=by))
     overwrite([things[pk] for pk in changed])
     NeedStatement.objects.bulk_create(statements)
@@ -223,7 +239,7 @@ def _former_places(rows: Iterable[ImportedRow]) -> dict[str, Location]:
     paths = {row.changes["location"][0]: row for row in rows if "location" in row.changes}
     places = {place.path: place for place in Location.objects.filter(path__in=list(paths))}
     _refuse_obstacles(
-        Obstacle(row.key, "", f"the place where it was, {path}, is no longer there")
+        Obstacle(row.key, "", say("the place where it was, {path}, is no longer there", path=path))
         for path, row in paths.items()
         if path and path not in places
     )
@@ -237,17 +253,17 @@ def _place_obstacles(listed: ListImport, rows: dict[int, ImportedRow]) -> Iterat
     places = Location.objects.in_bulk(rows)
     for pk, row in rows.items():
         if pk not in places:
-            yield Obstacle(row.key, "", f"it was deleted {SINCE}")
+            yield Obstacle(row.key, "", say("it was deleted since the list was saved"))
             continue
         now = {field: getattr(places[pk], field) for field in row.changes}
         if any(now[field] != after for field, (_, after) in row.changes.items()):
-            yield _of_place(places[pk], f"it was changed {SINCE}")
+            yield _of_place(places[pk], say("it was changed since the list was saved"))
     added = {pk for pk, row in rows.items() if row.is_added} | set(listed.reading.get("places_made", ()))
     ours = Location.objects.filter(pk__in=added)
     for place in ours.filter(kept_here__isnull=False).distinct():
-        yield _of_place(place, "objects are kept there")
+        yield _of_place(place, say("objects are kept there"))
     for place in Location.objects.filter(parent__in=added).exclude(pk__in=added):
-        yield _of_place(place, f"it was put into a place of the list {SINCE}")
+        yield _of_place(place, say("it was put into a place of the list since the list was saved"))
 
 
 def _of_place(place: Location, why: str) -> Obstacle:

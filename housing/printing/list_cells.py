@@ -21,7 +21,7 @@ CHOICES = {
     for field in CatalogueObject._meta.concrete_fields
     if field.choices
 }
-HAZARDS = dict(CatalogueObject.Hazard.choices)
+HAZARDS = {key: str(label) for key, label in CatalogueObject.Hazard.choices}
 FINE = Decimal("0.0000001")  # of a unit: finer than a tenth of a gram or a ten-thousandth of a millimetre
 
 type Sides = tuple[Decimal | None, Decimal | None, Decimal | None]

@@ -24,6 +24,7 @@ from housing.intake.report import XLSX_ROWS, Report, report_of
 from housing.intake.saving import save_list
 from housing.intake.undoing import UndoRefused, require_undoable, undo_list
 from housing.models import Campaign, Job
+from objects.core.words import say
 from objects.intake import IntakeRefused
 from objects.intake.rows import STATUS_NAMES
 from objects.models import ListImport
@@ -122,7 +123,9 @@ def import_save(request: HttpRequest, pk: int) -> HttpResponse:
         messages.error(request, str(refused))
     else:
         words = ", ".join(f"{count} {name.lower()}" for _, name, count in _named(counts) if count)
-        messages.success(request, f"“{listed.file_name}” is saved: {words}.")
+        messages.success(
+            request, say("“{file_name}” is saved: {words}.", file_name=listed.file_name, words=words)
+        )
     return redirect("housing:import-preview", pk=pk)
 
 
@@ -132,7 +135,9 @@ def import_drop(request: HttpRequest, pk: int) -> HttpResponse:
     """Put a list aside unsaved."""
     try:
         listed = drop_list(listed=_listed_for(request, pk))
-        messages.success(request, f"“{listed.file_name}” was put aside. Nothing was saved.")
+        messages.success(
+            request, say("“{file_name}” was put aside. Nothing was saved.", file_name=listed.file_name)
+        )
     except IntakeRefused as refused:
         messages.error(request, str(refused))
     return redirect("housing:import-start")
@@ -150,7 +155,9 @@ def import_undo(request: HttpRequest, pk: int) -> HttpResponse:
         undo_list(listed=listed, by=request.user)
     except UndoRefused as refused:
         return _show_done(request, listed, refused)
-    messages.success(request, f"“{listed.file_name}” is undone: all is as it was before.")
+    messages.success(
+        request, say("“{file_name}” is undone: all is as it was before.", file_name=listed.file_name)
+    )
     return redirect("housing:import-preview", pk=pk)
 
 
@@ -164,8 +171,11 @@ def import_report(request: HttpRequest, pk: int, form: str) -> HttpResponse:
     if form == "xlsx" and rows.count() > XLSX_ROWS:
         messages.error(
             request,
-            f"A spreadsheet of more than {XLSX_ROWS:,} rows takes too long to write. Take it as CSV, which "
-            "spreadsheets open too, or choose one status.",
+            say(
+                "A spreadsheet of more than {xlsx_rows:,} rows takes too long to write. Take it as "
+                "CSV, which spreadsheets open too, or choose one status.",
+                xlsx_rows=XLSX_ROWS,
+            ),
         )
         return redirect("housing:import-preview", pk=pk)
     if form == "xlsx":
@@ -188,7 +198,10 @@ def _listed_for(request: HttpRequest, pk: int) -> ListImport:
     listed = get_object_or_404(ListImport.objects.defer("data", "sizes").select_related("by"), pk=pk)
     if listed.kind not in dict(_kinds_for(request.user)):
         raise PermissionDenied(
-            f"Lists of this kind ({listed.get_kind_display()}) need the role manager. Ask a manager to do it."
+            say(
+                "Lists of this kind ({kind}) need the role manager. Ask a manager to do it.",
+                kind=listed.get_kind_display(),
+            )
         )
     return listed
 
@@ -265,4 +278,4 @@ def _status_in(request: HttpRequest) -> str:
 
 
 def _named(counts: dict[str, int]) -> list[tuple[str, str, int]]:
-    return [(status, name, counts.get(status, 0)) for status, name in STATUS_NAMES.items()]
+    return [(status, say(name), counts.get(status, 0)) for status, name in STATUS_NAMES.items()]

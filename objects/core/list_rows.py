@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from objects.core.list_text import ListError
+from objects.core.words import say
 
 MOST_COLUMNS = 500
 MOST_CELLS = 5_000_000  # 200,000 rows of 25 columns; what a small server holds at once; assumed
@@ -65,9 +66,16 @@ class ListRows:
             self.rows.append(tuple(cells) if len(cells) == width else self._fitted(line, cells, width))
             self.lines.append(line)
         if not self.rows:
-            raise NoList("The list holds only headings and no rows. Check that the right file was chosen.")
+            raise NoList(
+                say("The list holds only headings and no rows. Check that the right file was chosen.")
+            )
         if self.odd_lengths > _MOST_NOTES:
-            self.notes.append(f"{self.odd_lengths - _MOST_NOTES} more lines have too many or too few cells.")
+            self.notes.append(
+                say(
+                    "{odd_lengths} more lines have too many or too few cells.",
+                    odd_lengths=self.odd_lengths - _MOST_NOTES,
+                )
+            )
         self._settle_unnamed()
 
     def _below_titles(
@@ -81,11 +89,24 @@ class ListRows:
             following = next(records, None)
             if filled(cells) == 1:
                 text = "".join(cells).strip()[:80]
-                self.notes.append(f"{self.called} {line}, “{text}”, was taken as a title and left out.")
+                self.notes.append(
+                    say(
+                        "{called} {line}, “{text}”, was taken as a title and left out.",
+                        called=self.called,
+                        line=line,
+                        text=text,
+                    )
+                )
             elif following is not None and _is_group_row(cells, following[1]):
                 self.notes.append(
-                    f"{self.called} {line} groups the headings in {self.called.lower()} {following[0]} below "
-                    "it and was left out."
+                    say(
+                        "{called} {line} groups the headings in {called2} {following} below it and was left "
+                        "out.",
+                        called=self.called,
+                        line=line,
+                        called2=self.called.lower(),
+                        following=following[0],
+                    )
                 )
             else:
                 yield held
@@ -96,12 +117,16 @@ class ListRows:
             held, titles = following, titles + 1
             if titles > _MOST_TITLES:
                 break
-        raise NoList("No line with column headings was found. The first line must name the columns.")
+        raise NoList(say("No line with column headings was found. The first line must name the columns."))
 
     def _checked_header(self, cells: Sequence[str]) -> tuple[str, ...]:
         if len(cells) > MOST_COLUMNS:
             raise ListError(
-                f"The list has {len(cells)} columns; at most {MOST_COLUMNS} can be read. Leave some out."
+                say(
+                    "The list has {cells} columns; at most {most_columns} can be read. Leave some out.",
+                    cells=len(cells),
+                    most_columns=MOST_COLUMNS,
+                )
             )
         names = tuple(" ".join(cell.split()) for cell in cells)
         figures = [name for name in names if re.fullmatch(r"[\d\s.,/-]+", name)]
@@ -109,17 +134,25 @@ class ListRows:
         if len(values) > 1 and 2 * len(values) >= filled(names):
             shown = " and ".join(f"“{name[:40]}”" for name in values[:2])
             raise ListError(
-                f"The first row holds values such as {shown} and no headings. Put a row above it that names "
-                "the columns."
+                say(
+                    "The first row holds values such as {shown} and no headings. Put a row above it that "
+                    "names the columns.",
+                    shown=shown,
+                )
             )
         counts = Counter(name.casefold() for name in names if name)
         twice = list(dict.fromkeys(name for name in names if counts[name.casefold()] > 1))
         if twice:
             listed = ", ".join(f"“{name}”" for name in twice)
-            raise ListError(f"Several columns have the same heading: {listed}. Give each its own.")
+            raise ListError(
+                say("Several columns have the same heading: {listed}. Give each its own.", listed=listed)
+            )
         if figures:
             self.notes.append(
-                f"The heading “{figures[0]}” looks like a value. Check that the list names its columns."
+                say(
+                    "The heading “{figures}” looks like a value. Check that the list names its columns.",
+                    figures=figures[0],
+                )
             )
         return names
 
@@ -135,7 +168,14 @@ class ListRows:
         self.odd_lengths += 1
         if self.odd_lengths <= _MOST_NOTES:
             self.notes.append(
-                f"{self.called} {line} has {len(cells)} cells instead of {len(self.header)}; {done}."
+                say(
+                    "{called} {line} has {cells} cells instead of {header}; {done}.",
+                    called=self.called,
+                    line=line,
+                    cells=len(cells),
+                    header=len(self.header),
+                    done=done,
+                )
             )
 
     def _settle_unnamed(self) -> None:
@@ -144,7 +184,7 @@ class ListRows:
         used = [place for place in unnamed if any(row[place].strip() for row in self.rows)]
         if used:
             listed = ", ".join(map(self.name_column, used))
-            self.notes.append(f"Columns without a heading cannot be used: {listed}.")
+            self.notes.append(say("Columns without a heading cannot be used: {listed}.", listed=listed))
         if len(used) < len(unnamed):
             kept = [place for place, name in enumerate(self.header) if name or place in used]
             self.header = tuple(self.header[place] for place in kept)
@@ -171,8 +211,10 @@ def _is_group_row(cells: Sequence[str], below: Sequence[str]) -> bool:
 
 def _too_many(max_rows: int, width: int) -> str:
     if MOST_CELLS // width < max_rows:
-        return (
-            f"The list has {width} columns and so many rows that it holds more than {MOST_CELLS:,} cells. "
-            "Leave columns out, or split it and take in the parts."
+        return say(
+            "The list has {width} columns and so many rows that it holds more than "
+            "{most_cells:,} cells. Leave columns out, or split it and take in the parts.",
+            width=width,
+            most_cells=MOST_CELLS,
         )
-    return f"The list has more than {max_rows} rows. Split it and take in the parts."
+    return say("The list has more than {max_rows} rows. Split it and take in the parts.", max_rows=max_rows)

@@ -3,6 +3,7 @@
 import re
 
 from objects.core.refusals import Refusal
+from objects.core.words import say
 
 _SIGNATURES = {
     b"PK\x03\x04": "a spreadsheet or ZIP file",
@@ -40,14 +41,16 @@ def decode(data: bytes) -> tuple[str, str, list[str]]:
     """
     for signature, what in _SIGNATURES.items():
         if data.startswith(signature):
-            raise ListError(f"This is {what}, not a list. Open it, save it as CSV, and choose that file.")
+            raise ListError(
+                say("This is {what}, not a list. Open it, save it as CSV, and choose that file.", what=what)
+            )
     text, encoding, notes = _decoded(data)
     if not text.strip():
-        raise ListError("The file is empty. Choose a list with a line of headings and at least one row.")
+        raise ListError(say("The file is empty. Choose a list with a line of headings and at least one row."))
     if "\x00" in text:
-        raise ListError("The file holds NUL bytes, so it is no text. Save the list as CSV in UTF-8.")
+        raise ListError(say("The file holds NUL bytes, so it is no text. Save the list as CSV in UTF-8."))
     if len(text) - len(_CONTROL.sub("", text)) > _MOST_CONTROL_SHARE * len(text):
-        raise ListError("This does not look like a list. Save the list as CSV and choose that file.")
+        raise ListError(say("This does not look like a list. Save the list as CSV and choose that file."))
     return text, encoding, notes
 
 
@@ -56,7 +59,9 @@ def _decoded(data: bytes) -> tuple[str, str, list[str]]:
         try:
             return data.decode("utf-16"), "UTF-16", []
         except UnicodeDecodeError as error:
-            raise ListError("The file begins as UTF-16 text but is damaged. Save it as CSV again.") from error
+            raise ListError(
+                say("The file begins as UTF-16 text but is damaged. Save it as CSV again.")
+            ) from error
     try:
         return data.decode("utf-8-sig"), "UTF-8", []
     except UnicodeDecodeError:
@@ -65,5 +70,8 @@ def _decoded(data: bytes) -> tuple[str, str, list[str]]:
         text = data.decode("cp1252")
     except UnicodeDecodeError:  # one of the five bytes that it leaves open
         text, encoding = data.decode("latin-1"), "Latin-1"
-    note = f"The letters were read as {encoding}. If accented letters look wrong, save the list in UTF-8."
+    note = say(
+        "The letters were read as {encoding}. If accented letters look wrong, save the list in UTF-8.",
+        encoding=encoding,
+    )
     return text, encoding, [note]

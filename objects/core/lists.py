@@ -12,6 +12,7 @@ from itertools import islice
 from objects.core.cells import plain_cell
 from objects.core.list_rows import ListRows, ReadList
 from objects.core.list_text import ListError, decode
+from objects.core.words import say
 
 __all__ = ["ListError", "ReadList", "match_columns", "plain_heading", "read_list"]
 
@@ -35,7 +36,10 @@ def read_list(data: bytes, *, max_rows: int = 200_000) -> ReadList:
     text, encoding, notes = decode(data)
     if max(text.count("\n"), text.count("\r")) > _MOST_LINES:
         raise ListError(
-            f"The file has more than {_MOST_LINES:,} lines. Take the blank ones out, or split the list."
+            say(
+                "The file has more than {most_lines:,} lines. Take the blank ones out, or split the list.",
+                most_lines=_MOST_LINES,
+            )
         )
     text, lines_before, announced = _without_announcement(text)
     delimiter = announced or _delimiter(text)
@@ -93,8 +97,12 @@ class _Lines:
         self.number += 1
         if len(self.last) > _LONGEST_CELL and self.last.count(self.delimiter) > _LONGEST_CELL:
             raise ListError(
-                f"Line {self.number} is split into more than {_LONGEST_CELL:,} cells; no list has as many. "
-                "Save the list as CSV again."
+                say(
+                    "Line {number} is split into more than {longest_cell:,} cells; no list has as many. "
+                    "Save the list as CSV again.",
+                    number=self.number,
+                    longest_cell=_LONGEST_CELL,
+                )
             )
         return self.last
 
@@ -102,18 +110,22 @@ class _Lines:
 def _why_unreadable(error: str, line: int, last: str) -> str:
     is_too_long = "field larger" in error
     if is_too_long and '"' not in last and len(last) > _LONGEST_CELL:
-        return (
-            f"A cell in the row on line {line} has more than {_LONGEST_CELL:,} characters. Shorten it, or "
-            "check that the file is a list."
+        return say(
+            "A cell in the row on line {line} has more than {longest_cell:,} characters. "
+            "Shorten it, or check that the file is a list.",
+            line=line,
+            longest_cell=_LONGEST_CELL,
         )
     if is_too_long or "unexpected end" in error:
-        return (
-            f"A quotation mark opens a cell in the row on line {line} and is never closed. "
-            "Close it, or save the list again as CSV."
+        return say(
+            "A quotation mark opens a cell in the row on line {line} and is never closed. Close "
+            "it, or save the list again as CSV.",
+            line=line,
         )
-    return (
-        f"The row on line {line} has a quotation mark inside a cell that is in quotation marks. "
-        "Save the list again as CSV, so that such marks are doubled."
+    return say(
+        "The row on line {line} has a quotation mark inside a cell that is in quotation "
+        "marks. Save the list again as CSV, so that such marks are doubled.",
+        line=line,
     )
 
 
@@ -129,8 +141,10 @@ def _delimiter(text: str) -> str:
             scores.setdefault((widths[0] == width, count / len(widths), width), delimiter)
     if not scores:
         raise ListError(
-            "Only one column was found. Separate the columns by commas, semicolons, tabs or vertical bars; "
-            "saving the list as CSV does so."
+            say(
+                "Only one column was found. Separate the columns by commas, semicolons, tabs or vertical "
+                "bars; saving the list as CSV does so."
+            )
         )
     return scores[max(scores)]
 

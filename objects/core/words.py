@@ -5,6 +5,7 @@ functions, which read the same catalogues. speak() sets the language of both; ob
 """
 
 import gettext as catalogues
+import struct
 from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
@@ -66,13 +67,26 @@ def decimal(value: float, places: int) -> str:
 
 
 def messages(language: str) -> dict[str, str]:
-    """Every message of a catalogue with its translation; of those about a number, the one for 1."""
-    held: dict[str | tuple[str, int], str] = getattr(_catalogue(language), "_catalog", {})
-    return {
-        key if isinstance(key, str) else key[0]: said
-        for key, said in held.items()
-        if isinstance(key, str) or key[1] == 0
-    }
+    """Every message of a language's catalogue with its translation, those for one and for many apart.
+
+    Source of the format: GNU gettext manual, "The Format of GNU MO Files".
+    """
+    path = CATALOGUES / language / "LC_MESSAGES" / "django.mo"
+    if not path.exists():
+        return {}
+    held = path.read_bytes()
+    order = "<" if held[:4] == b"\xde\x12\x04\x95" else ">"
+    number, messages_at, said_at = struct.unpack_from(f"{order}3I", held, 8)
+
+    def texts(table: int, place: int) -> list[str]:
+        length, at = struct.unpack_from(f"{order}2I", held, table + 8 * place)
+        return held[at : at + length].decode().split("\0")
+
+    found: dict[str, str] = {}
+    for place in range(number):
+        forms, said = texts(messages_at, place), texts(said_at, place)
+        found |= {form.rpartition("\x04")[2]: said[0 if n == 0 else -1] for n, form in enumerate(forms)}
+    return found
 
 
 @cache

@@ -82,7 +82,9 @@ class ObjectForm(forms.ModelForm):
         required=False,
         help_text=_("Such as 850 g, 1.2 kg or 2 lb 4 oz; a number alone is grams."),
     )
-    hazards = forms.MultipleChoiceField(required=False, widget=forms.CheckboxSelectMultiple)
+    hazards = forms.MultipleChoiceField(
+        label=_("Hazards"), required=False, widget=forms.CheckboxSelectMultiple
+    )
     size_checked = forms.BooleanField(required=False, label=_("I have checked the size and it is right"))
     version = forms.IntegerField(required=False, widget=forms.HiddenInput)
 
@@ -96,6 +98,19 @@ class ObjectForm(forms.ModelForm):
         ]  # fmt: skip
         labels = {
             "number": _("Object number"),
+            "name": _("Name"),
+            "classification": _("Classification"),
+            "materials": _("Materials"),
+            "description": _("Description"),
+            "measured_with": _("Measured with"),
+            "quantity": _("Quantity"),
+            "condition": _("Condition"),
+            "fragility": _("Fragility"),
+            "significance": _("Significance"),
+            "location": _("Location"),
+            "priority": _("Priority"),
+            "present_housing": _("Present housing"),
+            "photo": _("Photo"),
             "need_by_hand": _("Housing need, over what the present housing says"),
             "need_note": _("Why this need"),
         }
@@ -220,7 +235,7 @@ class LocationForm(forms.ModelForm):
     class Meta:
         model = Location
         fields = ["name", "kind", "parent", "note"]
-        labels = {"parent": _("Lies in")}
+        labels = {"name": _("Name"), "kind": _("Kind"), "parent": _("Lies in"), "note": _("Note")}
 
     def __init__(self, *given, **named):
         super().__init__(*given, **named)

@@ -27,8 +27,8 @@ NOT_SAID = [("", _("Not said"))]
 LARGEST_TOLERANCE_MM = 1000  # two measurements a metre apart are not of one object; assumed
 
 
-def _said(choices) -> forms.ChoiceField:
-    return forms.ChoiceField(required=False, choices=[*NOT_SAID, *choices])
+def _said(label, choices) -> forms.ChoiceField:
+    return forms.ChoiceField(required=False, label=label, choices=[*NOT_SAID, *choices])
 
 
 class SurveyForm(forms.Form):
@@ -45,27 +45,34 @@ class SurveyForm(forms.Form):
     width_mm = LengthField(label=_("Width"), required=False)
     depth_mm = LengthField(label=_("Depth"), required=False)
     how = forms.ChoiceField(choices=SHELF_HOW, label=_("Measured with"))
-    measured_with = _said(CatalogueObject.MeasuredWith.choices)
+    measured_with = _said(_("Included in the size"), CatalogueObject.MeasuredWith.choices)
     weight_g = WeightField(label=_("Weight"), required=False, max_length=40)
     weight_unit = forms.ChoiceField(choices=WEIGHT_UNITS, required=False, label=_("Unit"))
     quantity = forms.IntegerField(
-        required=False, min_value=1, max_value=1_000_000, help_text=_("How many pieces keep together.")
+        required=False,
+        min_value=1,
+        max_value=1_000_000,
+        label=_("Quantity"),
+        help_text=_("How many pieces keep together."),
     )
-    may_lie = _said(CatalogueObject.MayLie.choices)
-    fragility = _said(CatalogueObject.Fragility.choices)
+    may_lie = _said(_("How it may lie"), CatalogueObject.MayLie.choices)
+    fragility = _said(_("Fragility"), CatalogueObject.Fragility.choices)
     projecting_parts = forms.CharField(
         required=False,
         max_length=200,
         label=_("Fragile parts that project"),
         help_text=_("Which, and where."),
     )
-    condition = _said(CatalogueObject.Condition.choices)
-    present_housing = _said(SHELF_HOUSING)
+    condition = _said(_("Condition"), CatalogueObject.Condition.choices)
+    present_housing = _said(_("Its present housing"), SHELF_HOUSING)
     hazards = forms.MultipleChoiceField(
-        required=False, choices=CatalogueObject.Hazard.choices, widget=forms.CheckboxSelectMultiple
+        label=_("Hazards"),
+        required=False,
+        choices=CatalogueObject.Hazard.choices,
+        widget=forms.CheckboxSelectMultiple,
     )
-    photo = forms.FileField(required=False)
-    note = forms.CharField(required=False, max_length=300)
+    photo = forms.FileField(label=_("Photo"), required=False)
+    note = forms.CharField(label=_("Note"), required=False, max_length=300)
 
     def __init__(self, data=None, files=None, *, unit: str = "in", **given):
         super().__init__(data, files, **given)
@@ -76,12 +83,6 @@ class SurveyForm(forms.Form):
             self.fields[name].unit = unit
         weight_unit = self.data.get("weight_unit")
         self.fields["weight_g"].unit = weight_unit if weight_unit in dict(WEIGHT_UNITS) else None
-        for name, label in (
-            ("measured_with", say("Included in the size")),
-            ("may_lie", say("How it may lie")),
-            ("present_housing", say("Its present housing")),
-        ):
-            self.fields[name].label = label
         self.fields["photo"].widget.attrs |= {"accept": "image/*", "capture": "environment"}
 
     def clean_hazards(self) -> str:

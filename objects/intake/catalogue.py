@@ -6,6 +6,7 @@ from typing import Any
 from django.utils import timezone
 
 from objects.core.numbers import clean_number
+from objects.core.words import noted
 from objects.intake.fields import Field
 from objects.intake.headings import HEADINGS
 from objects.intake.kinds import ListKind
@@ -42,39 +43,39 @@ class ObjectList(ListKind):
     """A catalogue list, one object a row."""
 
     key = "objects"
-    model, identity, identity_label = CatalogueObject, "number", "object number"
+    model, identity, identity_label = CatalogueObject, "number", noted("object number")
     is_long = True
     fields = tuple(
         Field(key, label, HEADINGS[key], required=key == "number")
         for key, label in (
-            ("number", "Object number"),
-            ("name", "Name"),
-            ("description", "Description"),
-            ("classification", "Classification"),
-            ("materials", "Materials"),
-            ("dimensions", "Dimensions"),
-            ("height", "Height"),
-            ("width", "Width"),
-            ("depth", "Depth"),
-            ("length", "Length"),
-            ("diameter", "Diameter"),
-            ("dimension_unit", "Unit of the size"),
-            ("may_lie", "How it may lie"),
-            ("measured_with", "Measured with"),
-            ("weight_g", "Weight"),
-            ("quantity", "Quantity"),
-            ("condition", "Condition"),
-            ("fragility", "Fragility"),
-            ("projecting_parts", "Fragile parts that project"),
-            ("use", "How often it is used"),
-            ("significance", "Significance"),
-            ("hazards", "Hazards"),
-            ("location", "Location"),
-            ("priority", "Priority"),
-            ("present_housing", "Present housing"),
-            ("need", "Housing need"),
-            ("need_note", "Why this need"),
-            ("photo", "Photo"),
+            ("number", noted("Object number")),
+            ("name", noted("Name")),
+            ("description", noted("Description")),
+            ("classification", noted("Classification")),
+            ("materials", noted("Materials")),
+            ("dimensions", noted("Dimensions")),
+            ("height", noted("Height")),
+            ("width", noted("Width")),
+            ("depth", noted("Depth")),
+            ("length", noted("Length")),
+            ("diameter", noted("Diameter")),
+            ("dimension_unit", noted("Unit of the size")),
+            ("may_lie", noted("How it may lie")),
+            ("measured_with", noted("Measured with")),
+            ("weight_g", noted("Weight")),
+            ("quantity", noted("Quantity")),
+            ("condition", noted("Condition")),
+            ("fragility", noted("Fragility")),
+            ("projecting_parts", noted("Fragile parts that project")),
+            ("use", noted("How often it is used")),
+            ("significance", noted("Significance")),
+            ("hazards", noted("Hazards")),
+            ("location", noted("Location")),
+            ("priority", noted("Priority")),
+            ("present_housing", noted("Present housing")),
+            ("need", noted("Housing need")),
+            ("need_note", noted("Why this need")),
+            ("photo", noted("Photo")),
         )
     )
 
@@ -160,7 +161,10 @@ class ObjectList(ListKind):
         if not need and row.values.pop("need_note", ""):
             row.notes.append("A reason without a housing need is left out.")
         if need != before[0]:
-            row.values.setdefault("need_note", f"Stated in the list {self.file_name or 'handed in'}."[:300])
+            row.values.setdefault(
+                "need_note",
+                noted("Stated in the list {name}.").format(name=self.file_name or "handed in")[:300],
+            )
         if need and (need, row.values.get("need_note", before[1])) != before:
             row.values |= {"need_said_by": self.by and self.by.pk, "need_said_at": self.now}
 
@@ -187,9 +191,9 @@ def _keep_as_recorded(row: Row, record: CatalogueObject) -> None:
 
 
 LABELS = {
-    "size_state": "state of the size",
-    "dimensions_unit": "unit of the size",
-    "dimensions_note": "note on the size",
-    "need_said_by": "who said the need",
-    "need_said_at": "when the need was said",
+    "size_state": noted("state of the size"),
+    "dimensions_unit": noted("unit of the size"),
+    "dimensions_note": noted("note on the size"),
+    "need_said_by": noted("who said the need"),
+    "need_said_at": noted("when the need was said"),
 }

@@ -5,11 +5,13 @@ from dataclasses import dataclass
 from difflib import SequenceMatcher
 
 from objects.core.lists import ReadList, match_columns, plain_heading
+from objects.core.words import noted
 from objects.intake.column_contents import field_by_content, says_nothing
 from objects.intake.kinds import ListKind
 from objects.models import ColumnMemory
 
-REMEMBERED, NAME, LIKE_NAME, CONTENT = "remembered", "by name", "like the name", "by its content"
+REMEMBERED, NAME = noted("remembered"), noted("by name")
+LIKE_NAME, CONTENT = noted("like the name"), noted("by its content")
 
 _LIKE = 0.88  # of 1; a letter or two amiss in a word of eight. Height and weight reach 0.83; assumed
 _LIKELIER = 0.05  # by how much the next field must be less like; assumed

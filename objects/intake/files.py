@@ -5,6 +5,7 @@ import re
 from objects.core.list_rows import ReadList
 from objects.core.list_text import ListError
 from objects.core.lists import read_list
+from objects.core.words import say
 from objects.intake.lido_records import read_lido
 from objects.intake.packages import PROTECTED
 from objects.intake.spreadsheets import read_spreadsheet
@@ -26,8 +27,12 @@ def read_file(data: bytes, file_name: str = "", *, sheet: str = "", max_rows: in
     """
     if len(data) > LARGEST_FILE:
         raise ListError(
-            f"The file has {len(data) / 1e6:,.0f} MB; at most {LARGEST_FILE / 1e6:,.0f} MB can be read. "
-            "Split it and take in the parts."
+            say(
+                "The file has {data:,.0f} MB; at most {largest_file:,.0f} MB can be read. Split it "
+                "and take in the parts.",
+                data=len(data) / 1e6,
+                largest_file=LARGEST_FILE / 1e6,
+            )
         )
     if data.startswith(_PACKAGE):
         return read_spreadsheet(data, sheet=sheet, max_rows=max_rows)

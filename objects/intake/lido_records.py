@@ -7,6 +7,7 @@ from typing import Any
 from objects.core.list_rows import ReadList
 from objects.core.list_text import ListError
 from objects.core.lists import plain_heading
+from objects.core.words import say
 from objects.intake.lido import (
     CLASS,
     DESCRIPTION,
@@ -68,14 +69,21 @@ def read_lido(data: bytes, *, max_rows: int = 200_000) -> ReadList:
     encoding = "UTF-8"
     for record in _records(data):
         if len(rows) == max_rows:
-            raise ListError(f"The file has more than {max_rows} records. Split it and take in the parts.")
+            raise ListError(
+                say(
+                    "The file has more than {max_rows} records. Split it and take in the parts.",
+                    max_rows=max_rows,
+                )
+            )
         if not rows:
             encoding = record.getroottree().docinfo.encoding or encoding
         rows.append(row_of(record))
         lines.append(record.sourceline)
     if not rows:
         raise ListError(
-            "The XML file holds no LIDO records. Export the objects as LIDO 1.1, or save the list as CSV."
+            say(
+                "The XML file holds no LIDO records. Export the objects as LIDO 1.1, or save the list as CSV."
+            )
         )
     if lines[-1] >= _LAST_LINE:
         lines = _counted_lines(data, lines)
@@ -103,8 +111,12 @@ def _records(data: bytes) -> Iterator[Any]:
         count += event == "start"
         if count > MOST_ELEMENTS:
             raise ListError(
-                f"The XML file has more than {MOST_ELEMENTS:,} elements in or before the record on line "
-                f"{element.sourceline}; no record needs as many. Check what wrote the file."
+                say(
+                    "The XML file has more than {most_elements:,} elements in or before the record on "
+                    "line {sourceline}; no record needs as many. Check what wrote the file.",
+                    most_elements=MOST_ELEMENTS,
+                    sourceline=element.sourceline,
+                )
             )
         if event == "start":
             inside = inside or element.tag == RECORD

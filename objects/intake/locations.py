@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable
 
+from objects.core.words import noted, say
 from objects.intake.fields import Field
 from objects.intake.kinds import BATCH, ListKind, overwrite
 from objects.intake.rows import Row, RowReading
@@ -26,7 +27,12 @@ def read_path(row: Row, key: str) -> str:
     if len(path) > PATH_LIMIT or any(len(name) > NAME_LIMIT for name in path.split(SEPARATOR)):
         row.refuse_cell(
             key,
-            f"a place's name has at most {NAME_LIMIT} characters, the whole path {PATH_LIMIT}. Shorten it.",
+            say(
+                "a place's name has at most {name_limit} characters, the whole path {path_limit}. "
+                "Shorten it.",
+                name_limit=NAME_LIMIT,
+                path_limit=PATH_LIMIT,
+            ),
         )
         return ""
     return path
@@ -93,11 +99,13 @@ class LocationList(ListKind):
     """A list of places, one path a row."""
 
     key = "locations"
-    model, identity, identity_label = Location, "path", "location"
+    model, identity, identity_label = Location, "path", noted("location")
     fields = (
-        Field("path", "Location", ("place", "location path", "storage location", "shelf"), required=True),
-        Field("kind", "Type", ("kind", "type of place", "location type")),
-        Field("note", "Note", ("notes", "remark", "remarks", "comment")),
+        Field(
+            "path", noted("Location"), ("place", "location path", "storage location", "shelf"), required=True
+        ),
+        Field("kind", noted("Type"), ("kind", "type of place", "location type")),
+        Field("note", noted("Note"), ("notes", "remark", "remarks", "comment")),
     )
 
     def read(self, row: Row) -> None:

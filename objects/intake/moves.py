@@ -5,13 +5,14 @@ from typing import Any
 
 from django.db import connection
 
+from objects.core.words import noted
 from objects.models import CatalogueObject, ListImport, Location, ObjectMove
 from objects.services.moves import LONGEST_NOTE
 
 
 def list_note(listed: ListImport) -> str:
     """What the trail of moves says of a list."""
-    return f"List {listed.file_name}"[:LONGEST_NOTE]
+    return noted("List {name}").format(name=listed.file_name)[:LONGEST_NOTE]
 
 
 def store_moves(waiting: str, *, listed: ListImport, now: datetime, by: Any) -> None:

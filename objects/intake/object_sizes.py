@@ -17,6 +17,7 @@ from objects.core.measuring import (
     sides_in_use,
 )
 from objects.core.size_reader import SizeReader
+from objects.core.words import say
 from objects.intake.rows import Row
 from objects.models import CatalogueObject, SurveyEntry
 
@@ -62,7 +63,14 @@ def read_size(row: Row, sizes: SizeReader) -> None:
         return
     text = " | ".join(part for part in (written, composed) if part)
     if len(text) > LONGEST:
-        row.refuse_cell(column, f"{len(text)} characters; at most {LONGEST} can be kept. Shorten it.")
+        row.refuse_cell(
+            column,
+            say(
+                "{text} characters; at most {longest} can be kept. Shorten it.",
+                text=len(text),
+                longest=LONGEST,
+            ),
+        )
         return
     note = " ".join(reading.notes)[:500]
     row.needs_check = reading.status == CHECK
@@ -130,8 +138,10 @@ def measured_at_the_shelf(things: Iterable[int]) -> dict[int, Measured]:
         sides = {side: given for side, given in zip(SIDES, in_use, strict=True) if given}
         if sides:
             latest = its_entries[max(sides.values(), key=lambda given: given.at).key]
-            who = f" by {latest.by}" if latest.by else ""
-            found[thing] = Measured(sides, f"on {latest.measured_at:%Y-%m-%d}{who}")
+            who = say(" by {by}", by=latest.by) if latest.by else ""
+            found[thing] = Measured(
+                sides, say("on {measured_at:%Y-%m-%d}{who}", measured_at=latest.measured_at, who=who)
+            )
     return found
 
 
@@ -168,9 +178,15 @@ def _keep_measured(row: Row, record: CatalogueObject, measured: Measured, tolera
     listed = [row.values[side] if side in sides else None for side in SIDES]
     known = [mm if side in sides else None for side, mm in _sides(record).items()]
     apart = difference(listed, known, tolerance)
-    said = f"Measured {measured.when_and_who}; the list's size is kept as text only."
+    said = say(
+        "Measured {when_and_who}; the list's size is kept as text only.", when_and_who=measured.when_and_who
+    )
     if apart.sides:
-        said += f" It differs: the list says {_named(listed, apart)}, measured were {_named(known, apart)}."
+        said += say(
+            " It differs: the list says {_named}, measured were {named2}.",
+            _named=_named(listed, apart),
+            named2=_named(known, apart),
+        )
         said += f" {apart.likely_reason}" if apart.likely_reason else ""
     _leave_out(row, [*sides, "size_state"])
     for side in SIDES:

@@ -6,6 +6,7 @@ import zlib
 from collections.abc import Iterator
 
 from objects.core.list_text import ListError
+from objects.core.words import noted, say
 
 MOST_UNPACKED = 200_000_000  # bytes; 5,000,000 cells of 35 bytes and some to spare; assumed
 MOST_MEMBERS = 2_000  # assumed; a workbook has some dozens
@@ -15,25 +16,28 @@ _CHUNK, _PACKED_CHUNK = 1 << 20, 1 << 16
 _LOCAL_HEADER = 30  # bytes before a member's name; APPNOTE.TXT of the ZIP format, 4.3.7
 _UNUSED = ("xl/media/", "xl/drawings/", "xl/charts/", "xl/embeddings/", "xl/externalLinks/", "xl/pivotCache/")
 
-BOMB = (
-    "The spreadsheet unpacks to far more than any list holds ({}). Delete the sheets that are not needed, or "
+BOMB = noted(
+    "The spreadsheet unpacks to far more than any list holds ({why}). Delete the sheets that are "
+    "not needed, or "
     "save the list as CSV."
 )
-DAMAGED = (
-    "The spreadsheet file is damaged or incomplete ({}). Open it, save it again, and choose the new file."
+DAMAGED = noted(
+    "The spreadsheet file is damaged or incomplete ({why}). Open it, save it again, and choose the new file."
 )
-PROTECTED = "The spreadsheet is protected by a password. Open it, take the password off, and save it again."
+PROTECTED = noted(
+    "The spreadsheet is protected by a password. Open it, take the password off, and save it again."
+)
 
 
 def members_of(data: bytes) -> list[zipfile.ZipInfo]:
     """What a package says it holds."""
     if data.count(b"PK\x01\x02") > MOST_MEMBERS:  # each entry of the table of contents begins so
-        raise ListError(BOMB.format(f"more than {MOST_MEMBERS:,} parts"))
+        raise ListError(say(BOMB, why=say("more than {most_members:,} parts", most_members=MOST_MEMBERS)))
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as package:
             return package.infolist()
     except (zipfile.BadZipFile, NotImplementedError, ValueError, OverflowError, EOFError) as error:
-        raise ListError(DAMAGED.format("its table of contents cannot be read")) from error
+        raise ListError(say(DAMAGED, why=say("its table of contents cannot be read"))) from error
 
 
 def unpacked(data: bytes, members: list[zipfile.ZipInfo]) -> dict[str, bytes]:
@@ -47,7 +51,7 @@ def unpacked(data: bytes, members: list[zipfile.ZipInfo]) -> dict[str, bytes]:
     used = packed = 0
     for member in filter(_is_wanted, members):
         if member.filename.casefold() in taken:
-            raise ListError(DAMAGED.format(f"it holds {_named(member)} twice"))
+            raise ListError(say(DAMAGED, why=say("it holds {named} twice", named=_named(member))))
         taken.add(member.filename.casefold())
         packed += member.compress_size
         most = min(MOST_UNPACKED, max(_ALWAYS_UNPACKED, MOST_RATIO * packed))
@@ -83,13 +87,24 @@ def _unpack(data: bytes, member: zipfile.ZipInfo, most: int) -> bytes:
         for piece in _pieces(data, member):
             size += len(piece)
             if size > most:
-                raise ListError(BOMB.format(f"{_named(member)} alone has more than {most / 1e6:,.0f} MB"))
+                raise ListError(
+                    say(
+                        BOMB,
+                        why=say(
+                            "{named} alone has more than {most:,.0f} MB",
+                            named=_named(member),
+                            most=most / 1e6,
+                        ),
+                    )
+                )
             gathered.append(piece)
     except zlib.error as error:
-        raise ListError(DAMAGED.format(f"{_named(member)} cannot be unpacked")) from error
+        raise ListError(say(DAMAGED, why=say("{named} cannot be unpacked", named=_named(member)))) from error
     part = b"".join(gathered)
     if size != member.file_size or zlib.crc32(part) != member.CRC:
-        raise ListError(DAMAGED.format(f"{_named(member)} is not what the table of contents says"))
+        raise ListError(
+            say(DAMAGED, why=say("{named} is not what the table of contents says", named=_named(member)))
+        )
     return part
 
 
@@ -104,19 +119,19 @@ def _pieces(data: bytes, member: zipfile.ZipInfo) -> Iterator[bytes]:
             while opened.unconsumed_tail:
                 yield opened.decompress(opened.unconsumed_tail, _CHUNK)
     else:
-        raise ListError(DAMAGED.format(f"{_named(member)} is packed in an unusual way"))
+        raise ListError(say(DAMAGED, why=say("{named} is packed in an unusual way", named=_named(member))))
 
 
 def _packed(data: bytes, member: zipfile.ZipInfo) -> bytes:
     """A part as it is packed, found by its own header."""
     if member.flag_bits & 1:
-        raise ListError(PROTECTED)
+        raise ListError(say(PROTECTED))
     start = member.header_offset
     header = data[start : start + _LOCAL_HEADER]
     if start < 0 or len(header) < _LOCAL_HEADER or header[:4] != b"PK\x03\x04":
-        raise ListError(DAMAGED.format(f"{_named(member)} is missing"))
+        raise ListError(say(DAMAGED, why=say("{named} is missing", named=_named(member))))
     start += _LOCAL_HEADER + int.from_bytes(header[26:28], "little") + int.from_bytes(header[28:30], "little")
     packed = data[start : start + member.compress_size]
     if len(packed) < member.compress_size:
-        raise ListError(DAMAGED.format(f"{_named(member)} breaks off"))
+        raise ListError(say(DAMAGED, why=say("{named} breaks off", named=_named(member))))
     return packed

@@ -6,6 +6,7 @@ from pathlib import Path
 from django.core.files import File
 from PIL import Image, UnidentifiedImageError
 
+from objects.core.words import say
 from objects.intake.rows import Row
 from objects.models import CatalogueObject
 
@@ -17,11 +18,13 @@ def photo_name(row: Row, key: str, folder: Path) -> str:
     if not (name := row.cell(key)):
         return ""
     if not SAFE_NAME.fullmatch(name):
-        row.notes.append(f"Photo “{name}” is not the plain name of a PNG, JPEG, WebP or GIF file; left out.")
+        row.notes.append(
+            say("Photo “{name}” is not the plain name of a PNG, JPEG, WebP or GIF file; left out.", name=name)
+        )
         return ""
     path = folder / name
     if not path.is_file() or path.resolve().parent != folder.resolve():
-        row.notes.append(f"Photo “{name}” is not in the folder of photos; left out.")
+        row.notes.append(say("Photo “{name}” is not in the folder of photos; left out.", name=name))
         return ""
     return name
 

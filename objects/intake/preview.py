@@ -8,11 +8,13 @@ from itertools import batched
 from typing import Any
 
 from objects.core.lists import ListError, ReadList
+from objects.core.words import say
 from objects.intake.columns import suggested_columns
 from objects.intake.fields import Field, IntakeRefused
 from objects.intake.files import read_file
 from objects.intake.kinds import ListKind
 from objects.intake.rows import CHANGED, CHECK, NEW, REFUSED, STATUS_NAMES, UNCHANGED, Row, RowReading
+from objects.speaking import in_language
 
 CHUNK = 2000  # rows that are held at a time with the records they are about
 
@@ -63,6 +65,7 @@ class Preview:
     def _places(self) -> dict[str, int]:
         return {key: self.read.header.index(name) for key, name in self.columns.items()}
 
+    @in_language("en")  # what is said of rows is kept in English; retold() says it in the reader's language
     def _read(self, places: Sequence[int]) -> list[RowReading]:
         rows = [self._row(place) for place in places]
         self.kind.look_ahead(rows)
@@ -84,7 +87,12 @@ class Preview:
         self.kind.read(row)
         for wanted in self.kind.fields:
             if wanted.required and not row.cell(wanted.key):
-                row.refuse(f"{wanted.label} is blank. Fill it in, or leave the row out of the list.")
+                row.refuse(
+                    say(
+                        "{label} is blank. Fill it in, or leave the row out of the list.",
+                        label=say(wanted.label),
+                    )
+                )
         return self.kind.name_of(row)
 
     def _judged(self, row: Row, name: str, records: Mapping[str, Any]) -> RowReading:
@@ -94,8 +102,14 @@ class Preview:
             first = self._first_lines.setdefault(key, row.line)
             if first != row.line:
                 row.refuse(
-                    f"The {self.kind.identity_label} {name} is on line {first} and again on line {row.line}. "
-                    "Keep one of the two rows."
+                    say(
+                        "The {identity} {name} is on line {first} and again on line {line}. Keep one "
+                        "of the two rows.",
+                        identity=say(self.kind.identity_label),
+                        name=name,
+                        first=first,
+                        line=row.line,
+                    )
                 )
             record = records.get(key)
             if not row.problems:

@@ -10,16 +10,19 @@ from typing import Any
 
 from objects.core.lengths import LengthError, parse_length
 from objects.core.weights import WeightError, parse_weight
+from objects.core.words import LANGUAGES, noted, say
+from objects.speaking import in_language
 
 NEW, CHANGED, UNCHANGED, CHECK, REFUSED = "new", "changed", "unchanged", "check", "refused"
 STATUS_NAMES = {
-    REFUSED: "Refused",
-    CHECK: "To be checked",
-    CHANGED: "Changed",
-    NEW: "New",
-    UNCHANGED: "Unchanged",
+    REFUSED: noted("Refused"),
+    CHECK: noted("To be checked"),
+    CHANGED: noted("Changed"),
+    NEW: noted("New"),
+    UNCHANGED: noted("Unchanged"),
 }
-YES, NO = {"yes", "y", "true", "1", "x"}, {"no", "n", "false", "0"}
+YES = {"yes", "y", "true", "1", "x", "sí", "si", "oui"}
+NO = {"no", "n", "false", "0", "non"}
 
 
 @dataclass(slots=True)
@@ -90,7 +93,12 @@ class Row:
         if not (cell := self.cell(key)):
             return
         if len(cell) > limit:
-            self.refuse_cell(key, f"{len(cell)} characters; at most {limit} can be kept. Shorten it.")
+            self.refuse_cell(
+                key,
+                say(
+                    "{cell} characters; at most {limit} can be kept. Shorten it.", cell=len(cell), limit=limit
+                ),
+            )
             return
         self.values[key] = cell
 
@@ -113,7 +121,9 @@ class Row:
         if (found := _by_any_name(tuple(choices)).get(word.casefold())) is not None:
             return found
         known = ", ".join(choice.replace("_", " ") for choice, _ in choices)
-        self.refuse_cell(key, f"“{word}” is not known here. Write one of: {known}.")
+        self.refuse_cell(
+            key, say("“{word}” is not known here. Write one of: {known}.", word=word, known=known)
+        )
         return None
 
     def number(self, key: str, lowest: str, highest: str, places: int = 2) -> None:
@@ -123,10 +133,20 @@ class Row:
         try:
             value = round(Decimal(cell.replace(",", ".")), places)
         except InvalidOperation:
-            self.refuse_cell(key, f"“{cell}” is not a number. Write figures only, such as 12.5.")
+            self.refuse_cell(
+                key, say("“{cell}” is not a number. Write figures only, such as 12.5.", cell=cell)
+            )
             return
         if not value.is_finite() or not Decimal(lowest) <= value <= Decimal(highest):
-            self.refuse_cell(key, f"“{cell}” is not between {lowest} and {highest}. Check the figure.")
+            self.refuse_cell(
+                key,
+                say(
+                    "“{cell}” is not between {lowest} and {highest}. Check the figure.",
+                    cell=cell,
+                    lowest=lowest,
+                    highest=highest,
+                ),
+            )
             return
         self.values[key] = int(value) if places == 0 else value
 
@@ -134,7 +154,7 @@ class Row:
         """A whole number between two limits."""
         cell = self.cell(key)
         if cell and not re.fullmatch(r"[+-]?\d+", cell):
-            self.refuse_cell(key, f"“{cell}” is not a whole number.")
+            self.refuse_cell(key, say("“{cell}” is not a whole number.", cell=cell))
             return
         self.number(key, str(lowest), str(highest), places=0)
 
@@ -163,7 +183,7 @@ class Row:
         if not (cell := self.cell(key).casefold()):
             return
         if cell not in YES | NO:
-            self.refuse_cell(key, f"“{cell}” is neither yes nor no.")
+            self.refuse_cell(key, say("“{cell}” is neither yes nor no.", cell=cell))
             return
         self.values[key] = cell in YES
 
@@ -180,9 +200,14 @@ def _unit_in(heading: str, units: str) -> str | None:
 
 @lru_cache(maxsize=256)
 def _by_any_name(choices: tuple[tuple[str, str], ...]) -> dict[str, str]:
-    """Choices by every name they go by: key, label, and the label up to its colon; the first one wins."""
+    """Choices by every name they go by: key, label in each language, and the label up to its colon.
+
+    The first one wins, English first.
+    """
     found: dict[str, str] = {}
-    for choice, label in choices:
-        for name in (choice, choice.replace("_", " "), label, label.split(":")[0]):
-            found.setdefault(name.casefold(), choice)
+    for language in LANGUAGES:
+        with in_language(language):
+            for choice, label in choices:
+                for name in (choice, choice.replace("_", " "), str(label), str(label).split(":")[0]):
+                    found.setdefault(name.casefold(), choice)
     return found

@@ -8,6 +8,7 @@ from typing import Any
 from lxml import etree
 
 from objects.core.list_text import ListError
+from objects.core.words import say
 
 DEEPEST = 100  # elements within each other; records of museums reach about 20; assumed
 
@@ -45,20 +46,35 @@ def events(data: bytes, what: str) -> Iterator[tuple[str, Any]]:
                 raise ListError(_HAS_DOCTYPE.format(what))
             if depth > DEEPEST:
                 raise ListError(
-                    f"The {what} has more than {DEEPEST} elements within each other on line "
-                    f"{element.sourceline}; no list needs as many. Check what wrote the file."
+                    say(
+                        "The {what} has more than {deepest} elements within each other on line {sourceline}; "
+                        "no list needs as many. Check what wrote the file.",
+                        what=what,
+                        deepest=DEEPEST,
+                        sourceline=element.sourceline,
+                    )
                 )
             yield event, element
     except etree.XMLSyntaxError as error:
         line, column = error.position
         if error.code in _TOO_LARGE:
             raise ListError(
-                f"The {what} holds a text or a tag of more than 10 MB before line {line}, column {column}; "
-                "no list needs as much. Check what wrote the file."
+                say(
+                    "The {what} holds a text or a tag of more than 10 MB before line {line}, column "
+                    "{column}; no list needs as much. Check what wrote the file.",
+                    what=what,
+                    line=line,
+                    column=column,
+                )
             ) from error
         raise ListError(
-            f"The {what} is damaged or breaks off: it cannot be read from line {line}, column {column} on. "
-            "Write it again and choose the new file."
+            say(
+                "The {what} is damaged or breaks off: it cannot be read from line {line}, column "
+                "{column} on. Write it again and choose the new file.",
+                what=what,
+                line=line,
+                column=column,
+            )
         ) from error
 
 

@@ -4,12 +4,15 @@ import re
 from xml.sax.saxutils import unescape
 
 from objects.core.list_text import ListError
+from objects.core.words import noted, say
 from objects.intake.packages import DAMAGED
 from objects.intake.safe_xml import events, forget
 
 TEXTS = "xl/sharedStrings.xml"
 MOST_TEXTS = 2_000_000  # ten to each of the most rows; assumed
-_TOO_MANY = f"The spreadsheet has more than {MOST_TEXTS:,} different texts. Split it and take in the parts."
+_TOO_MANY = noted(
+    "The spreadsheet has more than {most_texts:,} different texts. Split it and take in the parts."
+)
 _FEW = 10_000  # texts with fonts of their own that are parsed one by one; assumed
 _SPACE = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 _UNUSUAL = (b":si", b"<!", b"\x00")  # an element with a prefix, a comment or its like, no text
@@ -34,7 +37,7 @@ def shared_texts(part: bytes) -> list[str]:
     """The texts in order; how Asian words are spoken is left out."""
     count = part.count(b"<si")
     if count > MOST_TEXTS:
-        raise ListError(_TOO_MANY)
+        raise ListError(say(_TOO_MANY, most_texts=MOST_TEXTS))
     plain = part.count(b"<si><t")
     is_usual = 0 < count == part.count(b"<si>") and not any(sign in part for sign in _UNUSUAL)
     items = _ITEM.findall(part) if is_usual and count - plain <= _FEW else []
@@ -43,7 +46,7 @@ def shared_texts(part: bytes) -> list[str]:
     try:
         return [_text(item.decode()) for item in items]
     except UnicodeDecodeError as error:
-        raise ListError(DAMAGED.format("its texts are not written in UTF-8")) from error
+        raise ListError(say(DAMAGED, why=say("its texts are not written in UTF-8"))) from error
 
 
 def _text(item: str) -> str:
@@ -65,7 +68,7 @@ def _parsed(part: bytes) -> list[str]:
             texts.append(_ESCAPED.sub(_unescaped, "".join(pieces)))
             forget(element)
             if len(texts) > MOST_TEXTS:
-                raise ListError(_TOO_MANY)
+                raise ListError(say(_TOO_MANY, most_texts=MOST_TEXTS))
     return texts
 
 

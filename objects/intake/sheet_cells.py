@@ -7,6 +7,7 @@ from typing import Any
 
 from objects.core.cells import plain_cell
 from objects.core.lists import plain_heading
+from objects.core.words import say_count
 from objects.intake.headings import HEADINGS
 from objects.intake.workbooks import formulas_without_result
 
@@ -80,9 +81,15 @@ def _note_on_dates(heading: str, cells: Sequence[Any], row: int) -> list[str]:
     if not 0 < 2 * len(dates) < len(cells) - cells.count(""):
         return []
     return [
-        f"{heading}: {_so_many(len(dates), 'cell is a date', 'cells are dates')}, the first in row "
-        f"{row + dates[0]}. If a number or a size was typed there, the spreadsheet has changed it: format "
-        "the column as text and type it again."
+        say_count(
+            "{heading}: {count} cell is a date, the first in row {row}. If a number or a size was typed "
+            "there, the spreadsheet has changed it: format the column as text and type it again.",
+            "{heading}: {count} cells are dates, the first in row {row}. If a number or a size was typed "
+            "there, the spreadsheet has changed it: format the column as text and type it again.",
+            len(dates),
+            heading=heading,
+            row=row + dates[0],
+        )
     ]
 
 
@@ -90,10 +97,18 @@ def _note_on_decimals(heading: str, cells: Sequence[Any], texts: list[str]) -> l
     found = [text for value, text in zip(cells, texts, strict=True) if _has_decimals(value)]
     if not found:
         return []
-    said = _so_many(len(found), "cell is stored as a number", "cells are stored as numbers")
     return [
-        f"{heading}: {said}, such as {found[0]}. A zero typed at the end of one is lost ({found[0]}0 becomes "
-        f"{found[0]}): compare them with the register, and format the column as text before typing such."
+        say_count(
+            "{heading}: {count} cell is stored as a number, such as {found}. A zero typed at the end of one "
+            "is lost ({found}0 becomes {found}): compare them with the register, and format the column as "
+            "text before typing such.",
+            "{heading}: {count} cells are stored as numbers, such as {found}. A zero typed at the end of one "
+            "is lost ({found}0 becomes {found}): compare them with the register, and format the column as "
+            "text before typing such.",
+            len(found),
+            heading=heading,
+            found=found[0],
+        )
     ]
 
 
@@ -104,15 +119,24 @@ def _has_decimals(value: Any) -> bool:
 def notes_on_formulas(part: bytes) -> list[str]:
     """Formulas that no spreadsheet has worked out yet, and those that failed."""
     notes = [
-        f"Column {letters}: {_so_many(count, 'formula has', 'formulas have')} no stored result, read as "
-        "blank. Open the file in a spreadsheet program, save it there, and choose it again."
+        say_count(
+            "Column {letters}: {count} formula has no stored result, read as blank. Open the file in a "
+            "spreadsheet program, save it there, and choose it again.",
+            "Column {letters}: {count} formulas have no stored result, read as blank. Open the file in a "
+            "spreadsheet program, save it there, and choose it again.",
+            count,
+            letters=letters,
+        )
         for letters, count in sorted(formulas_without_result(part).items())
     ]
     if errors := part.count(b' t="e"'):
-        said = _so_many(errors, "cell holds", "cells hold")
-        notes.append(f"{said} an error such as #N/A, read as blank. Put right what the formula refers to.")
+        notes.append(
+            say_count(
+                "{count} cell holds an error such as #N/A, read as blank. Put right what the formula refers "
+                "to.",
+                "{count} cells hold an error such as #N/A, read as blank. Put right what the formula refers "
+                "to.",
+                errors,
+            )
+        )
     return notes
-
-
-def _so_many(count: int, one: str, more: str) -> str:
-    return f"{count} {one if count == 1 else more}"

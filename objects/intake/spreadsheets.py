@@ -6,6 +6,7 @@ from python_calamine import CalamineError, CalamineWorkbook
 
 from objects.core.list_rows import ListRows, NoList, ReadList
 from objects.core.list_text import ListError
+from objects.core.words import say
 from objects.intake.packages import DAMAGED, members_of, packed_again, unpacked
 from objects.intake.shared_texts import take_texts
 from objects.intake.sheet_cells import as_seen, notes_on_cells, notes_on_formulas
@@ -19,7 +20,6 @@ from objects.intake.workbooks import (
 )
 
 _MOST_NAMED = 20  # other sheets in a note; assumed
-_ODD_ENCODING = DAMAGED.format("it is not written in UTF-8")
 _OTHER_PACKAGES = {
     "xl/workbook.bin": "a binary spreadsheet (XLSB)",
     "content.xml": "an OpenDocument file",
@@ -47,8 +47,12 @@ def read_spreadsheet(data: bytes, *, sheet: str = "", max_rows: int = 200_000) -
         extent = extents[chosen.part]
         if extent.area > MOST_AREA:
             raise ListError(
-                f"The sheet “{chosen.name}” reaches to the cell {extent.last}, much too far for a list. "
-                "Delete the cells that lie apart from it, or copy the list into a new file."
+                say(
+                    "The sheet “{name}” reaches to the cell {last}, much too far for a list. Delete the "
+                    "cells that lie apart from it, or copy the list into a new file.",
+                    name=chosen.name,
+                    last=extent.last,
+                )
             )
         try:
             rows = _read_sheet(parts, sheets, chosen, texts, max_rows)
@@ -73,7 +77,9 @@ def _check_kind(names: set[str]) -> None:
     if WORKBOOK in names:
         return
     what = next((said for name, said in _OTHER_PACKAGES.items() if name in names), "a ZIP file")
-    raise ListError(f"This is {what}, not a list. Save the list as XLSX or CSV and choose that file.")
+    raise ListError(
+        say("This is {what}, not a list. Save the list as XLSX or CSV and choose that file.", what=what)
+    )
 
 
 def _check_encoding(part: bytes) -> None:
@@ -81,7 +87,7 @@ def _check_encoding(part: bytes) -> None:
     declaration = part[:200].partition(b"?>")[0].lower() if part.lstrip()[:5] == b"<?xml" else b""
     is_utf_8 = b"encoding" not in declaration or b"utf-8" in declaration or b"us-ascii" in declaration
     if not is_utf_8 or b"\x00" in part[:200] or part[:2] in (b"\xff\xfe", b"\xfe\xff"):
-        raise ListError(_ODD_ENCODING)
+        raise ListError(say(DAMAGED, why=say("it is not written in UTF-8")))
 
 
 def _candidates(sheets: list[Sheet], wanted: str) -> list[Sheet]:
@@ -90,16 +96,29 @@ def _candidates(sheets: list[Sheet], wanted: str) -> list[Sheet]:
     if found := [each for each in sheets if each.name == wanted][:1]:
         return found
     names = ", ".join(f"“{each.name}”" for each in sheets) or "none"
-    raise ListError(f"There is no sheet “{wanted}” with rows in it. Choose one of these: {names}.")
+    raise ListError(
+        say(
+            "There is no sheet “{wanted}” with rows in it. Choose one of these: {names}.",
+            wanted=wanted,
+            names=names,
+        )
+    )
 
 
 def _note_on_sheets(chosen: Sheet, sheets: list[Sheet], wanted: str) -> list[str]:
     others = [f"“{each.name}”" for each in sheets if each is not chosen]
     if wanted or not others:
         return []
-    more = f" and {len(others) - _MOST_NAMED} more" if len(others) > _MOST_NAMED else ""
+    more = say(" and {others} more", others=len(others) - _MOST_NAMED) if len(others) > _MOST_NAMED else ""
     listed = ", ".join(others[:_MOST_NAMED])
-    return [f"The sheet “{chosen.name}” was read. Other sheets with rows: {listed}{more}."]
+    return [
+        say(
+            "The sheet “{name}” was read. Other sheets with rows: {listed}{more}.",
+            name=chosen.name,
+            listed=listed,
+            more=more,
+        )
+    ]
 
 
 def _read_sheet(
@@ -114,7 +133,7 @@ def _read_sheet(
     )
     del part
     if not matrix:
-        raise NoList("The sheet is empty. Choose one with a list.")
+        raise NoList(say("The sheet is empty. Choose one with a list."))
     first_row, first_column = start[0] + 1, start[1] + 1
     columns = list(zip(*matrix, strict=True))
     read = [as_seen(column, texts) for column in columns]
@@ -132,11 +151,11 @@ def _cells(parts: dict[str, bytes], name: str) -> tuple[tuple[int, int], list[li
         cells = CalamineWorkbook.from_filelike(packed_again(parts)).get_sheet_by_name(name)
         return cells.start or (0, 0), cells.to_python()
     except (CalamineError, ValueError, OverflowError) as error:
-        raise ListError(DAMAGED.format(f"the sheet “{name[:60]}” cannot be read")) from error
+        raise ListError(say(DAMAGED, why=say("the sheet “{name}” cannot be read", name=name[:60]))) from error
     except BaseException as error:
         if type(error).__name__ != "PanicException":  # how the reader, not written in Python, gives up
             raise
-        raise ListError(DAMAGED.format(f"the sheet “{name[:60]}” cannot be read")) from error
+        raise ListError(say(DAMAGED, why=say("the sheet “{name}” cannot be read", name=name[:60]))) from error
 
 
 def _records(columns: list[list[str]], first_row: int) -> Iterator[tuple[int, Sequence[str]]]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from objects.core.list_rows import MOST_CELLS
 from objects.core.list_text import ListError
+from objects.core.words import say
 from objects.intake.packages import DAMAGED
 from objects.intake.safe_xml import events, forget
 
@@ -52,7 +53,7 @@ def sheets_of(parts: dict[str, bytes]) -> list[Sheet]:
     """The sheets in the order of their tabs; charts and what cannot be found are left out."""
     for name in (WORKBOOK, RELATIONS):
         if len(parts.get(name, b"")) > _LARGEST_INDEX_PART:
-            raise ListError(DAMAGED.format("its list of sheets is far too long"))
+            raise ListError(say(DAMAGED, why=say("its list of sheets is far too long")))
     targets = {
         relation.get("Id"): posixpath.normpath(posixpath.join("/xl", relation.get("Target", ""))).lstrip("/")
         for relation in _elements(parts.get(RELATIONS, b""), "Relationship")
@@ -119,7 +120,9 @@ def _counted_extent(part: bytes) -> Extent:
             rows.add(last[0])
             columns.add(last[1])
         if (count := count + 1) > 2 * MOST_CELLS:
-            raise ListError(f"The spreadsheet has more than {MOST_CELLS:,} cells. Split it.")
+            raise ListError(
+                say("The spreadsheet has more than {most_cells:,} cells. Split it.", most_cells=MOST_CELLS)
+            )
     return _extent(rows, columns)
 
 

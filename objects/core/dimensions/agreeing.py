@@ -6,6 +6,7 @@ from decimal import Decimal
 from objects.core.dimensions.measures import Measure
 from objects.core.dimensions.values import Findings
 from objects.core.lengths import format_size
+from objects.core.words import say
 
 _MOST_ALLOWANCE_MM = Decimal("0.5")
 
@@ -38,4 +39,10 @@ def compare(run: Sequence[Measure], other: Sequence[Measure], findings: Findings
             format_size([each.mm for each in sides], unit)
             for sides, unit in zip((run, other), units, strict=True)
         )
-        findings.doubts.append(f"The two sizes given, {first} and {second}, do not agree. Measure again.")
+        findings.doubts.append(
+            say(
+                "The two sizes given, {first} and {second}, do not agree. Measure again.",
+                first=first,
+                second=second,
+            )
+        )

@@ -8,6 +8,7 @@ from objects.core.dimensions.measures import Measure
 from objects.core.dimensions.tokens import Token
 from objects.core.dimensions.values import Findings
 from objects.core.dimensions.words import weigh_words
+from objects.core.words import say
 
 _MISSING_SIDE = "An x stands where no figures are on both sides of it. Check whether a side is missing."
 _TWO_WAYS = "Letters stand before figures and behind them. Check which belongs to which."
@@ -31,7 +32,9 @@ def attach_labels(items: Sequence[Token | Measure], findings: Findings) -> None:
         behind = near[place + 1] if place + 1 < len(near) else None
         owners = [each for each in (before, behind) if isinstance(each, Measure)]
         if not owners:
-            findings.doubts.append(f"“{item.text}” stands without a figure. Check what it belongs to.")
+            findings.doubts.append(
+                say("“{text}” stands without a figure. Check what it belongs to.", text=item.text)
+            )
             continue
         owner = owners[0] if isinstance(first, Measure) else owners[-1]
         owner.take_label(item.text, LABEL_OF[item.text], findings)

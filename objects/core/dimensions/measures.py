@@ -7,6 +7,7 @@ from math import gcd
 
 from objects.core.dimensions.values import Findings
 from objects.core.lengths import LONGEST_FIGURE, MM_PER_UNIT, figure
+from objects.core.words import say
 
 _RULER_PARTS = {2, 4, 8, 16, 32, 64}
 _value = lru_cache(maxsize=4096)(figure)  # a catalogue has few figures, and each of them often
@@ -81,7 +82,13 @@ class Measure:
 
     def take_label(self, word: str, label: str, findings: Findings) -> None:
         if self.label not in (None, label):
-            findings.doubts.append(f"One figure is called {self.label} and {label}. Check which it is.")
+            findings.doubts.append(
+                say(
+                    "One figure is called {label} and {label2}. Check which it is.",
+                    label=self.label,
+                    label2=label,
+                )
+            )
         else:
             self.label, self.label_word = label, word
 
@@ -109,12 +116,18 @@ def _fraction(text: str, findings: Findings) -> Quantity:
     if gcd(over, under) == 1 and over < under and under in _RULER_PARTS:
         return Quantity(text, value, step)
     if not whole and over > under and under in _RULER_PARTS and (glued := _glued(over, under)):
-        findings.doubts.append(f"“{text}” may be {glued}, which is proposed. Check it.")
+        findings.doubts.append(
+            say("“{text}” may be {glued}, which is proposed. Check it.", text=text, glued=glued)
+        )
         return Quantity(glued, figure(glued), step)
     if not whole and (over >= under or gcd(over, under) > 1 or over >= 10):
-        findings.doubts.append(f"“{text}” is two sizes or a range; the larger is proposed. Check it.")
+        findings.doubts.append(
+            say("“{text}” is two sizes or a range; the larger is proposed. Check it.", text=text)
+        )
         return Quantity(str(max(over, under)), Decimal(max(over, under)), _STEPS[0])
-    findings.doubts.append(f"“{text}” is not a fraction that rulers have. Check that it is one.")
+    findings.doubts.append(
+        say("“{text}” is not a fraction that rulers have. Check that it is one.", text=text)
+    )
     return Quantity(text, value, step)
 
 

@@ -6,6 +6,7 @@ from typing import NamedTuple
 from objects.core.dimensions.labels import LABEL_OF
 from objects.core.dimensions.values import Findings
 from objects.core.lengths import FIGURE_PATTERN, UNIT_MARKS, UNIT_WORDS
+from objects.core.words import say
 
 _L = r"(?<![^\W_])"  # where a word may begin
 _R = r"(?![^\W_])"  # and end
@@ -162,7 +163,13 @@ def mended(line: str, findings: Findings) -> str:
     """
     if paper := _PAPER.fullmatch(line):
         size = f"{_PAPER_MM[int(paper[1])]} mm"
-        findings.doubts.append(f"A{paper[1]} paper is {size}, which is proposed. Check the object itself.")
+        findings.doubts.append(
+            say(
+                "A{paper} paper is {size}, which is proposed. Check the object itself.",
+                paper=paper[1],
+                size=size,
+            )
+        )
         return size
     if re.search(r"(?<![^\W_])a\s?\)", line):  # (a) ... (b) ..., a) ... b) ...
         line = _PART_LETTER.sub(" part ", line)

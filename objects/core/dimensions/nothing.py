@@ -3,6 +3,7 @@
 import re
 
 from objects.core.lengths import shown
+from objects.core.words import say
 
 # Only letters and figures of the text count: n/a is "n a". English, German, French, Dutch, Spanish, Italian.
 _NOT_KNOWN = re.compile(
@@ -65,7 +66,7 @@ def points_elsewhere(line: str, text: str) -> str | None:
 def sentence_without_a_size(line: str, text: str) -> str:
     """What to do about a text in which no figure of a size was found."""
     no_size = points_elsewhere(line, text) or _first(_NO_SIZE_PATTERNS, line, text)
-    return no_size or f"No size was found in “{shown(text)}”. Measure the object."
+    return no_size or say("No size was found in “{text}”. Measure the object.", text=shown(text))
 
 
 def _first(rows: tuple[tuple[re.Pattern[str], str], ...], line: str, text: str) -> str | None:

@@ -10,6 +10,7 @@ from objects.core.dimensions.units import StrayUnit, spread_stray_units
 from objects.core.dimensions.values import Findings
 from objects.core.dimensions.vocabulary import UNIT_DOUBTS, UNIT_OF
 from objects.core.lengths import LengthError
+from objects.core.words import say
 
 _END = Token("end", "")
 _LOOK_AHEAD = 4  # tokens, at most
@@ -121,7 +122,11 @@ class _Parser:
         self.at += 2 if is_in_inches else 1
         if inches.value >= _INCHES_IN_A_FOOT:
             self.findings.doubts.append(
-                f"“{feet.text} ft {inches.text} in” has a foot or more in its inches. Check the figures."
+                say(
+                    "“{text} ft {text2} in” has a foot or more in its inches. Check the figures.",
+                    text=feet.text,
+                    text2=inches.text,
+                )
             )
         feet.add(inches, "in")
 
@@ -139,7 +144,11 @@ class _Parser:
         elif unit is None and quantity.unit == "m" and len(figure) == most:
             self.at += 1  # 1 m 20, as it is spoken
             self.findings.doubts.append(
-                f"“{quantity.text} m {figure}” was taken as metres and centimetres. Check it."
+                say(
+                    "“{text} m {figure}” was taken as metres and centimetres. Check it.",
+                    text=quantity.text,
+                    figure=figure,
+                )
             )
         else:
             return
@@ -149,7 +158,9 @@ class _Parser:
         follows_tie = bool(self.items) and isinstance(self.items[-1], Token) and self.items[-1].kind == "tie"
         is_minus = self._peek().is_glued and not token.is_glued
         if self._peek().kind == "figure" and (follows_tie or is_minus):
-            raise LengthError(f"It holds a negative size, “-{self._peek().text}”. Correct the figure.")
+            raise LengthError(
+                say("It holds a negative size, “-{text}”. Correct the figure.", text=self._peek().text)
+            )
 
     def _follows_label(self) -> bool:
         last = self.items[-1] if self.items else None

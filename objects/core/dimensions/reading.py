@@ -25,6 +25,7 @@ from objects.core.dimensions.values import (
 )
 from objects.core.dimensions.weighing import without_weight
 from objects.core.lengths import FINEST, LARGEST_MM, LengthError, shown
+from objects.core.words import say
 
 LONGEST_TEXT = 1000  # characters; no size takes more; assumed
 SMALLEST_MM = 3  # an object with no side as long is rather a slip of the unit; assumed
@@ -49,7 +50,8 @@ def read_dimensions(text: str, unit: str | None = None) -> DimensionReading:
         return _NOTHING
     if len(text) > LONGEST_TEXT:
         return DimensionReading(
-            CHECK, notes=(f"{len(text)} characters are too many for a size. Measure the object.",)
+            CHECK,
+            notes=(say("{text} characters are too many for a size. Measure the object.", text=len(text)),),
         )
     line = one_line(text)
     if not _DIGIT.search(line):
@@ -82,7 +84,10 @@ def _read_line(line: str, text: str, unit: str | None, findings: Findings) -> Di
     has_units = fill_units(measures, unit, findings)
     if not all(quantity.value for quantity in _quantities(measures)):
         raise LengthError(
-            f"“{shown(text)}” holds a size of zero. Measure the object, or leave the size blank."
+            say(
+                "“{text}” holds a size of zero. Measure the object, or leave the size blank.",
+                text=shown(text),
+            )
         )
     if not has_units:
         findings.doubts.insert(0, points_elsewhere(line, text) or f"“{shown(text)}” {_ASK_UNIT}")
@@ -92,7 +97,9 @@ def _read_line(line: str, text: str, unit: str | None, findings: Findings) -> Di
     run = chosen(measures, findings)
     dimensions = sides_of(run, order, findings)
     if max(side for side in dimensions.sides if side is not None) < SMALLEST_MM:
-        findings.doubts.append(f"No side reaches {SMALLEST_MM} mm. Check the figures and the unit.")
+        findings.doubts.append(
+            say("No side reaches {smallest_mm} mm. Check the figures and the unit.", smallest_mm=SMALLEST_MM)
+        )
     if "." in line and _has_doubtful_points(line, "in" if run[0].is_imperial else "cm"):
         findings.doubts.append("A figure behind a label may begin with a decimal point. Check the figures.")
     status = CHECK if findings.doubts else READ
@@ -112,11 +119,18 @@ def _quantities(measures: list[Measure]) -> Iterator[Quantity]:
 def _refuse_impossible(mm: Decimal, text: str) -> None:
     if mm > LARGEST_MM:
         raise LengthError(
-            f"“{shown(text)}” holds {float(mm) / 1000:g} m, and more than {LARGEST_MM / 1000:.0f} m "
-            "cannot be right. Check the figure and the unit."
+            say(
+                "“{text}” holds {mm:g} m, and more than {largest_mm:.0f} m cannot be right. Check "
+                "the figure and the unit.",
+                text=shown(text),
+                mm=float(mm) / 1000,
+                largest_mm=LARGEST_MM / 1000,
+            )
         )
     if mm < FINEST:
-        raise LengthError(f"“{shown(text)}” holds a size too small to be one. Check the figure and the unit.")
+        raise LengthError(
+            say("“{text}” holds a size too small to be one. Check the figure and the unit.", text=shown(text))
+        )
 
 
 def _without_unit(measures: list[Measure], order: list[str], findings: Findings) -> DimensionReading:

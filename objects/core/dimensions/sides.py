@@ -8,6 +8,7 @@ from objects.core.dimensions.measures import Measure
 from objects.core.dimensions.values import AXES, Dimensions, Findings
 from objects.core.dimensions.words import SQUARE
 from objects.core.lengths import FINEST
+from objects.core.words import say
 
 # What has to be multiplied for a diameter. A girth over pi, to more places than a tape gives.
 _DIAMETERS = {"diameter": Decimal(1), "radius": Decimal(2), "circumference": 1 / Decimal("3.14159265359")}
@@ -41,7 +42,7 @@ def sides_of(run: Sequence[Measure], order: list[str], findings: Findings) -> Di
     _place_unlabelled(run, sides, findings)
     missing = [axis for axis in AXES if axis not in sides]
     if missing:
-        findings.remarks.append(f"Not stated: {' and '.join(missing)}.")
+        findings.remarks.append(say("Not stated: {missing}.", missing=" and ".join(missing)))
     return Dimensions(*(sides[axis].quantize(FINEST) if axis in sides else None for axis in AXES))
 
 
@@ -81,7 +82,12 @@ def _settle_clashes(run: Sequence[Measure], findings: Findings) -> None:
         else:
             written = measure.label_word.capitalize()
             findings.doubts.append(
-                f"“{written}” may mean {clash.may_mean}; {measure.label} is proposed. Check which it is."
+                say(
+                    "“{written}” may mean {may_mean}; {label} is proposed. Check which it is.",
+                    written=written,
+                    may_mean=clash.may_mean,
+                    label=measure.label,
+                )
             )
 
 
@@ -102,7 +108,10 @@ def _labelled(run: Sequence[Measure], findings: Findings) -> Sides:
     for measure in run:
         if measure.label in seen and measure.label not in _DIAMETERS:
             findings.doubts.append(
-                f"The {measure.label} is given twice; the larger is proposed. Check which it is."
+                say(
+                    "The {label} is given twice; the larger is proposed. Check which it is.",
+                    label=measure.label,
+                )
             )
         if measure.label:
             seen.add(measure.label)
@@ -135,7 +144,7 @@ def _place_round(run: Sequence[Measure], sides: Sides, findings: Findings) -> No
     for axis in taken:
         sides[axis] = diameter
     if taken:
-        findings.remarks.append(f"The diameter was taken as {' and '.join(taken)}.")
+        findings.remarks.append(say("The diameter was taken as {taken}.", taken=" and ".join(taken)))
     else:
         findings.doubts.append(
             "A diameter is given beside all other sides and was left out. Check what it belongs to."
@@ -167,7 +176,7 @@ def _place_length(run: Sequence[Measure], sides: Sides, findings: Findings) -> N
             )
         if axis:
             sides[axis] = measure.mm
-            findings.remarks.append(f"The length was taken as {axis}.")
+            findings.remarks.append(say("The length was taken as {axis}.", axis=axis))
 
 
 def _place_unlabelled(run: Sequence[Measure], sides: Sides, findings: Findings) -> None:

@@ -5,6 +5,7 @@ from objects.core.dimensions.measures import Measure
 from objects.core.dimensions.units import fill_units
 from objects.core.dimensions.values import Findings
 from objects.core.dimensions.words import WHOLE
+from objects.core.words import say
 
 type Run = list[Measure]
 
@@ -55,7 +56,7 @@ def whole_object(runs: list[Run], findings: Findings) -> Run:
     overall = next((run for run in runs if WHOLE & {word for each in run for word in each.words}), None)
     which = "the overall one" if overall else "the largest"
     findings.doubts.append(
-        f"Several sizes are given; {which} is proposed. Check that it is the whole object's."
+        say("Several sizes are given; {which} is proposed. Check that it is the whole object's.", which=which)
     )
     return overall or max(runs, key=lambda run: sum(measure.mm for measure in run))
 

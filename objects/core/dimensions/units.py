@@ -10,6 +10,7 @@ from objects.core.dimensions.measures import Measure, Quantity
 from objects.core.dimensions.values import Findings
 from objects.core.dimensions.vocabulary import UNIT_OF
 from objects.core.lengths import LARGEST_MM, UNIT_NAMES, is_perhaps_thousands
+from objects.core.words import say
 
 _THREE_DECIMALS = re.compile(r"[1-9]\d?\.\d{3}")
 _NO_METRIC_FRACTION = re.compile(r"/(?!2$|3$|4$|8$)")
@@ -45,7 +46,7 @@ def spread_stray_units(
     is_contrary = len(named) > 1 and strays[0].before > 0
     if doubtful or is_contrary or (own and own != named):
         text = doubtful or strays[0].text
-        findings.doubts.append(f"“{text}” stands without a figure. Check the unit.")
+        findings.doubts.append(say("“{text}” stands without a figure. Check the unit.", text=text))
     if own or is_contrary:
         return
     for place, each in enumerate(quantities):
@@ -63,7 +64,9 @@ def fill_units(measures: list[Measure], default: str | None, findings: Findings)
     if without and len(without) < len(quantities):
         _spread_written_units(quantities, findings)
     elif without and default:
-        findings.remarks.append(f"No unit is written; {UNIT_NAMES[default]} were taken.")
+        findings.remarks.append(
+            say("No unit is written; {unit_names} were taken.", unit_names=UNIT_NAMES[default])
+        )
         for one in without:
             one.take_unit(default)
     for one in quantities:
@@ -78,24 +81,34 @@ def _spread_written_units(quantities: list[Quantity], findings: Findings) -> Non
             one.take_unit(following.lead_unit)
             if following.lead_unit != following.unit:
                 findings.doubts.append(
-                    f"“{one.text}” has no unit of its own; {one.unit} is proposed. Check it."
+                    say(
+                        "“{text}” has no unit of its own; {unit} is proposed. Check it.",
+                        text=one.text,
+                        unit=one.unit,
+                    )
                 )
     for earlier, one in pairwise(quantities):
         if one.unit is None and earlier.unit is not None:
             one.take_unit(earlier.unit)
             findings.doubts.append(
-                f"“{one.text}” has no unit behind it; {UNIT_NAMES[earlier.unit]} are proposed. Check it."
+                say(
+                    "“{text}” has no unit behind it; {unit_names} are proposed. Check it.",
+                    text=one.text,
+                    unit_names=UNIT_NAMES[earlier.unit],
+                )
             )
 
 
 def _doubt_notation(one: Quantity, unit: str, findings: Findings) -> None:
     """Doubt what may be thousands, and fractions where no ruler has them."""
     if is_perhaps_thousands(one.text, unit) or _is_to_the_thousandth_mm(one, unit):
-        findings.doubts.append(f"“{one.text}” may have decimals or thousands. Check the figure.")
+        findings.doubts.append(
+            say("“{text}” may have decimals or thousands. Check the figure.", text=one.text)
+        )
         if unit == "mm":
             one.value, one.step = Decimal(re.sub("[.,]", "", one.text)), Decimal(1)
     elif unit in ("mm", "cm", "m") and _NO_METRIC_FRACTION.search(one.text):
-        findings.doubts.append(f"“{one.text}” may be two sizes or a range. Check the figures.")
+        findings.doubts.append(say("“{text}” may be two sizes or a range. Check the figures.", text=one.text))
 
 
 def _is_to_the_thousandth_mm(one: Quantity, unit: str) -> bool:

@@ -4,17 +4,18 @@ import re
 
 from objects.core.dimensions.values import Findings
 from objects.core.lengths import shown
+from objects.core.words import noted, say
 
-_APPROXIMATE = "The size is only approximate. Measure the object."
-_PART = "Only a part is measured. Measure the whole."
-_FOLDED = "It says folded, rolled, open or closed. Say which size is to be housed."
-_FRAMED = "It says framed, mounted or the like. Say which size is to be housed."
-_IRREGULAR = "The shape is irregular. Check that these are its greatest sizes."
-_SQUARE = "It is called square. Check that the figure gives both sides."
-_LIMIT = "Only a limit is given. Measure the object."
-_SEVERAL = "Several pieces or parts are meant. Measure them as they will lie together."
-_GARMENT = "A measure of a garment or a wearer is given. Measure the piece as it will be stored."
-_NO_LENGTH = "It holds something that is no size of an object. Measure the object."
+_APPROXIMATE = noted("The size is only approximate. Measure the object.")
+_PART = noted("Only a part is measured. Measure the whole.")
+_FOLDED = noted("It says folded, rolled, open or closed. Say which size is to be housed.")
+_FRAMED = noted("It says framed, mounted or the like. Say which size is to be housed.")
+_IRREGULAR = noted("The shape is irregular. Check that these are its greatest sizes.")
+_SQUARE = noted("It is called square. Check that the figure gives both sides.")
+_LIMIT = noted("Only a limit is given. Measure the object.")
+_SEVERAL = noted("Several pieces or parts are meant. Measure them as they will lie together.")
+_GARMENT = noted("A measure of a garment or a wearer is given. Measure the piece as it will be stored.")
+_NO_LENGTH = noted("It holds something that is no size of an object. Measure the object.")
 
 # Each sentence with the words that call for it, one language a line: English, German, French, Dutch,
 # Spanish, Italian.
@@ -27,7 +28,7 @@ _DOUBTS: dict[str, tuple[str, ...]] = {
         "aprox aproximadamente unos",
         "cerca",
     ),
-    "The sight size is given; the true size is larger. Measure the whole.": (
+    noted("The sight size is given; the true size is larger. Measure the whole."): (
         "sight visible aperture daylight",
         "sichtmaß lichtmaß licht",
         "vue",
@@ -147,14 +148,17 @@ def weigh_words(words: list[str], findings: Findings) -> None:
         if word in _SAYS_NOTHING:
             continue
         if word in _GREATEST:
-            findings.remarks.append("The greatest sizes are given.")
+            findings.remarks.append(say("The greatest sizes are given."))
         elif sentence := _DOUBT_OF.get(word) or _sentence_by_stem(word):
-            findings.doubts.append(sentence)
+            findings.doubts.append(say(sentence))
         else:
             unknown.append(word)
     if unknown:
         findings.doubts.append(
-            f"“{shown(' '.join(unknown))}” was not understood. Check that the overall size was taken."
+            say(
+                "“{unknown}” was not understood. Check that the overall size was taken.",
+                unknown=shown(" ".join(unknown)),
+            )
         )
 
 
