@@ -63,6 +63,7 @@ def cut_steps(
     corners: Mapping[str, Corners] | None = None,
     kerf_mm: float = 0.0,
     is_mirrored: bool = False,
+    is_short: bool = False,
 ) -> list[CutStep]:
     """The steps of cutting up one sheet, in their order.
 
@@ -71,11 +72,14 @@ def cut_steps(
     once. write_size: two sides. corners: waste of each blank from which others are cut, in its own axes, mm.
     kerf_mm: lost beyond each line, from which the marks of older plans without any are worked out.
     is_mirrored: whether left and right are exchanged in the drawing, for whoever cuts with the left hand.
+    is_short: whether parts are called by the numbers of their cuts alone, for a table of `part` and `gives`.
     Returns the trims first, then one step a part in hand, blanks in corners last. Marks lie from the near or
     the left edge of the part in hand, once trimmed, as the part lies in the drawing.
     Source: all cuts of a part are marked in one go, common practice, no source.
     """
-    return _Steps(cut_sheet, sheet, labels, write, write_size, corners or {}, kerf_mm, is_mirrored).steps()
+    return _Steps(
+        cut_sheet, sheet, labels, write, write_size, corners or {}, kerf_mm, is_mirrored, is_short
+    ).steps()
 
 
 @dataclass(frozen=True, eq=False)
@@ -124,6 +128,7 @@ class _Steps:
     corners: Mapping[str, Corners]
     kerf_mm: float
     is_mirrored: bool
+    is_short: bool
 
     def steps(self) -> list[CutStep]:
         trims, whole = self._trims()
@@ -215,7 +220,8 @@ class _Steps:
         places = [cut.y0_mm if is_along else cut.x0_mm for cut in cuts]
         start, end = (whole.near, whole.far) if is_along else (whole.left, whole.right)
         starts, ends = [start, *(at + self.kerf_mm for at in places)], [*places, end]
-        names = _names(is_along, numbers, self.is_mirrored)
+        way = "near" if is_along else self._side("left")
+        names = _short_names(way, numbers) if self.is_short else _names(way, numbers)
         if is_along:
             sides = [(cuts[0].x0_mm, a, cuts[0].x1_mm, b) for a, b in zip(starts, ends, strict=True)]
         else:
@@ -274,6 +280,8 @@ class _Steps:
     def _outcome(self, part: _Part, divided: Mapping[_Part, tuple[_Division, list[int]]]) -> str:
         if part in divided:
             numbers = divided[part][1]
+            if self.is_short:
+                return say("→ cut {numbers}", numbers=_in_words(numbers))
             if len(numbers) == 1:
                 return say("kept for cut {number}", number=numbers[0])
             return say("kept for cuts {numbers}", numbers=_in_words(numbers))
@@ -295,16 +303,33 @@ def _middle(offcut: Offcut) -> tuple[float, float]:
     return offcut.x_mm + offcut.along_mm / 2, offcut.y_mm + offcut.across_mm / 2
 
 
-def _names(is_along: bool, numbers: list[int], is_mirrored: bool) -> list[str]:
-    """What the parts between cuts are called, the one that marks begin at first."""
-    if is_along:
-        before, beyond = noted("the part nearer than cut {number}"), noted("the part beyond cut {number}")
-    elif is_mirrored:
-        before, beyond = noted("the part right of cut {number}"), noted("the part left of cut {number}")
-    else:
-        before, beyond = noted("the part left of cut {number}"), noted("the part right of cut {number}")
+NAMES = {
+    "near": (noted("the part nearer than cut {number}"), noted("the part beyond cut {number}")),
+    "left": (noted("the part left of cut {number}"), noted("the part right of cut {number}")),
+    "right": (noted("the part right of cut {number}"), noted("the part left of cut {number}")),
+}
+SHORT_NAMES = {
+    "near": (noted("nearer than {number}"), noted("beyond {number}")),
+    "left": (noted("left of {number}"), noted("right of {number}")),
+    "right": (noted("right of {number}"), noted("left of {number}")),
+}
+
+
+def _names(edge: str, numbers: list[int]) -> list[str]:
+    """What the parts between cuts are called, the one at the edge that marks begin at first."""
+    before, beyond = NAMES[edge]
     between = [
         say("the part between cuts {first} and {second}", first=a, second=b)
+        for a, b in zip(numbers, numbers[1:], strict=False)
+    ]
+    return [say(before, number=numbers[0]), *between, say(beyond, number=numbers[-1])]
+
+
+def _short_names(edge: str, numbers: list[int]) -> list[str]:
+    """The same by the numbers of the cuts alone."""
+    before, beyond = SHORT_NAMES[edge]
+    between = [
+        say("between {first} and {second}", first=a, second=b)
         for a, b in zip(numbers, numbers[1:], strict=False)
     ]
     return [say(before, number=numbers[0]), *between, say(beyond, number=numbers[-1])]

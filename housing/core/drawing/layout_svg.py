@@ -48,8 +48,8 @@ def layout_svg(
     links: address of each piece's page, by its key. title: for screen readers. direction: what runs through
     the board, "flutes" or "grain". format_mark: writes a running mark; with it, all four edges carry the
     marks of every line. letters: of each piece in a list, by its key, written on it or beside it whatever its
-    size. offcut_names: what is written on what is left over. is_mirrored: left and right exchanged, marks from
-    the near right corner.
+    size. offcut_names: what is written on what is left over. is_mirrored: left and right exchanged, marks
+    from the near right corner.
     Returns an SVG no larger than the paper. A piece too small for its label carries it for the pointer and
     for screen readers.
     Raises PaperTooSmall when the size written beside the sheet fills the paper.
@@ -121,6 +121,7 @@ class _Layout:
             offcuts=bool(cut_sheet.offcuts),
             origin=format_mark is not None,
         )
+        self.key_x = SIZE_ROW_MM if format_mark is None else 0.5
         self.key = legend.flow(list(items), paper_width_mm - SIZE_ROW_MM)
         self.marks: tuple[Marks, Marks] | None = None
         self.left = self.below = SIZE_ROW_MM
@@ -130,15 +131,18 @@ class _Layout:
             self.marks = self._chosen(format_mark, room)
             self.top = self.below = self.marks[0].depth_mm
             self.left = right = self.marks[1].depth_mm
+        key_mm = self.key.height_mm + (legend.ROW_MM if self.marks else 0.0)  # with a bar for the scale
         self.scale = (paper_width_mm - self.left - right) / sheet.along_mm
         if paper_height_mm is not None:
-            deep = paper_height_mm - self.top - self.below - self.key.height_mm
+            deep = paper_height_mm - self.top - self.below - key_mm
             self.scale = min(self.scale, deep / sheet.across_mm)
+        if self.marks:
+            self.scale = min(self.scale, 1.0)  # a small offcut is drawn no larger than it is
         if self.scale <= 0:
             raise PaperTooSmall(say("The sheet's own size leaves no room to draw it. Give it a larger page."))
         self.wide, self.high = sheet.along_mm * self.scale, sheet.across_mm * self.scale
-        self.width_mm = max(self.left + self.wide + right, self.left + self.key.width_mm)
-        self.height_mm = self.top + self.high + self.below + self.key.height_mm
+        self.width_mm = max(self.left + self.wide + right, self.key_x + self.key.width_mm)
+        self.height_mm = self.top + self.high + self.below + key_mm
         self.badges = Badges(self.width_mm, self.top + self.high + BORDER_MM)
         if len(self.numbered) > MANY_CUTS:
             self.badges.radius = SMALL_BADGE_MM
@@ -179,7 +183,7 @@ class _Layout:
         for letter, box in self.unwritten:
             yield self.badges.beside(((box[0] + box[2]) / 2, (box[1] + box[3]) / 2), letter)
         yield from self._around() if self.marks else self._size()
-        yield self.key.draw(self.left, self.top + self.high + self.below)
+        yield self.key.draw(self.key_x, self.top + self.high + self.below)
 
     def paper(self, x: float, y: float) -> tuple[float, float]:
         """A point of the sheet on paper."""
@@ -273,6 +277,8 @@ class _Layout:
         for edge, out in ((self.left, -1), (right, 1)):
             yield from drawn(across, lambda at: self.paper(0, at)[1], edge, out, False, self.top, below)
         yield corner(*self.paper(0, 0))
+        bar = legend.scale_bar(self.scale, f"1 : {1 / self.scale:.1f}", self.format_length)
+        yield bar.draw(self.key_x, self.height_mm - legend.ROW_MM)
 
     def _size(self) -> Iterator[str]:
         x, y = self.paper(self.sheet.along_mm / 2, self.sheet.across_mm / 2)

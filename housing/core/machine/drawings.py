@@ -41,14 +41,15 @@ def blank_drawing(
     *,
     score_layer: str,
     name: str,
-    is_fluted: bool = True,
+    is_fluted: bool | None = True,
     notes: Sequence[str] = (),
     laps: Iterable[Line] = (),
 ) -> Drawing:
     """One blank, its inside face up, its near left corner at 0, 0.
 
     blank: mm. score_layer: SCORE_INSIDE or SCORE_OUTSIDE. name: written on it. is_fluted: whether flutes run
-    through its board, else grain. notes: for beneath it. laps: up to where joined parts lie over it, mm.
+    through its board, else grain; None for what has neither. notes: for beneath it. laps: up to where joined
+    parts lie over it, mm.
     Returns its lines at their true size, with nothing added for the width of a cut.
     """
     strokes = [
@@ -136,8 +137,10 @@ def _strokes(blank: Blank, score_layer: str) -> list[Stroke]:
     return [*scores, *cut_strokes(blank)]
 
 
-def _arrow(x: float, y: float, wide: float, high: float, along: str, is_fluted: bool) -> list[Stroke]:
+def _arrow(x: float, y: float, wide: float, high: float, along: str, is_fluted: bool | None) -> list[Stroke]:
     """An arrow with two heads about a point, the way the flutes or the grain run."""
+    if is_fluted is None:
+        return []
     layer = FLUTES if is_fluted else GRAIN
     half = min(ARROW_MM, 0.4 * (wide if along == "x" else high)) / 2
     head = half / 4
