@@ -1,29 +1,33 @@
 """The maker's steps, read off the parts of an enclosure: what to cut, fold, glue and put together."""
 
 from collections.abc import Iterable, Sequence
+from functools import reduce
 from itertools import groupby
 
 from housing.core.blank import Blank, Score
+from housing.core.drawing.numbering import gluing_order
 from housing.core.enclosures.form import Part, Seat
 from housing.core.enclosures.seating import fits
 from housing.core.panels import GlueJoint
-from objects.core.phrases import joined
-
-COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+from housing.core.part_names import cap, named
+from objects.core.words import say, say_count
 
 
 def making_steps(parts: Sequence[Part]) -> list[str]:
     """Sentences from the cut-out blanks to the closed enclosure.
 
     parts: of one enclosure, the one it stands on first. Parts made in the same way are told together.
-    Returns one sentence or two a step; lengths as "12.3 mm".
+    Returns one sentence or two a step; lengths as "12.3 mm". Glue joints carry the numbers of the drawing.
     Source: the order of folding each form declares; the rest follows from its panels, joints and seats.
     """
     made: dict[tuple[str, ...], list[str]] = {}
     for part, count in alike(parts):
-        name = part.name if count == 1 else f"{_counted(count)} like {part.name}"
-        made.setdefault(tuple(_part_steps(part)), []).append(name)
-    steps = [f"{_capital(joined(names))}: {step}" for ways, names in made.items() for step in ways]
+        made.setdefault(tuple(_part_steps(part)), []).append(_counted_part(part, count))
+    steps = [
+        say("{parts}: {step}", parts=cap(_and(names)), step=step)
+        for ways, names in made.items()
+        for step in ways
+    ]
     return steps + list(_joining(parts))
 
 
@@ -40,78 +44,89 @@ def alike(parts: Sequence[Part]) -> list[tuple[Part, int]]:
     return found
 
 
+def _counted_part(part: Part, count: int) -> str:
+    return named(part.name) if count == 1 else f"{count} × {named(part.name.rstrip('0123456789 '))}"
+
+
 def _part_steps(part: Part) -> list[str]:
     blank, steps = part.blank, []
     if opened := _openings(blank):
-        steps.append(f"cut {opened}.")
+        steps.append(say("cut {openings}.", openings=opened))
     scores = sorted(blank.scores, key=lambda score: score.stage)
     stages = [_panels(list(group)) for _, group in groupby(scores, lambda score: score.stage)]
     if stages:
-        steps.append(f"fold up the {', then the '.join(stages)}.")
+        panels = reduce(
+            lambda before, after: say("{before}, then {after}", before=before, after=after), stages
+        )
+        steps.append(say("fold up {panels}.", panels=panels))
     if part.joints:
-        edges = [joint for joint in part.joints if joint.is_edge]
-        flaps = [joint for joint in part.joints if not joint.is_edge]
-        said = [_glued(some) for some in (flaps, edges) if some]
-        steps.append(f"glue {'; '.join(said)}. Hold each until the glue has set.")
+        glued = "; ".join(_glued(part.joints))
+        steps.append(
+            say("glue in the order of the squares: {joints}. Hold each until it has set.", joints=glued)
+        )
     return steps
 
 
 def _panels(scores: list[Score]) -> str:
     """Panels folded at one time; of flaps it is enough to say how many."""
     if len(scores) > 2 and all(score.is_flap for score in scores):
-        return f"{_counted(len(scores))} flaps"
-    return _listed([score.panel for score in scores])
+        return say_count("{count} flap", "{count} flaps", len(scores))
+    return _and([named(score.panel) for score in scores])
 
 
-def _glued(joints: list[GlueJoint]) -> str:
-    onto = list(dict.fromkeys(joint.to for joint in joints))
-    flaps = [joint.flap for joint in joints]
-    what = f"{_counted(len(flaps))} flaps" if len(flaps) > 2 else _listed(flaps)
-    return f"the {what} to the {_listed(onto)}"
+def _glued(joints: Sequence[GlueJoint]) -> Iterable[str]:
+    """Each wall with the numbers of the joints at it, as the drawing has them."""
+    numbered = gluing_order(joints)
+    for (wall, is_edge), group in groupby(numbered, lambda each: (each[1].to, each[1].is_edge)):
+        found = list(group)
+        numbers, what = ", ".join(str(number) for number, _ in found), named(found[0][1].flap)
+        wall = named(wall)
+        if is_edge:
+            yield say("{numbers} edge to {wall}", numbers=numbers, wall=wall)
+        elif len(found) == 1:
+            yield say("{numbers} {flap} to {wall}", numbers=numbers, flap=what, wall=wall)
+        else:
+            yield say("flaps {numbers} to {wall}", numbers=numbers, wall=wall)
 
 
 def _openings(blank: Blank) -> str:
     counted: dict[tuple[str, str], list[str]] = {}
     for opening in blank.openings:
-        size = f"{opening.width_mm:.1f} mm by {opening.height_mm:.1f} mm"
+        size = f"{_figure(opening.width_mm)} × {_figure(opening.height_mm)} mm"
         if opening.shape == "slit":
-            size = f"{opening.cut_length_mm:.1f} mm long"
-        counted.setdefault((opening.name, size), []).append(opening.panel)
+            size = say("{length} long", length=f"{_figure(opening.cut_length_mm)} mm")
+        counted.setdefault((named(opening.name), size), []).append(named(opening.panel))
     return "; ".join(
-        f"the {name}, {size}, in the {_listed(panels)}"
-        if len(panels) == 1 or len(set(panels)) == len(panels)
-        else f"{_counted(len(panels))} of the {name}, {size}"
+        say("{name}, {size}, in {panels}", name=name, size=size, panels=_and(panels))
+        if len(set(panels)) == len(panels)
+        else f"{len(panels)} × {name}, {size}"
         for (name, size), panels in counted.items()
     )
 
 
 def _joining(parts: Sequence[Part]) -> Iterable[str]:
     room = {fit.part: min(fit.x_mm, fit.y_mm) for fit in fits(parts)}
-    first = parts[0].name
+    first = named(parts[0].name)
     for part, count in alike(parts[1:]):
-        what = f"the {part.name}" if count == 1 else f"the {_counted(count)} parts like {part.name}"
+        what = _counted_part(part, count)
         if part.seat is Seat.OVER:
-            yield (
-                f"Slide {what} over the {first}: it must go down without force; "
-                f"it has {max(room[part.name], 0.0):.1f} mm of room in all."
-            )
+            yield say(
+                "Slide “{part}” over “{base}”: it must go down without force; it has {room} of room in all.",
+                part=what, base=first, room=f"{_figure(max(room[part.name], 0.0))} mm",
+            )  # fmt: skip
         elif part.seat is Seat.INSIDE:
-            yield f"Lay {what} into the {first}."
+            yield say("Lay “{part}” into “{base}”.", part=what, base=first)
         elif part.seat in (Seat.ACROSS_X, Seat.ACROSS_Y):
-            yield f"Slot {what} into place in the {first}."
+            yield say("Slot “{part}” into place in “{base}”.", part=what, base=first)
 
 
-def _listed(words: Sequence[str]) -> str:
-    """Left wall, right wall → left and right walls, where only the first word differs; else with "and"."""
-    heads, tails = [word.rpartition(" ")[0] for word in words], {word.rpartition(" ")[2] for word in words}
-    if len(words) > 1 and all(heads) and len(tails) == 1:
-        return f"{joined(heads)} {tails.pop()}s"
-    return joined(words)
+def _figure(mm: float) -> str:
+    """A length to a tenth of a millimetre, without an idle nought."""
+    return f"{mm:.1f}".removesuffix(".0")
 
 
-def _counted(count: int) -> str:
-    return COUNTS[count] if count < len(COUNTS) else str(count)
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
+def _and(words: Sequence[str]) -> str:
+    """Words in a row: left wall, near wall and lid."""
+    if len(words) == 1:
+        return words[0]
+    return say("{first} and {last}", first=", ".join(words[:-1]), last=words[-1])

@@ -1,14 +1,21 @@
 """One box as it is shown at the bench: cautions, drawings and steps, large enough for one page each."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+
+from django.utils.safestring import SafeString, mark_safe
 
 from housing.models import Housing
-from housing.printing.cut_sheets import PartSheet, fact_rows, is_outdated, part_sheets, places_of
-from housing.printing.papers import PAPERS, contents_of, hazards_of
+from housing.printing.box_parts import PartSheet, closed_drawing, part_sheets, places_of
+from housing.printing.cut_sheets import fact_rows, is_outdated, shift_sentences, supply_words
+from housing.printing.papers import contents_of, hazards_of
 from housing.printing.scoring import scored_face
 from housing.printing.steps import cautions_of, steps_of
+from housing.printing.stored_words import said_again
+from housing.printing.versions import sheet_version
 from housing.queries.handling import handling_of
+from housing.queries.parts import stored_parts
+from objects.core.words import say
 from objects.models import CatalogueObject
 from objects.readers import Reader
 
@@ -22,11 +29,13 @@ class BoxPage:
     cautions: Sequence[str]
     facts: Sequence[tuple[str, str]] = ()
     parts: Sequence[PartSheet] = ()
+    closed: SafeString = field(default_factory=SafeString)
     steps: Sequence[str] = ()
     notes: Sequence[str] = ()
     supplies: Sequence[str] = ()
     face: str = ""
     is_outdated: bool = False
+    version: str = ""
 
     @property
     def pictured(self) -> CatalogueObject | None:
@@ -37,19 +46,26 @@ class BoxPage:
 def box_page(housing: Housing, reader: Reader) -> BoxPage:
     """The page of one box, fetched as for printing; of one that is still to be planned only what is known."""
     things = contents_of(housing)
-    hazards = hazards_of(things)
+    hazards = [str(hazard) for hazard in hazards_of(things)]
     if housing.design is None or not housing.blanks.all():
-        return BoxPage(things, hazards, [f"Hazards: {', '.join(hazards)}."] if hazards else [])
-    handling = handling_of(housing)
+        told = [say("Hazards: {hazards}.", hazards=", ".join(hazards))] if hazards else []
+        return BoxPage(things, hazards, told)
+    handling, parts = handling_of(housing), stored_parts(housing)
+    closed = closed_drawing(housing, parts, reader)
     return BoxPage(
         things,
         hazards,
         [reader.sentence(said) for said in cautions_of(things, handling)],
         fact_rows(housing, reader, handling),
-        part_sheets(housing, reader, PAPERS["A4"]),
-        steps_of(housing, places_of(housing, reader), reader),
-        [reader.sentence(note) for note in housing.notes],
-        [reader.sentence(what if n == 1 else f"{n} of {what}") for what, n in housing.supplies],
-        scored_face(housing.design.board),
+        part_sheets(housing, parts, reader, has_key=True),
+        mark_safe(closed[0] if closed else ""),
+        steps_of(housing, parts, places_of(housing, reader), reader),
+        [
+            *(reader.sentence(said_again(note)) for note in housing.notes),
+            *shift_sentences(housing, parts, reader),
+        ],
+        supply_words(housing, reader),
+        say(scored_face(housing.design.board)),
         is_outdated(housing),
+        sheet_version(housing),
     )

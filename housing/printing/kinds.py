@@ -29,7 +29,9 @@ class PrintKind:
 
 def _cut_sheets(asked: Asked) -> dict:
     housings = boxes_to_print(asked.keys)
-    return cut_sheets_context(housings, asked.reader, asked.paper, asked.base_url) if housings else {}
+    if not housings:
+        return {}
+    return cut_sheets_context(housings, asked.reader, asked.paper, asked.base_url, asked.by)
 
 
 def _layout(asked: Asked) -> LabelLayout:

@@ -9,6 +9,7 @@ from django.template.loader import render_to_string
 from housing.pdf import PdfUnavailable, render_pdf
 from housing.printing.asked import Asked
 from housing.printing.kinds import KINDS, PrintKind
+from housing.printing.svg_pdf import drawn_pages, pages_pdf
 from objects.core.refusals import Refusal
 from objects.core.words import say
 
@@ -54,7 +55,10 @@ def piece_pdf(piece: Asked) -> bytes | None:
     kind = KINDS[piece.what]
     if not (context := kind.context(piece)):
         return None
+    page = render_to_string(kind.template, context)
+    if drawn := drawn_pages(page):
+        return pages_pdf(drawn)
     try:
-        return render_pdf(render_to_string(kind.template, context))
+        return render_pdf(page)
     except PdfUnavailable as missing:
         raise PrintRefused(str(missing)) from missing

@@ -18,6 +18,7 @@ from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
 from housing.printing.typefaces import can_set, truetype, width_of
+from objects.core.words import spoken
 
 PT = 72 / 25.4  # points to the millimetre
 FACES = {False: "Print", True: "Print-Bold"}
@@ -26,25 +27,38 @@ _TRANSLATE = re.compile(r"translate\(([-\d.]+)[ ,]+([-\d.]+)\)")
 _ROTATE = re.compile(r"rotate\(([-\d.]+)")
 
 
+_DRAWN = re.compile(r'<section class="page[^>]*>\s*(<svg .*?</svg>)\s*</section>', re.DOTALL)
+
+
+def drawn_pages(html: str) -> list[str]:
+    """The pages of a print that are one drawing each; none where one is not, or where words of one need more
+    than setting letter by letter."""
+    pages = _DRAWN.findall(html)
+    if len(pages) != html.count('<section class="page') or not all(map(can_write, pages)):
+        return []
+    return pages
+
+
 def can_write(page: str) -> bool:
     """Whether every word of a page is one that can be set letter by letter."""
     return page.isascii() or can_set(page)
 
 
-def pages_pdf(pages: Sequence[str], *, title: str, author: str = "", language: str = "en") -> bytes:
+def pages_pdf(pages: Sequence[str]) -> bytes:
     """A PDF file of one page for each drawing.
 
-    pages: SVG documents, their sides in mm and a viewBox in mm. Understood are g with translate, line, rect,
-    circle, path of straight strokes, image, text and tspan; links are written as what they hold.
+    pages: SVG documents, their sides in mm and a viewBox in mm; the first titles the file.
+    Understood are g with translate, line, rect, circle, path of straight strokes, image, text and tspan; links
+    are written as what they hold.
     """
     file = BytesIO()
     _faces()
-    canvas = Canvas(file, pageCompression=1, lang=language, initialFontName=FACES[False])
-    canvas.setTitle(title)
-    canvas.setAuthor(author)
-    for page in pages:
+    canvas = Canvas(file, pageCompression=1, lang=spoken(), initialFontName=FACES[False])
+    for number, page in enumerate(pages):
         root = etree.fromstring(page)
         wide, high = (float(side) for side in root.get("viewBox").split()[2:])
+        if not number:
+            canvas.setTitle(root.findtext(f"{SVG}title", ""))
         canvas.setPageSize((wide * PT, high * PT))
         _Painter(canvas, high).paint(root)
         canvas.showPage()
@@ -57,6 +71,13 @@ def _faces() -> None:
     """The typeface made known to the writer, once."""
     for bold, name in FACES.items():
         pdfmetrics.registerFont(TTFont(name, truetype(bold)))
+
+
+def _colour(written: str) -> str:
+    """A colour in six digits; three stand for each twice."""
+    if len(written) == 4 and written[0] == "#":
+        return "#" + "".join(2 * digit for digit in written[1:])
+    return written
 
 
 class _Painter:
@@ -154,7 +175,7 @@ class _Painter:
         canvas = self.canvas
         x, y = (float(node.get("x")) + dx) * PT, (self.high - float(node.get("y")) - dy) * PT
         if ink != self.ink:
-            canvas.setFillColor(ink)
+            canvas.setFillColor(_colour(ink))
             self.ink = ink
         before = {"middle": 0.5, "end": 1.0}.get(node.get("text-anchor", ""), 0.0)
         shift = before * width_of(words, bold) * size * PT if before else 0.0
@@ -178,7 +199,7 @@ class _Painter:
         pen = colour, width, node.get("stroke-dasharray"), cap
         if pen != self.pen:
             self.pen = pen
-            self.canvas.setStrokeColor(colour)
+            self.canvas.setStrokeColor(_colour(colour))
             self.canvas.setLineWidth(width * PT)
             self.canvas.setDash([float(dash) * PT for dash in pen[2].split()] if pen[2] else [])
             self.canvas.setLineCap(1 if cap == "round" else 0)
@@ -189,6 +210,6 @@ class _Painter:
         if colour == "none":
             return 0
         if colour != self.ink:
-            self.canvas.setFillColor(colour)
+            self.canvas.setFillColor(_colour(colour))
             self.ink = colour
         return 1

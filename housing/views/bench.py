@@ -12,6 +12,7 @@ from django.views.decorators.csrf import ensure_csrf_cookie
 from django.views.decorators.http import require_POST, require_safe
 
 from boards.models import Reason
+from housing.core.versions import read_version
 from housing.forms.bench import WhoForm
 from housing.models import Housing, Person, PlannedSheet, Task, WorkSpell
 from housing.printing.box_pages import box_page
@@ -102,6 +103,7 @@ def bench_box(request: HttpRequest, pk: int) -> HttpResponse:
         {
             "housing": housing,
             "page": page,
+            **_sheet_in_hand(request.GET.get("v", ""), page.version),
             "step": _step(request.GET.get("step", ""), len(page.steps)),
             "box": box,
             "due": due,
@@ -142,6 +144,16 @@ def _step(asked: str, most: int) -> int | None:
     if asked == "all" or not most:
         return None
     return min(max(int(asked), 1), most) if asked.isdecimal() and len(asked) < 4 else 1
+
+
+def _sheet_in_hand(typed: str, current: str) -> dict[str, object]:
+    """What the version of the cut sheet that somebody holds tells: whether it is the one that holds now."""
+    held = read_version(typed) if typed else None
+    return {
+        "held": held or typed[:12],
+        "is_old_sheet": bool(held and current and held != current),
+        "is_misread_sheet": bool(typed and not held),
+    }
 
 
 def _next_box(housing: Housing) -> Housing | None:

@@ -1,7 +1,10 @@
 """Where the code of a label leads: to the object in the box, or to a page that says why not."""
 
+from urllib.parse import urlencode
+
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils.cache import add_never_cache_headers
 from django.views.decorators.http import require_safe
 
@@ -14,6 +17,16 @@ from housing.queries.label_codes import box_of_code, boxes_instead, dropped_how
 def label_code(request: HttpRequest, code: str) -> HttpResponse:
     """The object's page, or a list of several in one box; of a wrong or old code, what is wrong with it."""
     return _lead(request, code)
+
+
+@require_safe
+def cut_sheet_code(request: HttpRequest, code: str, version: str) -> HttpResponse:
+    """The box at the bench, which says whether the sheet with this version is still good."""
+    known = read_code(code)
+    housing = box_of_code(known) if known else None
+    if housing is None or housing.status == Housing.Status.DROPPED:
+        return _lead(request, code)
+    return redirect(f"{reverse('housing:bench-box', args=[housing.pk])}?{urlencode({'v': version})}")
 
 
 @require_safe

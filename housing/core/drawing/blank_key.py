@@ -58,8 +58,7 @@ def key_items(key: Key) -> list[legend.Item]:
 
 
 def key_svg(key: Key, title: str, width_mm: float) -> tuple[str, float, float]:
-    """A key that serves several drawings: the SVG and its sides in mm; entries one below the other."""
-    items = key_items(key)
-    made = legend.Legend(tuple((item,) for item in items))
+    """A key that serves several drawings, in rows no wider than asked: the SVG and its sides in mm."""
+    made = legend.flow(key_items(key), width_mm)
     wide, high = max(width_mm, made.width_mm), made.height_mm
     return document(wide, high, title, "", [made.draw(0, 0)], "drawing key"), wide, high

@@ -70,6 +70,7 @@ class Manner:
     face, for the key, as "crease on the inside face". from_right: lengths along x are measured from the right
     edge, as a left-handed maker does. joints: glued, numbered on their flaps. numbers: cuts carry their
     numbers. has_key: False leaves all out of the key but the scale bar, where one serves several drawings.
+    unit: of the scale bar, where lengths are written bare.
     """
 
     direction: str = "flutes"
@@ -78,6 +79,7 @@ class Manner:
     joints: tuple[GlueJoint, ...] = ()
     numbers: bool = False
     has_key: bool = True
+    unit: str = ""
 
 
 def blank_svg(
@@ -246,28 +248,30 @@ class _Sheet:
             yield from self._numbers()
         yield self.key.draw(PAPER_EDGE_MM, self.key_top)
 
-    def _numbers(self) -> Iterator[str]:
+    def _numbers(self) -> list[str]:
         """Numbers of the glue joints in their flaps and of the cuts on their lines."""
         wide, high = self.blank.x_mm * self.scale, self.blank.y_mm * self.scale
         room = self.left, self.top, self.left + wide, self.top + high
         signs = Signs(room, self.words.taken)
         panels = {panel.name: panel for panel in self.blank.panels}
+        found: list[str] = []
         for number, joint in gluing_order(self.manner.joints):
             panel = panels[joint.flap]
             left, bottom = self.paper(panel.x_mm, panel.y_mm)
             right, top = self.paper(panel.x_mm + panel.width_mm, panel.y_mm + panel.height_mm)
-            yield from signs.glue((left, top, right, bottom), number)
+            found += signs.glue((left, top, right, bottom), number)
         lines, openings = cutting_order(self.blank)
         for cut in lines:
             ends = [
                 ((cut.at_mm, a), (cut.at_mm, b)) if cut.is_upright else ((a, cut.at_mm), (b, cut.at_mm))
                 for a, b in cut.spans
             ]
-            yield from signs.cut([(self.paper(*start), self.paper(*end)) for start, end in ends], cut.number)
+            found += signs.cut([(self.paper(*start), self.paper(*end)) for start, end in ends], cut.number)
         for opened in openings:
             first = opened.openings[0]
             x, y = first.x_mm, first.y_mm + first.height_mm
-            yield from signs.cut([(self.paper(x, y), self.paper(x + first.width_mm, y))], opened.number)
+            found += signs.cut([(self.paper(x, y), self.paper(x + first.width_mm, y))], opened.number)
+        return [*signs.leaders, *found]
 
     def _lines(self) -> Iterator[str]:
         x, y = self.paper(0, self.blank.y_mm)
@@ -353,7 +357,7 @@ class _Sheet:
             )
         if "far" not in self.edges:
             items.append(legend.words(say("the same marks on the facing edges")))
-        items.append(legend.scale_bar(self.scale, self.named, self.format_length))
+        items.append(legend.scale_bar(self.scale, self.named, self.format_length, manner.unit))
         if not self.words.has_arrow:
             items.append(legend.direction(say(manner.direction), blank.flute_along))
         for told in self.words.listed() if self.lists_openings else self.words.unsaid():

@@ -35,12 +35,14 @@ def closed_svg(
     paper_width_mm: float = 75.0,
     paper_height_mm: float = 55.0,
     is_open: bool = False,
+    is_sized: bool = True,
 ) -> str:
     """Draw a closed enclosure as large as the paper allows; only what is seen of it.
 
-    parts: folded, mm, the one it stands on first. outside: its sides when closed, mm. title: for screen
-    readers. format_length: writes mm for the reader. is_open: lifts what covers the first part, if anything
-    does, with guide lines, and names the parts instead of giving sizes.
+    parts: folded, mm, the one it stands on first. outside: its sides when closed, mm. title: for
+    screen readers. format_length: writes mm for the reader. is_open: lifts what covers the first part, if anything
+    does, with guide lines, and names the parts instead of giving sizes. is_sized: False leaves sizes and names
+    out, where they are written beside it.
     Returns an SVG at most as large as the paper. It shows proportions and is not to scale. Parts without a
     place in the closed enclosure are drawn small beside it; those not of board are only named.
     Raises PaperTooSmall when the figures alone fill the paper.
@@ -53,7 +55,9 @@ def closed_svg(
         say("{length} deep", length=format_length(outside.y_mm)),
         say("{length} high", length=format_length(outside.z_mm)),
     ]
-    if not is_open and seen.is_as_large_as(outside):
+    if not is_sized:
+        seen.named, labels = [], ["", "", ""]
+    elif not is_open and seen.is_as_large_as(outside):
         seen.named = []
         labels = sides
     else:

@@ -95,11 +95,12 @@ def sample(content: str, drawn: Callable[[float, float], str], width_mm: float =
     )
 
 
-def scale_bar(scale: float, named: str, format_length: Callable[[float], str]) -> Item:
+def scale_bar(scale: float, named: str, format_length: Callable[[float], str], unit: str = "") -> Item:
     """A bar as long on paper as a round length is at this scale, between 25 and 65 mm.
 
-    scale: mm on paper to a mm of board. named: the scale in words. format_length: writes mm as the reader
-    wants them; of the lengths that fit, the one it writes shortest is taken, which is round in its unit.
+    scale: mm on paper to a mm of board. named: the scale in words. format_length: writes mm as the
+    reader wants them; of the lengths that fit, the one it writes shortest is taken, which is round in its unit. unit:
+    to be written behind it.
     """
     fitting = [mm for mm in BAR_LENGTHS_MM if 25 <= mm * scale <= 65]
     length_mm = min(fitting, key=lambda mm: (len(format_length(mm)), -mm))
@@ -109,7 +110,11 @@ def scale_bar(scale: float, named: str, format_length: Callable[[float], str]) -
         ends = "".join(line(at, y - 1, at, y + 1, "dim", 0.2) for at in (x, x + long / 2, x + long))
         return line(x, y, x + long, y, "dim", 0.3) + ends
 
-    return sample(say("{length} at {scale}", length=format_length(length_mm), scale=named), bar, long)
+    return sample(
+        say("{length} at {scale}", length=f"{format_length(length_mm)} {unit}".strip(), scale=named),
+        bar,
+        long,
+    )
 
 
 def direction(word: str, along: str) -> Item:

@@ -22,6 +22,7 @@ class Signs:
     def __init__(self, room: Box, taken: Iterable[Box] = ()) -> None:
         self.room = room
         self.taken = list(taken)
+        self.leaders: list[str] = []  # to signs beside their lines, to be drawn beneath all signs
 
     def cut(self, strokes: list[tuple[Point, Point]], number: int) -> Iterator[str]:
         """A cut's number on each of its strokes where there is room, at least once."""
@@ -40,15 +41,18 @@ class Signs:
         """A joint's number within its flap, as far from words as there is room, else beside it."""
         left, top, right, bottom = box
         middle = (left + right) / 2, (top + bottom) / 2
-        for share in (0.5, 0.25, 0.75, 0.12, 0.88):
-            for place in (
-                (middle[0], top + (bottom - top) * share),
-                (left + (right - left) * share, middle[1]),
-            ):
-                if self._is_free(_box(place)) and _is_in(_box(place), box):
-                    self.taken.append(_box(place))
-                    yield square(*place, number)
-                    return
+        inset = HALF_MM + APART_MM
+        if right - left > bottom - top:
+            places = [(at, middle[1]) for at in (middle[0], left + inset, right - inset)]
+            places += [(middle[0], at) for at in (top + inset, bottom - inset)]
+        else:
+            places = [(middle[0], at) for at in (middle[1], top + inset, bottom - inset)]
+            places += [(at, middle[1]) for at in (left + inset, right - inset)]
+        for place in places:  # of a flap narrower than the sign it may stick out beside it
+            if self._is_free(_box(place)) and _is_in((*place, *place), box):
+                self.taken.append(_box(place))
+                yield square(*place, number)
+                return
         yield from self._beside(middle, number, square)
 
     def _on(self, start: Point, end: Point) -> Point | None:
@@ -73,7 +77,7 @@ class Signs:
                 )  # fmt: skip
                 if self._is_free(_box(place)):
                     self.taken.append(_box(place))
-                    yield line(*middle, *place, "leader", 0.15)
+                    self.leaders.append(line(*middle, *place, "leader", 0.15))
                     yield sign(*place, number)
                     return
         yield sign(*middle, number)
