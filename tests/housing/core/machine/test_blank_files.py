@@ -38,10 +38,10 @@ def draw(blank: Blank, **rest):
 
 
 def test_the_worked_base_is_cut_round_its_cross_and_slit_beside_its_flaps():
-    # By hand, inches, drawn nominally for an inside of 10 3/4 x 9 1/8 x 11 (common practice, no source): walls
-    # of 11 on the left and right, 9 1/8 wide; near and far walls of 11, 11 wide with a caliper of 1/8 on either
-    # side of the floor's 10 3/4; on these, flaps that reach 2 1/2 past the floor, 2 3/8 from their hinges. The
-    # blank is 32 3/4 by 31 1/8; round a cross the way is as long as round the rectangle about it,
+    # By hand, inches, drawn nominally for an inside of 10 3/4 x 9 1/8 x 11 (common practice, no source):
+    # walls of 11 on the left and right, 9 1/8 wide; near and far walls of 11, 11 wide with a caliper of 1/8
+    # on either side of the floor's 10 3/4; on these, flaps that reach 2 1/2 past the floor, 2 3/8 from their
+    # hinges. The blank is 32 3/4 by 31 1/8; round a cross the way is as long as round the rectangle about it,
     # 2 (32 3/4 + 31 1/8) = 127 3/4; between each flap and the wall beside it, a slit of 2 1/2.
     blank = worked_base()
     doc = read_dxf(dxf_text(draw(blank)))
