@@ -96,7 +96,7 @@ def _drawn(
 
 def direction_of(housing: Housing) -> str:
     """What runs through the board, in English."""
-    return "flutes" if housing.design.board.to_core().is_fluted else "grain"
+    return noted("flutes") if housing.design.board.to_core().is_fluted else noted("grain")
 
 
 def manner_of(housing: Housing, reader: Reader, joints: Sequence = (), *, has_key: bool = False) -> Manner:

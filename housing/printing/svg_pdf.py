@@ -12,6 +12,8 @@ from functools import cache
 from io import BytesIO
 
 from lxml import etree
+from reportlab import rl_config
+from reportlab.lib.colors import Color, HexColor
 from reportlab.lib.utils import ImageReader
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
@@ -20,6 +22,7 @@ from reportlab.pdfgen.canvas import Canvas
 from housing.printing.typefaces import can_set, truetype, width_of
 from objects.core.words import spoken
 
+rl_config.useA85 = 0  # streams as bytes: text of them takes time, and a quarter more room
 PT = 72 / 25.4  # points to the millimetre
 FACES = {False: "Print", True: "Print-Bold"}
 SVG = "{http://www.w3.org/2000/svg}"
@@ -73,11 +76,12 @@ def _faces() -> None:
         pdfmetrics.registerFont(TTFont(name, truetype(bold)))
 
 
-def _colour(written: str) -> str:
-    """A colour in six digits; three stand for each twice."""
+@cache
+def _colour(written: str) -> Color:
+    """A colour of three or six digits; three stand for each twice."""
     if len(written) == 4 and written[0] == "#":
-        return "#" + "".join(2 * digit for digit in written[1:])
-    return written
+        written = "#" + "".join(2 * digit for digit in written[1:])
+    return HexColor(written)
 
 
 class _Painter:

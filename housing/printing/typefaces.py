@@ -41,7 +41,7 @@ def can_set(text: str) -> bool:
     Not so with letters it lacks, with those that join or change by their neighbours, with marks that stand on
     a letter, and with scripts that run from the right.
     """
-    return text.isascii() or all(_stands_alone(letter) for letter in text)
+    return text.isascii() or all(map(_stands_alone, set(text)))
 
 
 @cache

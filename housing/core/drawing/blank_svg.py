@@ -101,11 +101,13 @@ def blank_svg(
     Source: lines and running marks as in technical drawing; cut continuous and crease dashed is common
         practice, no source.
     """
-    least = max(blank.x_mm / paper_width_mm, blank.y_mm / paper_height_mm)
     chosen: _Sheet | None = None
     for way in WAYS:
         if chosen is not None and not way.both_edges:
             break
+        if way.lists_openings and not blank.openings:
+            continue
+        least = _least_reduction(blank, way, paper_width_mm, paper_height_mm)
         for reduction in SCALES:
             if reduction < least or (chosen is not None and reduction * MUCH > chosen.reduction):
                 continue
@@ -122,6 +124,23 @@ def blank_svg(
         f"The drawing does not fit {paper_width_mm:g} x {paper_height_mm:g} mm of paper at any scale. "
         "Give it a larger page."
     )
+
+
+def _least_reduction(blank: Blank, way: _Way, width_mm: float, height_mm: float) -> float:
+    """A scale below which the blank and its rows of labels, without bends, have no room; infinite for none."""
+    sides = 2 if way.both_edges else 1
+
+    def depth(most_rows: int, *kinds: int) -> float:
+        rows = sum(min(most_rows, (count + 1) // 2) for count in kinds)
+        return sides * (EDGE_GAP_MM + ROW_MM * rows)
+
+    deep_y = depth(way.rows_y, len(blank.marks_y), len(blank.flap_marks_y) + len(blank.trim_marks_y))
+    deep_x = depth(way.rows_x, len(blank.marks_x), len(blank.flap_marks_x) + len(blank.trim_marks_x))
+    room_x = width_mm - deep_y
+    room_y = height_mm - deep_x - LEGEND_GAP_MM - legend.ROW_MM
+    if min(room_x, room_y) <= 0:
+        return float("inf")
+    return max(blank.x_mm / room_x, blank.y_mm / room_y)
 
 
 def _describe(blank: Blank, named: str, format_length: FormatLength, from_right: bool) -> str:

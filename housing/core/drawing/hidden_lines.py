@@ -18,6 +18,7 @@ OTHERS = ((1, 2), (0, 2), (0, 1))
 
 SAME_MM = 0.05  # planes nearer than this are one: less than a hand-cut blank is true
 TINY = 1e-6
+AT_ONCE = 200  # lines looked at together, so that memory stays small
 
 
 def project(point: Point3) -> tuple[float, float]:
@@ -158,9 +159,12 @@ def _at(point: Point3, axis: int, value: float) -> Point3:
 
 
 def _seen(lines: Iterable[Segment], faces: list[tuple[int, np.ndarray]]) -> Iterator[Segment]:
-    for start, end in lines:
-        for a, b in _bare(start, end, faces):
-            yield _between(start, end, a), _between(start, end, b)
+    found = list(lines)
+    for at in range(0, len(found), AT_ONCE):
+        some = found[at : at + AT_ONCE]
+        for (start, end), hidden in zip(some, _hidden(some, faces), strict=True):
+            for a, b in _bare(hidden):
+                yield _between(start, end, a), _between(start, end, b)
 
 
 def _between(start: Point3, end: Point3, share: float) -> Point3:
@@ -168,35 +172,37 @@ def _between(start: Point3, end: Point3, share: float) -> Point3:
     return x, y, z
 
 
-def _bare(start: Point3, end: Point3, faces: list[tuple[int, np.ndarray]]) -> list[Span]:
-    """Parts of a line, from 0 to 1, before which no face lies."""
-    hidden: list[Span] = []
+def _hidden(lines: Sequence[Segment], faces: list[tuple[int, np.ndarray]]) -> list[list[Span]]:
+    """Of each line the parts, from 0 to 1, before which a face lies; they may overlap."""
+    ends = np.array(lines).reshape(-1, 2, 3)[:, :, :, None]  # line, start or end, axis; then face
+    hidden: list[list[Span]] = [[] for _ in lines]
     for axis, rectangles in faces:
         u, v = OTHERS[axis]
         plane, u0, u1, v0, v1 = rectangles.T
-        far = [(plane - point[axis]) * EYE[axis] for point in (start, end)]  # way from the line to the plane
-        at_u = [point[u] + EYE[u] * way for point, way in zip((start, end), far, strict=True)]
-        at_v = [point[v] + EYE[v] * way for point, way in zip((start, end), far, strict=True)]
-        low, high = np.zeros(len(plane)), np.ones(len(plane))
-        for f0, f1 in (
-            (far[0] - SAME_MM / 2, far[1] - SAME_MM / 2),
-            (at_u[0] - u0 + TINY, at_u[1] - u0 + TINY),
-            (u1 - at_u[0] + TINY, u1 - at_u[1] + TINY),
-            (at_v[0] - v0 + TINY, at_v[1] - v0 + TINY),
-            (v1 - at_v[0] + TINY, v1 - at_v[1] + TINY),
-        ):
+        far = (plane - ends[:, :, axis]) * EYE[axis]  # way from the line to the plane
+        at_u, at_v = ends[:, :, u] + EYE[u] * far, ends[:, :, v] + EYE[v] * far
+        low, high = np.zeros((len(lines), len(plane))), np.ones((len(lines), len(plane)))
+        for inside in (
+            far - SAME_MM / 2, at_u - u0 + TINY, u1 - at_u + TINY, at_v - v0 + TINY, v1 - at_v + TINY,
+        ):  # fmt: skip
+            f0, f1 = inside[:, 0], inside[:, 1]
             with np.errstate(divide="ignore", invalid="ignore"):
                 meets = f0 / (f0 - f1)
             low = np.where((f0 < 0) & (f1 >= 0), np.maximum(low, meets), low)
             high = np.where((f1 < 0) & (f0 >= 0), np.minimum(high, meets), high)
             high = np.where((f0 < 0) & (f1 < 0), -1.0, high)
-        covered = high - low > TINY
-        hidden.extend(zip(low[covered].tolist(), high[covered].tolist(), strict=True))
+        for line, face in np.argwhere(high - low > TINY):
+            hidden[line].append((float(low[line, face]), float(high[line, face])))
+    return hidden
+
+
+def _bare(hidden: Iterable[Span]) -> list[Span]:
+    """Parts of a line, from 0 to 1, that are not hidden."""
     bare, at = [], 0.0
-    for low_, high_ in sorted(hidden):
-        if low_ - at > TINY:
-            bare.append((at, low_))
-        at = max(at, high_)
+    for low, high in sorted(hidden):
+        if low - at > TINY:
+            bare.append((at, low))
+        at = max(at, high)
     if 1.0 - at > TINY:
         bare.append((at, 1.0))
     return bare

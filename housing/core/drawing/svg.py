@@ -1,6 +1,7 @@
 """The few SVG elements the drawings are made of, in mm on paper, y downward."""
 
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from html import escape
 
 FONT = "DejaVu Sans, sans-serif"
@@ -21,6 +22,7 @@ _WIDTH = {character: width for width, characters in _WIDTHS for character in cha
 _WIDEST = 1.0
 
 
+@lru_cache(maxsize=10_000)
 def text_width(text: str, size_mm: float) -> float:
     """About how wide a text is, never less than in DejaVu Sans. size_mm: font size. Returns mm."""
     return sum(_WIDTH.get(character, _WIDEST) for character in text) * size_mm
