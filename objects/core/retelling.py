@@ -29,6 +29,8 @@ MONTHS = (
 _DAY = re.compile(rf"(\d{{1,2}}) ({'|'.join(MONTHS)}) (\d{{4}})")
 _ON_DAY = re.compile(rf"on ({_DAY.pattern})")
 _SIDE = re.compile(r"([A-Za-z]+) (\d[\d.,]* mm)")
+# What stands in places of these names, where any text would leave open where it begins.
+_SHAPES = {"said_by": rf"(?:by .+ )?on \d{{1,2}} (?:{'|'.join(MONTHS)}) \d{{4}}"}
 _SENTENCE_END = re.compile(r"(?<=[.!?”]) (?=[A-Z“0-9])")
 
 
@@ -148,7 +150,9 @@ def _pattern(message: str) -> _Pattern | None:
     seen: set[str] = set()
     wording = _written(literals[0])
     for place, literal in zip(_PLACE.finditer(message), literals[1:], strict=True):
-        wording += f"(?P={place[1]})" if place[1] in seen else f"(?P<{place[1]}>.+?)"
+        wording += (
+            f"(?P={place[1]})" if place[1] in seen else f"(?P<{place[1]}>{_SHAPES.get(place[1], '.+?')})"
+        )
         wording += _written(literal)
         seen.add(place[1])
     return _Pattern(max(literals, key=len), re.compile(wording, re.DOTALL), message, letters)

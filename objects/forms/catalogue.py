@@ -7,13 +7,15 @@ from django.utils.translation import gettext_lazy as _
 
 from objects.core.lengths import LengthError, clear_figure, format_length, parse_length
 from objects.core.weights import GRAMS, WeightError, parse_weight
-from objects.core.words import say
+from objects.core.words import noted, say
 from objects.models import CatalogueObject, Location, Preferences
 from objects.models.locations import SEPARATOR
 from objects.models.objects import HAZARD_SEPARATOR
 from objects.queries.catalogue import places_outside
 from objects.services.catalogue import SIZE_FIELDS
 from objects.services.photos import PhotoRefused, clean_photo
+
+NO_CHOICE = noted("- Select an option -")  # the framework says it, but its Spanish catalogue lacks it
 
 
 class LengthField(forms.CharField):

@@ -55,9 +55,9 @@ def save_object(
     thing.size_state = _size_state(thing, bool(size_checked or is_typed))
     at = timezone.now()
     if is_typed:
-        thing.dimensions_note = noted("Size typed {when}.").format(when=said_by(by, at))
+        thing.dimensions_note = noted("Size typed {said_by}.").format(said_by=said_by(by, at))
     elif size_checked:
-        checked = noted("Size checked {when}.").format(when=said_by(by, at))
+        checked = noted("Size checked {said_by}.").format(said_by=said_by(by, at))
         thing.dimensions_note = f"{checked} {thing.dimensions_note}"[:500]
     if thing.pk:
         thing.save(update_fields=[*changes, "number_key", "size_state", "dimensions_note", "changed_at"])

@@ -45,11 +45,15 @@ def decide(*, entry: SurveyEntry, decision: str, by: AbstractBaseUser) -> Survey
     when = said_by(by, timezone.now())
     if decision == USE:
         _settle_others(entry, when)
-        _note(entry, State.GOOD, noted("Chosen {when}.").format(when=when))
+        _note(entry, State.GOOD, noted("Chosen {said_by}.").format(said_by=when))
     elif decision == KEEP:
-        _note(entry, State.SET_ASIDE, noted("Set aside {when}; the size in use is kept.").format(when=when))
+        _note(
+            entry,
+            State.SET_ASIDE,
+            noted("Set aside {said_by}; the size in use is kept.").format(said_by=when),
+        )
     else:
-        _note(entry, State.SET_ASIDE, noted("Set aside {when}.").format(when=when))
+        _note(entry, State.SET_ASIDE, noted("Set aside {said_by}.").format(said_by=when))
     save_changes(thing=thing, changes=settled_size(thing=thing))
     return entry
 
@@ -78,7 +82,9 @@ def _settle_others(chosen: SurveyEntry, when: str) -> None:
         )
         if hides or difference(theirs.sides_mm, mine.sides_mm, tolerance).sides:
             _note(
-                other, State.SET_ASIDE, noted("Set aside {when} for another measurement.").format(when=when)
+                other,
+                State.SET_ASIDE,
+                noted("Set aside {said_by} for another measurement.").format(said_by=when),
             )
         elif other.state == State.DIFFERS:
             _note(other, State.GOOD, "")

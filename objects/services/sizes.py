@@ -45,7 +45,7 @@ def keep_typed_size(*, thing: CatalogueObject, by: AbstractBaseUser | None, at: 
     """Keep the size an object now has as typed by a person; this decides on measurements that differed."""
     thing.survey_entries.filter(state=State.DIFFERS).update(
         state=State.SET_ASIDE,
-        state_note=noted("Set aside when the size was typed, {when}.").format(when=said_by(by, at)),
+        state_note=noted("Set aside when the size was typed, {said_by}.").format(said_by=said_by(by, at)),
     )
     return SurveyEntry.objects.create(
         object=thing,
@@ -89,14 +89,14 @@ def settled_size(*, thing: CatalogueObject) -> dict[str, Any]:
 
 
 def _conflicts(differing: list[SurveyEntry]) -> list[str]:
-    message = noted("To be decided: {size} {when} differs from the size in use.")
+    message = noted("To be decided: {size} {said_by} differs from the size in use.")
     return [
         " ".join(
             filter(
                 None,
                 (
                     message.format(
-                        size=sides_in_words(entry.sides_mm), when=said_by(entry.by, entry.measured_at)
+                        size=sides_in_words(entry.sides_mm), said_by=said_by(entry.by, entry.measured_at)
                     ),
                     entry.state_note,
                 ),
@@ -122,11 +122,11 @@ def _sources(givers: list[SurveyEntry | None]) -> list[str]:
 def _source(entry: SurveyEntry, sides: str) -> str:
     message = {
         How.LIST: noted("{sides} as the list has it."),
-        How.TYPED: noted("{sides} typed {when}."),
-        How.EYE: noted("{sides} only estimated by eye {when}."),
-    }.get(How(entry.how), noted("{sides} measured with {tool} {when}."))
+        How.TYPED: noted("{sides} typed {said_by}."),
+        How.EYE: noted("{sides} only estimated by eye {said_by}."),
+    }.get(How(entry.how), noted("{sides} measured with {tool} {said_by}."))
     return message.format(
-        sides=sides, tool=entry.get_how_display().lower(), when=said_by(entry.by, entry.measured_at)
+        sides=sides, tool=entry.get_how_display().lower(), said_by=said_by(entry.by, entry.measured_at)
     )
 
 

@@ -217,6 +217,14 @@ def survey_worker(request: HttpRequest) -> HttpResponse:
             "assets": assets,
             "words": [reverse("objects:words", args=[language]) for language in LANGUAGES],
             "plain": plain,
+            "said": {
+                "title": say("No connection"),
+                "what_to_do": say(
+                    "This place was not opened on this device while there was a connection. Go where "
+                    "there is one and open it. What you saved is kept."
+                ),
+                "others": say("These can be opened now:"),
+            },
         },
         content_type="text/javascript",
     )

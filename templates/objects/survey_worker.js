@@ -103,11 +103,11 @@ async function linkTo(pages, kept) {
 
 async function notKept(pages) {
   const links = (await Promise.all((await pages.keys()).map((kept) => linkTo(pages, kept)))).join("");
-  const others = links ? `<p>{% translate "These can be opened now:" %}</p><ul>${links}</ul>` : "";
+  const others = links ? `<p>{{ said.others|escapejs }}</p><ul>${links}</ul>` : "";
   const words = `<!doctype html><html lang="{{ LANGUAGE_CODE }}"><meta charset="utf-8">
-<meta name="viewport" content="width=device-width, initial-scale=1"><title>{% translate "No connection" %}</title>
-<h1>{% translate "No connection" %}</h1>
-<p>{% translate "This place was not opened on this device while there was a connection. Go where there is one and open it. What you saved is kept." %}</p>${others}</html>`;
+<meta name="viewport" content="width=device-width, initial-scale=1"><title>{{ said.title|escapejs }}</title>
+<h1>{{ said.title|escapejs }}</h1>
+<p>{{ said.what_to_do|escapejs }}</p>${others}</html>`;
   const headers = { "Content-Type": "text/html; charset=utf-8", "Content-Security-Policy": "default-src 'none'" };
   return new Response(words, { status: 503, headers });
 }
