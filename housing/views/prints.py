@@ -65,9 +65,6 @@ def _print(request: HttpRequest, kind: PrintKind) -> HttpResponse:
     if not boxes:
         return render(request, "housing/print_refused.html", {"names": names}, status=404)
     give_codes(boxes=boxes)
-    wants_pdf = request.GET.get("format") == "pdf" or request.method == "POST"
-    if (wants_pdf or len(boxes) > AT_ONCE[kind.key]) and (problem := pdf_problem()):
-        return render(request, "housing/print_no_pdf.html", {"problem": problem}, status=503)
     asked = Asked(
         what=kind.key,
         keys=tuple(boxes),
@@ -77,26 +74,35 @@ def _print(request: HttpRequest, kind: PrintKind) -> HttpResponse:
         by=request.user.get_full_name() or request.user.get_username(),
         options={"layout": asdict(clean["layout"]), "start": clean["start"]},
     )
+    address = request.GET.urlencode()
+    back = f"{reverse('housing:print-choose')}?{address}"
+    return answer(request, kind, asked, back, _left_out(number_without_box(objects, boxes)))
+
+
+def answer(request: HttpRequest, kind: PrintKind, asked: Asked, back: str, note: str = "") -> HttpResponse:
+    """A print that was chosen: as a page, as PDF, or as a job for the worker if it is a big one.
+
+    back: where the page leads back to. note: what the page says above the print.
+    """
+    number, names = len(asked.keys), say(kind.names)
+    wants_pdf = request.GET.get("format") == "pdf" or request.method == "POST"
+    if (wants_pdf or number > AT_ONCE[kind.key]) and (problem := pdf_problem()):
+        return render(request, "housing/print_no_pdf.html", {"problem": problem}, status=503)
     if request.method == "POST":
-        title = f"{len(boxes):,} {names}"
+        title = f"{number:,} {names}"
         job = start_job(kind=Job.Kind.PRINT, title=title, parameters=asked.kept(), by=request.user)
         return redirect("housing:job-detail", job.pk)
-    if len(boxes) > AT_ONCE[kind.key]:
-        return render(request, "housing/print_large.html", {"names": names, "number": len(boxes)})
+    if number > AT_ONCE[kind.key]:
+        return render(request, "housing/print_large.html", {"names": names, "number": number})
     if wants_pdf:
         return _pdf(asked)
-    return _page(request, kind, asked, number_without_box(objects, boxes))
-
-
-def _page(request: HttpRequest, kind: PrintKind, asked: Asked, left_out: int) -> HttpResponse:
     address = request.GET.copy()
-    back = f"{reverse('housing:print-choose')}?{address.urlencode()}"
     address["format"] = "pdf"
     context = kind.context(asked) | {
         "back_url": back,
         "pdf_url": f"{request.path}?{address.urlencode()}",
         "pdf_problem": pdf_problem(),
-        "note": _left_out(left_out),
+        "note": note,
     }
     return render(request, kind.template, context)
 

@@ -210,3 +210,33 @@ def test_every_blank_of_a_plan_comes_of_one_step(seed):
         blanks = sorted(gift for gift in given if gift.startswith(("base", "tag")))
         assert blanks == sorted(labels)
         assert sum(gift.startswith("to the rack") for gift in given) == len(sheet.offcuts)
+
+
+def test_for_the_left_hand_parts_are_marked_from_the_right():
+    mirrored = cut_steps(
+        PLAN, SHEET, labels=LABELS, write=in_mm, write_size=size_in_mm, corners=CORNERS, kerf_mm=2.0,
+        is_mirrored=True,
+    )  # fmt: skip
+
+    assert [step.what for step in mirrored] == [
+        "Trim 10 mm off all four edges.",
+        "From the trimmed sheet, mark from the right edge: 400, 702 mm.",
+        "From the part between cuts 1 and 2, mark from the near edge: 200, 402 mm.",
+        "Cut out L-1 base first and trim its corners; then from its far left corner, mark from the right "
+        "edge: 50, 102 mm.",
+    ]
+
+
+def test_a_step_tells_its_part_and_its_marks_on_the_whole_sheet_for_a_table():
+    short = cut_steps(
+        PLAN, SHEET, labels=LABELS, write=in_mm, write_size=size_in_mm, corners=CORNERS, kerf_mm=2.0,
+        is_short=True,
+    )  # fmt: skip
+
+    # on the whole sheet, from its corner: the lines of PLAN; within the corner that falls off none
+    assert [(step.part, step.edge, step.marks, step.running) for step in short[1:]] == [
+        ("the trimmed sheet", "left", "400, 702 mm", "410, 712 mm"),
+        ("between 1 and 2", "near", "200, 402 mm", "210, 412 mm"),
+        ("far right corner of L-1 base", "left", "50, 102 mm", ""),
+    ]
+    assert short[1].gives == ("L-1 base", "→ cut 3 and 4", "to the rack, 276 × 580 mm")
