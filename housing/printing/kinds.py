@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from housing.printing.asked import Asked
 from housing.printing.cut_sheets import cut_sheets_context
 from housing.printing.labels import LabelLayout, labels_context
+from housing.printing.sheet_layouts import layouts_context
 from housing.queries.prints import boxes_to_print
 from objects.core.words import noted
 
@@ -43,9 +44,15 @@ def _labels(asked: Asked) -> dict:
     return labels_context(housings, asked.paper, asked.base_url, _layout(asked), start) if housings else {}
 
 
+def _layouts(asked: Asked) -> dict:
+    return layouts_context(asked.keys, asked.reader, asked.paper, asked.base_url, asked.by)
+
+
 CUT_SHEETS = PrintKind("cut_sheets", noted("cut sheets"), "print/cut_sheets.html", _cut_sheets, at_once=24)
 LABELS = PrintKind(
     "labels", noted("labels"), "print/labels.html", _labels, 240, lambda asked: _layout(asked).on_a_sheet
 )
 
-KINDS = {kind.key: kind for kind in (CUT_SHEETS, LABELS)}
+SHEET_LAYOUTS = PrintKind("sheet_layouts", noted("sheet layouts"), "print/sheet_layouts.html", _layouts, 12)
+
+KINDS = {kind.key: kind for kind in (CUT_SHEETS, LABELS, SHEET_LAYOUTS)}
