@@ -126,7 +126,7 @@ class StatementForm(forms.ModelForm):
         model = BoardStatement
         fields = ["standard", "stated_by", "stated_on", "note"]
         labels = {"standard": _("Standard"), "note": _("Note")}
-        widgets = {"stated_on": forms.DateInput(attrs={"type": "date"})}
+        widgets = {"stated_on": day_input()}
         error_messages = {"stated_by": {"required": _("Say who states it, such as the supplier.")}}
 
     def __init__(self, *given, **named):
