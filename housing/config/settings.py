@@ -135,6 +135,11 @@ else:
 
 TASKS = {"default": {"BACKEND": "django_tasks_db.DatabaseBackend", "QUEUES": ["default"]}}
 
+# Big prints are set by so many processes side by side, one a core if not set; 0 for the worker itself. One
+# that has grown larger than so much memory is begun anew.
+PRINT_PROCESSES = env.int("PRINT_PROCESSES", default=None)
+PRINT_MEMORY_MB = env.int("PRINT_MEMORY_MB", default=230)
+
 MEDIA_ROOT = VAR_DIR / "media"
 MEDIA_URL = "media/"
 STATIC_ROOT = VAR_DIR / "static"

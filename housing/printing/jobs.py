@@ -2,27 +2,40 @@
 
 import tempfile
 
-from django.core.files.base import ContentFile, File
+from django.core.files.base import File
 from django.urls import reverse
 
 from housing.models import Job
-from housing.services.jobs import runs
+from housing.services.jobs import JobCancelled, runs
 from housing.services.nesting import Progress
+from objects.core.words import decimal, say
 
 
 @runs(Job.Kind.PRINT)
 def run_print(job: Job, progress: Progress) -> dict:
-    """Make the PDF of a print and keep it with the job."""
+    """Make the file of a print and keep it with the job; what is set of it waits for somebody to go on."""
     # late: most starts of the planner print nothing
+    from housing.printing import pieces
     from housing.printing.asked import Asked
-    from housing.printing.pdfs import make_print
+    from housing.printing.pdfs import write_print
 
-    made = make_print(asked=Asked.taken_up(job.parameters), progress=progress)
-    name = f"{job.parameters['what'].replace('_', '-')}-{job.pk}.pdf"
-    job.file.save(name, ContentFile(made), save=False)
+    pieces.drop_old_pieces(but=job.pk)
+    asked, folder = Asked.taken_up(job.parameters), pieces.folder_of(job.pk)
+    try:
+        made = write_print(asked=asked, folder=folder, title=job.title, tell=progress)
+    except JobCancelled as cancelled:
+        kept = say("It was cancelled. What is set of it is kept for {days} days.", days=pieces.KEPT_DAYS)
+        raise JobCancelled(kept if pieces.kept_pieces(job.pk) else str(cancelled)) from cancelled
+    ending, kind = ("zip", "ZIP") if made.suffix == ".zipped" else ("pdf", "PDF")
+    size = decimal(made.stat().st_size / 1e6, 1)
+    with made.open("rb") as file:
+        job.file.save(f"{asked.what.replace('_', '-')}-{job.pk}.{ending}", File(file), save=False)
+    pieces.drop_pieces(job.pk)
     return {
         "file": job.file,
-        "message": f"{job.title}: the PDF file is ready.",
+        "message": say(
+            "{title}: the {kind} file is ready, {size} MB.", title=job.title, kind=kind, size=size
+        ),
         "result_url": reverse("housing:print-file", args=[job.pk]),
     }
 

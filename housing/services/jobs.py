@@ -16,14 +16,15 @@ from housing.services.campaigns import plan_campaign
 from housing.services.nesting import Progress
 from objects.core import words
 from objects.core.refusals import Refusal
+from objects.core.words import noted, say, say_count
 from objects.speaking import in_language
 
 State, Kind, Wish = Job.State, Job.Kind, Job.Wish
 log = logging.getLogger(__name__)
 
 LOOK_SECONDS = 0.5  # between two looks at the database while a job runs; often enough for whoever waits
-CANCELLED = "It was cancelled; nothing was changed."
-BEGUN_AGAIN = "Begun again after a restart"
+CANCELLED = noted("It was cancelled; nothing was changed.")
+BEGUN_AGAIN = noted("Begun again after a restart")
 
 Runner = Callable[[Job, Progress], dict]
 _RUNNERS: dict[str, Runner] = {}
@@ -63,11 +64,13 @@ def finish_job(*, job: Job, by=None) -> Job:
     job = Job.objects.select_for_update(of=("self",)).get(pk=job.pk)
     _refuse_over(job)
     if job.kind != Kind.PLAN:
-        raise JobRefused("This work is of use only when it is whole. Let it go on, or cancel it.")
+        raise JobRefused(say("This work is of use only when it is whole. Let it go on, or cancel it."))
     if job.state == State.WAITING:
-        raise JobRefused("This work has not begun, so there is no plan yet. Wait for its turn, or cancel it.")
+        raise JobRefused(
+            say("This work has not begun, so there is no plan yet. Wait for its turn, or cancel it.")
+        )
     if job.wish == Wish.CANCEL:
-        raise JobRefused("This work is being cancelled already. Plan the campaign again to have a plan.")
+        raise JobRefused(say("This work is being cancelled already. Plan the campaign again to have a plan."))
     _write(job, wish=Wish.FINISH)
     log.info("Job %s is to finish with the best so far, as wished by %s", job.pk, by)
     return job
@@ -88,6 +91,34 @@ def cancel_job(*, job: Job, by=None) -> Job:
 
 
 @transaction.atomic
+def go_on_with(*, job: Job, by=None) -> Job:
+    """Put a print that was cancelled or failed back into the queue; what is set of it is not set again.
+
+    Raises JobRefused for work of another kind, and where nothing is to go on with.
+    """
+    job = Job.objects.select_for_update(of=("self",)).get(pk=job.pk)
+    if job.kind != Kind.PRINT:
+        raise JobRefused(say("Only prints are gone on with. Begin this work again where you began it."))
+    if job.state not in (State.CANCELLED, State.FAILED):
+        state = job.get_state_display().lower()
+        raise JobRefused(say("There is nothing to go on with: this print is {state}.", state=state))
+    _write(job, state=State.WAITING, wish=Wish.GO_ON, message="", finished_at=None)
+    transaction.on_commit(lambda: run_job.enqueue(job.pk))
+    log.info("Job %s goes on, as wished by %s", job.pk, by)
+    return job
+
+
+def drop_print(*, job: Job, by=None) -> None:
+    """Remove a print that is over, with its file. Raises JobRefused where it is not a print, or not over."""
+    if job.kind != Kind.PRINT or not job.is_over:
+        raise JobRefused(say("Only a print that is over can be removed. Cancel it first."))
+    if job.file:
+        job.file.delete(save=False)
+    job.delete()
+    log.info("The print “%s” was removed by %s", job.title, by)
+
+
+@transaction.atomic
 def put_back_interrupted() -> list[Job]:
     """Have the jobs that a killed worker had begun wait again, or cancel those of which that was wished.
 
@@ -99,7 +130,9 @@ def put_back_interrupted() -> list[Job]:
             _write(job, **_cancelled())
         else:
             begun_again = {"begun again": "after a restart"}
-            _write(job, state=State.WAITING, percent=0, stage=BEGUN_AGAIN, standing=begun_again)
+            with words.speaking(job.language):
+                stage = say(BEGUN_AGAIN)
+            _write(job, state=State.WAITING, percent=0, stage=stage, standing=begun_again)
     return [job for job in left if not job.is_over]
 
 
@@ -118,8 +151,8 @@ def run_job(job_id: int) -> None:
 def _run(job: Job) -> None:
     try:
         outcome = _RUNNERS[job.kind](job, _progress(job))
-    except JobCancelled:
-        _write(job, **_cancelled())
+    except JobCancelled as cancelled:
+        _write(job, **_cancelled(str(cancelled)))
     except Refusal as refused:
         _write(job, state=State.FAILED, message=str(refused), finished_at=timezone.now())
     except Exception:
@@ -127,7 +160,7 @@ def _run(job: Job) -> None:
         _write(
             job,
             state=State.FAILED,
-            message="It failed for an unforeseen reason; nothing was half saved. The log says more.",
+            message=say("It failed for an unforeseen reason; nothing was half saved. The log says more."),
             finished_at=timezone.now(),
         )
         raise
@@ -142,15 +175,14 @@ def _write(job: Job, **values) -> None:
     job.save(update_fields=list(values))
 
 
-def _cancelled() -> dict:
-    return {"state": State.CANCELLED, "message": CANCELLED, "finished_at": timezone.now()}
+def _cancelled(message: str = CANCELLED) -> dict:
+    return {"state": State.CANCELLED, "message": say(message), "finished_at": timezone.now()}
 
 
 def _refuse_over(job: Job) -> None:
     if job.is_over:
-        raise JobRefused(
-            f"This work is over already ({job.get_state_display().lower()}); nothing is left to stop."
-        )
+        state = job.get_state_display().lower()
+        raise JobRefused(say("This work is over already ({state}); nothing is left to stop.", state=state))
 
 
 def _wish_of(job: Job) -> str:
@@ -159,10 +191,9 @@ def _wish_of(job: Job) -> str:
 
 def _answer_to(wish: str) -> str:
     """What a job that is done says to a wish made meanwhile."""
-    return {
-        Wish.FINISH: " It is the best found until it was asked to finish.",
-        Wish.CANCEL: " It was done before it could be cancelled.",
-    }.get(wish, "")
+    if wish == Wish.FINISH:
+        return " " + say("It is the best found until it was asked to finish.")
+    return " " + say("It was done before it could be cancelled.") if wish == Wish.CANCEL else ""
 
 
 def _progress(job: Job) -> Progress:
@@ -197,10 +228,11 @@ def _dearer(campaign: Campaign) -> str:
     costs = [record.cost for record in campaign.plan_records.all()[:2]]
     if len(costs) < 2 or costs[0] <= costs[1]:
         return ""
-    return (
-        f" Its sheets cost {costs[0]:,.2f} {campaign.currency}, those of the plan before it "
-        f"{costs[1]:,.2f}; the comparison shows why."
-    )
+    dearer = say(
+        "Its sheets cost {now} {currency}, those of the plan before it {before}; the comparison shows why.",
+        now=f"{costs[0]:,.2f}", before=f"{costs[1]:,.2f}", currency=campaign.currency,
+    )  # fmt: skip
+    return f" {dearer}"
 
 
 @runs(Kind.PLAN)
@@ -208,8 +240,9 @@ def _run_plan(job: Job, progress: Progress) -> dict:
     campaign = Campaign.objects.get(pk=job.parameters["campaign"])
     keep = job.parameters.get("keep", False)
     plan = plan_campaign(campaign=campaign, by=job.by, keep=keep, progress=progress)
+    planned = say_count("{count} sheet is planned.", "{count} sheets are planned.", plan.sheets.count())
     return {
-        "message": f"{plan.sheets.count()} sheets are planned.{_dearer(campaign)}",
+        "message": planned + _dearer(campaign),
         "result_url": reverse("housing:campaign-plan", args=[campaign.pk]),
     }
 
@@ -218,9 +251,12 @@ def _run_plan(job: Job, progress: Progress) -> dict:
 def _run_budget(job: Job, progress: Progress) -> dict:
     campaign = Campaign.objects.get(pk=job.parameters["campaign"])
     budget = make_budget(campaign=campaign, by=job.by, progress=progress)
-    missing = "" if budget.is_complete else " It is incomplete, so the sum is too low; its page says why."
+    paid = say(
+        "{money} {currency} are to be paid, and {contingency} more for contingency.",
+        money=f"{budget.money:,.2f}", contingency=f"{budget.contingency:,.2f}", currency=budget.currency,
+    )  # fmt: skip
+    missing = say("It is incomplete, so the sum is too low; its page says why.")
     return {
-        "message": f"{budget.money:,.2f} {budget.currency} are to be paid, and "
-        f"{budget.contingency:,.2f} more for contingency.{missing}",
+        "message": paid if budget.is_complete else f"{paid} {missing}",
         "result_url": reverse("housing:campaign-budget", args=[campaign.pk]),
     }
