@@ -7,7 +7,7 @@ from housing.core.blank import Blank, CutOut, Line
 from housing.core.drawing.numbering import CutLine, cutting_order
 from housing.core.part_names import kind_of, named
 from objects.core.lengths import format_length
-from objects.core.words import noted, say
+from objects.core.words import decimal, noted, say
 from objects.readers import Reader
 
 WAYS = {True: noted("{cut}, across"), False: noted("{cut}, along")}
@@ -41,7 +41,7 @@ def cut_rows(blank: Blank, reader: Reader) -> list[LineRow]:
     return [
         LineRow(
             _edge(upright, reader),
-            ", ".join(_at(cut.at_mm, upright, blank, reader) for cut in cuts),
+            between().join(_at(cut.at_mm, upright, blank, reader) for cut in cuts),
             runs,
             say(WAYS[across], cut=say(KINDS[kind])),
             ", ".join(str(cut.number) for cut in cuts),
@@ -62,7 +62,7 @@ def score_rows(blank: Blank, reader: Reader) -> list[LineRow]:
         runs = _runs(found, upright, blank, reader)
         positions.setdefault((upright, what, runs), []).append(at)
     return [
-        LineRow(_edge(upright, reader), ", ".join(at), runs, say(KINDS[what]))
+        LineRow(_edge(upright, reader), between().join(at), runs, say(KINDS[what]))
         for (upright, what, runs), at in positions.items()
     ]
 
@@ -100,7 +100,7 @@ def panel_sizes(blank: Blank, reader: Reader) -> str:
         known = sizes.setdefault(kind_of(panel.name), [])
         if _unbroken(size) not in known:
             known.append(_unbroken(size))
-    return "; ".join(f"{say(name)} {', '.join(found)}" for name, found in sizes.items())
+    return "; ".join(f"{say(name)} {between().join(found)}" for name, found in sizes.items())
 
 
 def marks_x(blank: Blank, reader: Reader) -> str:
@@ -113,12 +113,17 @@ def marks_x(blank: Blank, reader: Reader) -> str:
 
 def marks(positions: Iterable[float], reader: Reader) -> str:
     """Running marks in the reader's unit, the unit once: 0, 11, 21 3/4, 32 3/4 in."""
-    return f"{', '.join(_unbroken(without_unit(at, reader)) for at in positions)} {reader.unit}"
+    return f"{between().join(_unbroken(without_unit(at, reader)) for at in positions)} {reader.unit}"
 
 
 def without_unit(mm: float, reader: Reader) -> str:
     """A length where the unit is written elsewhere: above a table, beneath a drawing."""
     return format_length(mm, reader.unit, with_unit=False)
+
+
+def between() -> str:
+    """What stands between lengths in a row: no comma where lengths have commas of their own."""
+    return "; " if decimal(0.5, 1) == "0,5" else ", "
 
 
 def is_left(reader: Reader) -> bool:
@@ -145,7 +150,7 @@ def _runs(spans: Iterable[tuple[float, float]], upright: bool, blank: Blank, rea
     """Where a line is cut or scored along itself."""
     if not upright and is_left(reader):
         spans = [(blank.x_mm - end, blank.x_mm - start) for start, end in spans]
-    return ", ".join(
+    return between().join(
         _unbroken(say("{a} to {b}", a=without_unit(start, reader), b=without_unit(end, reader)))
         for start, end in sorted(spans)
     )

@@ -288,8 +288,10 @@ class _Sheet:
             found += signs.cut([(self.paper(*start), self.paper(*end)) for start, end in ends], cut.number)
         for opened in openings:
             first = opened.openings[0]
-            x, y = first.x_mm, first.y_mm + first.height_mm
-            found += signs.cut([(self.paper(x, y), self.paper(x + first.width_mm, y))], opened.number)
+            x, y, wide = first.x_mm, first.y_mm + first.height_mm, first.width_mm
+            if first.shape != "rectangle":  # its upper edge is there only in the middle
+                x, wide = x + wide / 2, 0.0
+            found += signs.cut([(self.paper(x, y), self.paper(x + wide, y))], opened.number)
         return [*signs.leaders, *found]
 
     def _lines(self) -> Iterator[str]:
