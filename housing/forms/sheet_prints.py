@@ -4,6 +4,7 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from boards.models import Board
+from housing.forms.prints import ObjectsField
 from housing.models import Campaign, CuttingPlan, Person, PlannedSheet
 from housing.printing.papers import PAPERS
 from housing.queries.sheet_prints import SheetChoice, chosen_sheets, people_of, weeks_of
@@ -16,8 +17,15 @@ class SheetPrintForm(forms.Form):
     campaign = forms.ModelChoiceField(
         Campaign.objects.filter(plan__isnull=False), required=False, label=_("Campaign")
     )
-    sheet = forms.ModelMultipleChoiceField(
-        PlannedSheet.objects.all(), required=False, widget=forms.MultipleHiddenInput
+    sheet = ObjectsField(
+        PlannedSheet.objects.all(),
+        required=False,
+        widget=forms.MultipleHiddenInput,
+        label=_("Sheet"),
+        error_messages={
+            "invalid_choice": _("A sheet of these is in no plan any more: the campaign was planned again."),
+            "invalid_pk_value": _("“%(pk)s” names no sheet."),
+        },
     )
     person = forms.ModelChoiceField(
         Person.objects.none(), required=False, empty_label=_("Anybody"), label=_("Given to")
@@ -38,7 +46,8 @@ class SheetPrintForm(forms.Form):
         super().__init__(data)
         self.usual_paper, self.usual_hand = paper, hand
         self.fields["paper"].initial, self.fields["hand"].initial = paper, hand
-        self.plan = self._plan(data.get("campaign", ""))
+        self.single = len(data.getlist("sheet"))
+        self.plan = None if self.single else self._plan(data.get("campaign", ""))
         if self.plan:
             self.fields["person"].queryset = people_of(self.plan)
             self.fields["board"].queryset = Board.objects.filter(pk__in=self.plan.sheets.values("board"))

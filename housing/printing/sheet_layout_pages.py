@@ -68,12 +68,16 @@ class Frame:
     type_mm: float
 
     @property
+    def is_turned(self) -> bool:
+        return self.wide > self.high
+
+    @property
     def room(self) -> float:
         return self.wide - 2 * MARGIN_MM
 
     @property
     def side(self) -> float:
-        return round(self.room * SIDE_SHARE[self.wide > self.high], 1)
+        return round(self.room * SIDE_SHARE[self.is_turned], 1)
 
     @property
     def main(self) -> float:
@@ -92,16 +96,17 @@ class Frame:
         return self.high - MARGIN_MM - FOOT_MM
 
 
-def pages_of(layout: "SheetLayout", paper: Paper, draw: Draw) -> list[str]:
-    """The pages of one sheet, each an SVG document as large as the paper.
+def pages_of(layout: "SheetLayout", paper: Paper, draw: Draw) -> tuple[list[str], bool]:
+    """The pages of one sheet, each an SVG document as large as the paper, and whether they are turned.
 
     draw: gives the drawing for a width and a height, mm.
     """
     ways = [way for frame in _frames(layout, paper) if (way := _way(layout, frame)).worth > 0]
     best = max(ways, key=lambda way: way.worth, default=None)
     if best is None:
-        return _several_pages(layout, _frames(layout, paper)[0], draw)
-    return [_one_page(layout, best, draw)]
+        frame = _frames(layout, paper)[0]
+        return _several_pages(layout, frame, draw), frame.is_turned
+    return [_one_page(layout, best, draw)], best.frame.is_turned
 
 
 def _frames(layout: "SheetLayout", paper: Paper) -> list[Frame]:
@@ -140,7 +145,7 @@ def _way(layout: "SheetLayout", frame: Frame) -> _Way:
     scale, alone = (_scale(layout, each) for each in (room, (frame.room, high)))
     least = LEAST_SHARE_OF_MANY if layout.cut_count > MANY_CUTS else LEAST_SHARE
     is_good = scale >= least * alone and scale > 0
-    worth = scale * TYPES[frame.type_mm] * (TURNED if frame.wide > frame.high else 1.0)
+    worth = scale * TYPES[frame.type_mm] * (TURNED if frame.is_turned else 1.0)
     return _Way(frame, words, cuts, room, worth if is_good else 0.0)
 
 

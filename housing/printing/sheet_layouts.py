@@ -1,7 +1,7 @@
 """Each sheet of a cutting plan on one page: drawn with its marks, its cuts in order, its pieces."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, replace
 
 from django.urls import reverse
 from django.utils import timezone
@@ -100,7 +100,8 @@ class SheetLayout:
     cut_count: int
     is_mirrored: bool
     printed: str
-    pages: list[str] = field(default_factory=list)
+    pages: tuple[str, ...] = ()
+    is_turned: bool = False
 
     @property
     def is_wide(self) -> bool:
@@ -209,8 +210,8 @@ def sheet_layout(
         is_mirrored=is_mirrored,
         printed=date_format(timezone.localdate(), "j M Y"),
     )
-    layout.pages.extend(pages_of(layout, paper, draw))
-    return layout
+    pages, is_turned = pages_of(layout, paper, draw)
+    return replace(layout, pages=tuple(pages), is_turned=is_turned)
 
 
 def _piece(placed: PlannedBlank, letter: str, reader: Reader) -> LaidPiece:

@@ -11,7 +11,7 @@ from django.views.decorators.http import require_safe
 from housing.core.errors import SizeRefused
 from housing.forms.designs import TrialForm
 from housing.forms.sheet_prints import SheetPrintForm
-from housing.models import Design
+from housing.models import Design, Housing, PlannedSheet
 from housing.printing.machine_files import (
     CONTENT_TYPES,
     MachineFile,
@@ -33,9 +33,7 @@ MOST_SHEETS = 40  # in one file: about 3 s of work
 @require_safe
 def machine_box(request: HttpRequest, pk: int) -> HttpResponse:
     """What files there are of a box, part by part."""
-    [housing] = boxes_to_print([pk]) or [None]
-    if housing is None or not housing.design:
-        raise Http404("There is no such box, or it has no design.")
+    housing = _housing(pk)
     files = box_files(housing)
     rows = [(file, _addresses("machine-blank", pk, number)) for number, file in enumerate(files)]
     thing = housing.contents.all()[0].object_id
@@ -52,12 +50,12 @@ def machine_box(request: HttpRequest, pk: int) -> HttpResponse:
 @require_safe
 def machine_blank(request: HttpRequest, pk: int, blank: int, kind: str) -> HttpResponse:
     """The file of one part of a box, by its place among the files of the box."""
-    return _file(_box_files(pk), blank, kind)
+    return _file(box_files(_housing(pk)), blank, kind)
 
 
 @require_safe
 def machine_box_zip(request: HttpRequest, pk: int) -> HttpResponse:
-    files = _box_files(pk)
+    files = box_files(_housing(pk))
     return _zip(files, files[0].name.rpartition("_")[0] if files else "box")
 
 
@@ -128,11 +126,10 @@ def machine_sheets(request: HttpRequest) -> HttpResponse:
 
 @require_safe
 def machine_sheet(request: HttpRequest, pk: int, kind: str) -> HttpResponse:
-    sheets = sheets_to_print([pk])
-    if not sheets:
-        raise Http404("There is no such sheet: the campaign was planned again since.")
+    if not PlannedSheet.objects.filter(pk=pk).exists():
+        raise Http404(say("There is no such sheet. Perhaps the campaign was planned again since."))
     try:
-        return _file([sheet_file(sheets[0])], 0, kind)
+        return _file([sheet_file(sheets_to_print([pk])[0])], 0, kind)
     except SizeRefused as refused:
         raise Http404(str(refused)) from refused
 
@@ -150,9 +147,11 @@ def machine_sheets_zip(request: HttpRequest) -> HttpResponse:
     return _zip(files, "sheets")
 
 
-def _box_files(pk: int) -> list[MachineFile]:
-    housings = boxes_to_print([pk])
-    return box_files(housings[0]) if housings and housings[0].design else []
+def _housing(pk: int) -> Housing:
+    found = get_object_or_404(Housing, pk=pk)
+    if not found.design_id:
+        raise Http404(say("This box has no design, so that there is nothing to cut."))
+    return boxes_to_print([pk])[0]
 
 
 def _trial_files(request: HttpRequest, design: Design) -> tuple[list[MachineFile], str]:
@@ -177,7 +176,7 @@ def _page(request: HttpRequest, *, files: Sequence[MachineFile], **context: obje
 
 def _file(files: Sequence[MachineFile], number: int, kind: str) -> HttpResponse:
     if kind not in CONTENT_TYPES or number >= len(files):
-        raise Http404("There is no such file.")
+        raise Http404(say("There is no such file."))
     file = files[number]
     return HttpResponse(
         file.text(kind).encode(),
@@ -188,5 +187,5 @@ def _file(files: Sequence[MachineFile], number: int, kind: str) -> HttpResponse:
 
 def _zip(files: Sequence[MachineFile], name: str) -> FileResponse:
     if not files:
-        raise Http404("There is nothing to make files of.")
+        raise Http404(say("There is nothing to make files of."))
     return FileResponse(BytesIO(zip_of(files)), as_attachment=True, filename=f"{name}.zip")
