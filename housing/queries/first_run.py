@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from django.urls import reverse
 
 from boards.models import Board, SheetSize
-from housing.models import Campaign, CuttingPlan, Design, HousedObject, Housing, Job, PlannedBlank
+from housing.models import Campaign, CuttingPlan, Design, HousedObject, Housing, Job
 from housing.queries.campaigns import open_plan_job
 from housing.queries.objects import POORLY_HOUSED, UNHOUSED, objects_with_status
 from housing.queries.samples import taken_samples
@@ -73,7 +73,7 @@ class Standing:
 
     counts: records by kind. taken: kinds of samples that are here. job: the planning that goes on, or the
     last one where it failed. campaign: the planned one, else the newest. first_object: key of the object
-    whose box is the first on the first sheet of its plan, for the first cut sheet.
+    whose cut sheet is printed first.
     """
 
     counts: dict[str, int]
@@ -118,7 +118,7 @@ def _planning(campaign: Campaign) -> Job | None:
 
 
 def _first_object(campaign: Campaign) -> int | None:
-    """The object of a box that lies on the first sheet of a plan."""
-    on_sheets = PlannedBlank.objects.filter(sheet__plan__campaign=campaign).order_by("sheet__position", "pk")
-    box = on_sheets.values_list("blank__housing", flat=True).first()
-    return HousedObject.objects.filter(housing=box).values_list("object", flat=True).first() if box else None
+    """The object with the lowest number whose box has blanks."""
+    boxes = Housing.objects.filter(campaign=campaign, blanks__isnull=False)
+    ties = HousedObject.objects.filter(housing__in=boxes, is_live=True).order_by("object__number_key")
+    return ties.values_list("object", flat=True).first()

@@ -16,9 +16,9 @@ LONGEST_SEARCH = 60
 @require_safe
 def glossary(request: HttpRequest) -> HttpResponse:
     asked = request.GET.get("q", "")[:LONGEST_SEARCH].strip()
-    groups = _with_pictures(found(asked))
-    shown = sum(len(terms) for *_, terms in groups)
-    context = {"asked": asked, "groups": groups, "shown": shown, "total": len(TERMS)}
+    sections = _with_pictures(found(asked))
+    shown = sum(len(terms) for *_, terms in sections)
+    context = {"asked": asked, "sections": sections, "shown": shown, "total": len(TERMS)}
     return render(request, "housing/glossary.html", context)
 
 
