@@ -1,6 +1,8 @@
 """The form of days on which somebody does not work for the campaigns."""
 
 from django import forms
+from django.utils.formats import date_format
+from django.utils.translation import gettext_lazy as _
 
 from boards.forms import day_input
 from housing.models import Absence
@@ -14,10 +16,10 @@ class AbsenceForm(forms.ModelForm):
     class Meta:
         model = Absence
         fields = ["first_day", "last_day", "note"]
-        labels = {"first_day": "First day away", "last_day": "Last day away"}
+        labels = {"first_day": _("First day away"), "last_day": _("Last day away")}
         help_texts = {
-            "last_day": "For a single day enter the same day twice. Days may overlap others.",
-            "note": "Such as holiday or course. Everybody who is signed in can read it.",
+            "last_day": _("For a single day enter the same day twice. Days may overlap others."),
+            "note": _("Such as holiday or course. Everybody who is signed in can read it."),
         }
         widgets = {"first_day": day_input(), "last_day": day_input()}
 
@@ -26,11 +28,17 @@ class AbsenceForm(forms.ModelForm):
         first, last = clean.get("first_day"), clean.get("last_day")
         if first and last and last < first:
             self.add_error(
-                "last_day", f"The first day away is {first:%d %B %Y}; enter that day or a later one."
+                "last_day",
+                _("The first day away is {day}; enter that day or a later one.").format(
+                    day=date_format(first, "d F Y")
+                ),
             )
         elif first and last and (last - first).days >= LONGEST_DAYS:
             self.add_error(
                 "last_day",
-                "That is more than three years. Check the year, or enter a last day of work with the person.",
+                _(
+                    "That is more than three years. Check the year, or enter a last day of work with the "
+                    "person."
+                ),
             )
         return clean

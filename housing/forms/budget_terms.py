@@ -4,11 +4,14 @@ from decimal import Decimal
 
 from django import forms
 from django.db import transaction
+from django.utils.formats import date_format
+from django.utils.translation import gettext_lazy as _
 
 from boards.forms import ExactLengthField, LengthsForm, PercentField
 from housing.core.enclosures import ENCLOSURES
 from housing.models import BudgetTerms, Campaign, Design, Person
 from housing.services.logged import restate_standard_minutes
+from objects.core.words import say
 
 RATE = "rate_"  # in front of the form that a learning rate is for
 LEAST_RATE = Decimal("0.5")
@@ -17,25 +20,28 @@ LEAST_RATE = Decimal("0.5")
 class BudgetTermsForm(LengthsForm):
     """The terms of one campaign, with a learning rate of its own for each form that designs use."""
 
-    allowance_share = PercentField(label="Allowance for rest", below=True)
+    allowance_share = PercentField(label=_("Allowance for rest"), below=True)
     learning_rate = PercentField(
-        label="Time left when twice as many are made",
+        label=_("Time left when twice as many are made"),
         least=LEAST_RATE,
-        help_text="90: what took 10 minutes takes 9 once twice as many are made.",
+        help_text=_("90: what took 10 minutes takes 9 once twice as many are made."),
     )
     alike_share = PercentField(
-        label="Marking out a blank like the one before", help_text="Of the time that the first of them takes."
+        label=_("Marking out a blank like the one before"),
+        help_text=_("Of the time that the first of them takes."),
     )
     supervision_share = PercentField(
-        label="Supervision", help_text="Hours of supervision for 100 hours of volunteers and interns."
+        label=_("Supervision"), help_text=_("Hours of supervision for 100 hours of volunteers and interns.")
     )
     indirect_share = PercentField(
-        label="Indirect costs",
-        help_text="Rent, heating, accounts and the like, on top of all other money. 0: none are asked for.",
+        label=_("Indirect costs"),
+        help_text=_(
+            "Rent, heating, accounts and the like, on top of all other money. 0: none are asked for."
+        ),
     )
-    board_spoilage_share = PercentField(label="Sheets spoiled", below=True)
-    gap_filled_share = PercentField(label="Gap around the object filled with tissue")
-    glue_bead_mm = ExactLengthField(label="Bead of glue, across")
+    board_spoilage_share = PercentField(label=_("Sheets spoiled"), below=True)
+    gap_filled_share = PercentField(label=_("Gap around the object filled with tissue"))
+    glue_bead_mm = ExactLengthField(label=_("Bead of glue, across"))
 
     class Meta:
         model = BudgetTerms
@@ -46,18 +52,18 @@ class BudgetTermsForm(LengthsForm):
             "contingency_percent", "ends_on", "in_kind_source", "funder_note",
         ]  # fmt: skip
         labels = {
-            "allowance_of": "The allowance is",
-            "learning": "Learning",
-            "learning_reference": "The standard time is that of box number",
-            "beads_per_joint": "Beads beside each other in a joint",
-            "labels_each": "Labels on a box",
-            "contingency_percent": "Contingency up to what is not exceeded in so many of 100 cases",
-            "supervisor": "Who supervises",
+            "allowance_of": _("The allowance is"),
+            "learning": _("Learning"),
+            "learning_reference": _("The standard time is that of box number"),
+            "beads_per_joint": _("Beads beside each other in a joint"),
+            "labels_each": _("Labels on a box"),
+            "contingency_percent": _("Contingency up to what is not exceeded in so many of 100 cases"),
+            "supervisor": _("Who supervises"),
         }
         help_texts = {
-            "learning_reference": "Of its form. Boxes before it take longer, those after it less.",
-            "funder_note": "Stands on the page for the funder, as you write it.",
-            "in_kind_source": "Such as what your museum pays for similar work.",
+            "learning_reference": _("Of its form. Boxes before it take longer, those after it less."),
+            "funder_note": _("Stands on the page for the funder, as you write it."),
+            "in_kind_source": _("Such as what your museum pays for similar work."),
         }
         widgets = {
             "ends_on": forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
@@ -79,12 +85,12 @@ class BudgetTermsForm(LengthsForm):
     def __init__(self, *given, **named):
         super().__init__(*given, **named)
         self.fields["supervisor"].queryset = Person.objects.filter(is_active=True)
-        self.fields["supervisor"].empty_label = "Nobody yet"
+        self.fields["supervisor"].empty_label = _("Nobody yet")
         rates = self.instance.learning_rates
         for key in sorted({*Design.objects.values_list("form", flat=True), *rates} & set(ENCLOSURES)):
             own = rates.get(key)
             self.fields[RATE + key] = PercentField(
-                label=ENCLOSURES[key].name,
+                label=say(ENCLOSURES[key].name),
                 least=LEAST_RATE,
                 required=False,
                 initial=None if own is None else Decimal(str(own)),
@@ -99,17 +105,19 @@ class BudgetTermsForm(LengthsForm):
             for heading, names in (
                 ("Time", self.WORK),
                 ("Learning", self.LEARNING),
-                ("Time left when twice as many are made, where a form differs", rates),
+                (_("Time left when twice as many are made, where a form differs"), rates),
                 ("People", self.PEOPLE),
                 ("Materials", self.MATERIALS),
-                ("Money and dates", self.MONEY),
+                (_("Money and dates"), self.MONEY),
             )
             if names
         ]
 
     def clean_glue_bead_mm(self) -> Decimal:
         if (bead := self.cleaned_data["glue_bead_mm"]) > 50:
-            raise forms.ValidationError(f"A bead of {bead.normalize():f} mm is too wide; at most 50 mm.")
+            raise forms.ValidationError(
+                _("A bead of {normalize:f} mm is too wide; at most 50 mm.").format(normalize=bead.normalize())
+            )
         return round(bead, 2)
 
     def clean(self) -> dict:
@@ -117,14 +125,17 @@ class BudgetTermsForm(LengthsForm):
         if clean.get("supervision_share") and not clean.get("supervisor"):
             self.add_error(
                 "supervisor",
-                "Choose who supervises, so that the hours can be paid; or enter 0 for supervision.",
+                _("Choose who supervises, so that the hours can be paid; or enter 0 for supervision."),
             )
         starts_on, ends_on = self.instance.campaign.starts_on, clean.get("ends_on")
         if starts_on and ends_on and ends_on < starts_on:
             self.add_error(
                 "ends_on",
-                f"The campaign starts on {starts_on:%d %B %Y}, so it cannot end before. Enter a later date, "
-                "or correct the start on the campaign's edit page.",
+                _(
+                    "The campaign starts on {day}, so it cannot end before. Enter a later date, or correct "
+                    "the "
+                    "start on the campaign's edit page."
+                ).format(day=date_format(starts_on, "d F Y")),
             )
         return clean
 

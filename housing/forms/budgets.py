@@ -1,6 +1,7 @@
 """What is asked about a budget as a whole: a name to freeze it under, and how far its contingency reaches."""
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from housing.models import Budget, BudgetTerms
 
@@ -11,13 +12,13 @@ class FreezeForm(forms.ModelForm):
     class Meta:
         model = Budget
         fields = ["name"]
-        labels = {"name": "Name of the baseline"}
-        help_texts = {"name": "Such as a grant or the year, so that you find it again."}
+        labels = {"name": _("Name of the baseline")}
+        help_texts = {"name": _("Such as a grant or the year, so that you find it again.")}
 
     def __init__(self, *given, **named):
         super().__init__(*given, **named)
         self.fields["name"].required = True
-        self.fields["name"].error_messages["required"] = "Enter a name, such as the grant's."
+        self.fields["name"].error_messages["required"] = _("Enter a name, such as the grant's.")
 
 
 class ContingencyForm(forms.ModelForm):
@@ -26,7 +27,7 @@ class ContingencyForm(forms.ModelForm):
     class Meta:
         model = BudgetTerms
         fields = ["contingency_percent"]
-        labels = {"contingency_percent": "Enough in so many of 100 cases"}
+        labels = {"contingency_percent": _("Enough in so many of 100 cases")}
 
     def __init__(self, *given, **named):
         super().__init__(*given, **named)
@@ -35,6 +36,6 @@ class ContingencyForm(forms.ModelForm):
             min_value=1,
             max_value=99,
             error_messages=dict.fromkeys(
-                ("invalid", "required", "min_value", "max_value"), "Enter a whole number from 1 to 99."
+                ("invalid", "required", "min_value", "max_value"), _("Enter a whole number from 1 to 99.")
             ),
         )

@@ -4,6 +4,7 @@ from decimal import Decimal
 
 from django import forms
 from django.db import transaction
+from django.utils.translation import gettext_lazy as _
 
 from boards.forms import ExactAreaField, ExactLengthField, LengthsForm
 from housing.models import Campaign
@@ -14,16 +15,18 @@ class CampaignForm(LengthsForm):
     """A campaign and the figures its plan rests on."""
 
     kerf_mm = ExactLengthField(
-        label="Gap kept between blanks", may_be_zero=True, initial=Campaign._meta.get_field("kerf_mm").default
+        label=_("Gap kept between blanks"),
+        may_be_zero=True,
+        initial=Campaign._meta.get_field("kerf_mm").default,
     )
     trim_mm = ExactLengthField(
-        label="Trimmed off each sheet edge",
+        label=_("Trimmed off each sheet edge"),
         may_be_zero=True,
         initial=Campaign._meta.get_field("trim_mm").default,
     )
-    offcut_side_mm = ExactLengthField(label="Least side of an offcut worth keeping")
+    offcut_side_mm = ExactLengthField(label=_("Least side of an offcut worth keeping"))
     offcut_area_mm2 = ExactAreaField(
-        label="Least area of an offcut worth keeping", hint="0: its sides alone decide."
+        label=_("Least area of an offcut worth keeping"), hint="0: its sides alone decide."
     )
 
     class Meta:
@@ -34,7 +37,7 @@ class CampaignForm(LengthsForm):
             "may_turn", "edge_to_edge", "use_corners", "mix_batches", "search_seconds",
             "people", "is_closed",
         ]  # fmt: skip
-        labels = {"is_closed": "Closed: nothing more is planned"}
+        labels = {"is_closed": _("Closed: nothing more is planned")}
         widgets = {
             "note": forms.Textarea(attrs={"rows": 3}),
             "people": forms.CheckboxSelectMultiple,
@@ -53,7 +56,11 @@ class CampaignForm(LengthsForm):
 
     def _at_most(self, name: str, most_mm: int) -> Decimal:
         if (length := self.cleaned_data[name]) > most_mm:
-            raise forms.ValidationError(f"{length.normalize():f} mm is too much; at most {most_mm} mm.")
+            raise forms.ValidationError(
+                _("{normalize:f} mm is too much; at most {most_mm} mm.").format(
+                    normalize=length.normalize(), most_mm=most_mm
+                )
+            )
         return round(length, 3)
 
     @transaction.atomic

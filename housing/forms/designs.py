@@ -5,6 +5,7 @@ from typing import Any
 
 from django import forms
 from django.urls import reverse
+from django.utils.translation import gettext_lazy as _
 
 from boards.core.standards import standard_choices
 from boards.forms import ExactLengthField, LengthsForm
@@ -14,6 +15,7 @@ from housing.core.enclosures.options import Kind, Option, Value, check_choice
 from housing.core.errors import OptionRefused
 from housing.models import Design
 from objects.core.lengths import in_unit
+from objects.core.words import say
 
 PREFIX = "option_"
 
@@ -54,19 +56,21 @@ class OptionsMixin:
 
 
 def _field(option: Option, unit: str) -> forms.Field:
-    shown: dict[str, Any] = {"label": option.label, "required": False}
+    shown: dict[str, Any] = {"label": say(option.label), "required": False}
     if option.kind is Kind.LENGTH:
         field = ExactLengthField(may_be_zero=not option.is_above, **shown)
         field.read_in(unit)
-        field.help_text = " ".join(filter(None, (field.help_text, in_unit(option.help, unit))))
+        field.help_text = " ".join(filter(None, (str(field.help_text), in_unit(say(option.help), unit))))
         return field
     if option.kind is Kind.YES_NO:
-        return forms.BooleanField(help_text=option.help, **shown)
+        return forms.BooleanField(help_text=say(option.help), **shown)
     if option.kind is Kind.COUNT:
         return forms.IntegerField(
-            min_value=int(option.least), max_value=int(option.most), help_text=option.help, **shown
+            min_value=int(option.least), max_value=int(option.most), help_text=say(option.help), **shown
         )
-    return forms.ChoiceField(choices=option.words, help_text=option.help, **shown)
+    return forms.ChoiceField(
+        choices=[(key, say(words)) for key, words in option.words], help_text=say(option.help), **shown
+    )
 
 
 def _initial(option: Option, value: Value) -> Any:
@@ -78,15 +82,15 @@ def _initial(option: Option, value: Value) -> Any:
 class DesignForm(OptionsMixin, LengthsForm):
     """The recipe: form and its options, board, allowances, padding and minutes of work."""
 
-    height_allowance_mm = ExactLengthField(label="Allowance on the height", may_be_zero=True)
-    side_allowance_mm = ExactLengthField(label="Allowance on each side", may_be_zero=True)
-    lining_mm = ExactLengthField(label="Thickness of the lining", may_be_zero=True)
+    height_allowance_mm = ExactLengthField(label=_("Allowance on the height"), may_be_zero=True)
+    side_allowance_mm = ExactLengthField(label=_("Allowance on each side"), may_be_zero=True)
+    lining_mm = ExactLengthField(label=_("Thickness of the lining"), may_be_zero=True)
 
     asks_for = forms.MultipleChoiceField(
-        label="Standards its board must meet",
+        label=_("Standards its board must meet"),
         required=False,
         widget=forms.CheckboxSelectMultiple,
-        help_text="Where nobody states one of the board, pages and cut sheets say so; nothing is stopped.",
+        help_text=_("Where nobody states one of the board, pages and cut sheets say so; nothing is stopped."),
     )
 
     class Meta:
@@ -109,7 +113,7 @@ class DesignForm(OptionsMixin, LengthsForm):
             "hx-target": "#form-options",
             "hx-swap": "outerHTML",
         }
-        self.fields["rounding"].choices = [("", "Not rounded"), *self.fields["rounding"].choices[1:]]
+        self.fields["rounding"].choices = [("", _("Not rounded")), *self.fields["rounding"].choices[1:]]
         known = dict(standard_choices())
         kept = [(key, key) for key in self.instance.asks_for if key not in known]
         self.fields["asks_for"].choices = [*known.items(), *kept]
@@ -127,12 +131,12 @@ class DesignForm(OptionsMixin, LengthsForm):
 class TrialForm(OptionsMixin, forms.Form):
     """A size to try a design on, and what may be changed about it meanwhile."""
 
-    height = ExactLengthField()
-    width = ExactLengthField()
-    depth = ExactLengthField()
-    board = forms.ModelChoiceField(Board.objects.all(), empty_label=None, required=False)
-    drawn = forms.ChoiceField(choices=Design.Drawn, required=False, label="How the blank is drawn")
-    rounding = forms.ChoiceField(required=False, label="Positions rounded to")
+    height = ExactLengthField(label=_("Height"))
+    width = ExactLengthField(label=_("Width"))
+    depth = ExactLengthField(label=_("Depth"))
+    board = forms.ModelChoiceField(Board.objects.all(), empty_label=None, required=False, label=_("Board"))
+    drawn = forms.ChoiceField(choices=Design.Drawn, required=False, label=_("How the blank is drawn"))
+    rounding = forms.ChoiceField(required=False, label=_("Positions rounded to"))
 
     def __init__(self, *given, unit: str, design: Design, **named):
         super().__init__(*given, auto_id="try_%s", **named)
@@ -140,7 +144,7 @@ class TrialForm(OptionsMixin, forms.Form):
             if isinstance(field, ExactLengthField):
                 field.read_in(unit)
         rounding = Design._meta.get_field("rounding").choices or ()
-        self.fields["rounding"].choices = [("", "Not rounded"), *rounding]
+        self.fields["rounding"].choices = [("", _("Not rounded")), *rounding]
         self.fields["board"].initial = design.board_id
         self.fields["drawn"].initial = design.drawn
         self.fields["rounding"].initial = design.rounding

@@ -1,6 +1,7 @@
 """The form that explains a finished tray."""
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from boards.forms import ExactLengthField
 from boards.models import Board
@@ -10,14 +11,14 @@ from housing.core.explaining import Explanation, FinishedTray, NotExplained, exp
 class ExplainForm(forms.Form):
     """A tray as it was drawn and as it was measured when finished."""
 
-    board = forms.ModelChoiceField(Board.objects.all(), empty_label=None)
-    drawn_x = ExactLengthField(label="Drawn: floor from left to right, score to score")
-    drawn_y = ExactLengthField(label="Drawn: floor from front to back, score to score")
-    outside_x = ExactLengthField(label="Measured outside: left to right, over the flaps")
-    outside_y = ExactLengthField(label="Measured outside: front to back, over the flaps")
-    drawn_z = ExactLengthField(label="Drawn: height of the walls", required=False)
-    outside_z = ExactLengthField(label="Measured outside: height", required=False)
-    caliper = ExactLengthField(label="Caliper, if the tray has no flaps outside", required=False)
+    board = forms.ModelChoiceField(Board.objects.all(), empty_label=None, label=_("Board"))
+    drawn_x = ExactLengthField(label=_("Drawn: floor from left to right, score to score"))
+    drawn_y = ExactLengthField(label=_("Drawn: floor from front to back, score to score"))
+    outside_x = ExactLengthField(label=_("Measured outside: left to right, over the flaps"))
+    outside_y = ExactLengthField(label=_("Measured outside: front to back, over the flaps"))
+    drawn_z = ExactLengthField(label=_("Drawn: height of the walls"), required=False)
+    outside_z = ExactLengthField(label=_("Measured outside: height"), required=False)
+    caliper = ExactLengthField(label=_("Caliper, if the tray has no flaps outside"), required=False)
 
     def __init__(self, *given, unit: str, **named):
         super().__init__(*given, **named)

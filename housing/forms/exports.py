@@ -1,6 +1,7 @@
 """How the catalogue is to be taken out: as which file and under which headings."""
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from housing.printing.exports import FORMATS, LATEST, OWN, Wanted
 from housing.queries.exports import lists_with_headings
@@ -12,15 +13,17 @@ class ExportForm(forms.Form):
     """Its fields are named apart from those of the object list's filter, which stand in the same address."""
 
     as_format = forms.ChoiceField(
-        label="File", choices=[(form.key, form.name) for form in FORMATS.values()], initial="xlsx"
+        label=_("File"), choices=[(form.key, form.name) for form in FORMATS.values()], initial="xlsx"
     )
     as_headings = forms.ChoiceField(
-        label="Headings",
+        label=_("Headings"),
         initial=LATEST,
-        help_text="With the headings of your own list the file can go back into your collections database.",
+        help_text=_(
+            "With the headings of your own list the file can go back into your collections database."
+        ),
     )
     as_mark = forms.BooleanField(
-        label="Begin a text file with the mark that tells spreadsheet programs its letters are UTF-8",
+        label=_("Begin a text file with the mark that tells spreadsheet programs its letters are UTF-8"),
         required=False,
         initial=True,
     )
@@ -28,8 +31,8 @@ class ExportForm(forms.Form):
     def __init__(self, *given, **named):
         super().__init__(*given, **named)
         lists = [(str(listed.pk), _told(listed)) for listed in lists_with_headings()]
-        latest = [(LATEST, f"Of the list saved last, {lists[0][1]}")] if lists else []
-        self.fields["as_headings"].choices = [*latest, (OWN, "Our own"), *lists[1:]]
+        latest = [(LATEST, _("Of the list saved last, {lists}").format(lists=lists[0][1]))] if lists else []
+        self.fields["as_headings"].choices = [*latest, (OWN, _("Our own")), *lists[1:]]
         if not lists:
             self.fields["as_headings"].initial = OWN
 

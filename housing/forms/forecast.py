@@ -3,6 +3,8 @@
 from decimal import Decimal
 
 from django import forms
+from django.utils.text import format_lazy
+from django.utils.translation import gettext_lazy as _
 
 from housing.models import Campaign, Person
 from housing.queries.what_if import Changes
@@ -17,7 +19,7 @@ def _day(label: str, help_text: str) -> forms.DateField:
         required=False,
         help_text=help_text,
         widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
-        error_messages={"invalid": "Enter a day such as 2026-05-31."},
+        error_messages={"invalid": _("Enter a day such as 2026-05-31.")},
     )
 
 
@@ -25,31 +27,33 @@ class ForecastForm(forms.Form):
     """All in the address, so that what was tried can be sent; nothing is stored."""
 
     days_lost = forms.IntegerField(
-        label="Working days on which nobody works",
+        label=_("Working days on which nobody works"),
         required=False,
         min_value=0,
         max_value=MOST_DAYS,
         error_messages={
-            "invalid": "Enter whole days, such as 1.",
-            "min_value": "Days cannot be fewer than 0.",
-            "max_value": f"Enter {MOST_DAYS} days or fewer: that is a year.",
+            "invalid": _("Enter whole days, such as 1."),
+            "min_value": _("Days cannot be fewer than 0."),
+            "max_value": format_lazy(_("Enter {days} days or fewer: that is a year."), days=MOST_DAYS),
         },
     )
-    lost_from = _day("The first of them", "Today if left blank.")
+    lost_from = _day(_("The first of them"), _("Today if left blank."))
     more_hours = forms.DecimalField(
-        label="Hours a week of somebody more",
+        label=_("Hours a week of somebody more"),
         required=False,
         min_value=0,
         max_value=MOST_HOURS,
         decimal_places=1,
-        error_messages={"max_value": f"Nobody works more than {MOST_HOURS} hours a week."},
+        error_messages={
+            "max_value": format_lazy(_("Nobody works more than {hours} hours a week."), hours=MOST_HOURS)
+        },
     )
     more_skills = forms.MultipleChoiceField(
-        label="What they can do", choices=Person.Skill, required=False, widget=forms.CheckboxSelectMultiple
+        label=_("What they can do"), choices=Person.Skill, required=False, widget=forms.CheckboxSelectMultiple
     )
-    more_from = _day("From", "Today if left blank.")
-    more_until = _day("Last day", "To the end if left blank.")
-    hours_until = _day("Last day with these hours", "To the end if left blank.")
+    more_from = _day(_("From"), _("Today if left blank."))
+    more_until = _day(_("Last day"), _("To the end if left blank."))
+    hours_until = _day(_("Last day with these hours"), _("To the end if left blank."))
 
     def __init__(self, *given, campaign: Campaign, **named) -> None:
         super().__init__(*given, **named)
@@ -61,8 +65,14 @@ class ForecastForm(forms.Form):
                 min_value=0,
                 max_value=MOST_HOURS,
                 decimal_places=1,
-                help_text=f"Now {person.hours_per_week.normalize():f} hours a week.",
-                error_messages={"max_value": f"Nobody works more than {MOST_HOURS} hours a week."},
+                help_text=_("Now {normalize:f} hours a week.").format(
+                    normalize=person.hours_per_week.normalize()
+                ),
+                error_messages={
+                    "max_value": _("Nobody works more than {most_hours} hours a week.").format(
+                        most_hours=MOST_HOURS
+                    )
+                },
             )
 
     @property
@@ -72,20 +82,20 @@ class ForecastForm(forms.Form):
     def clean(self) -> dict:
         clean = super().clean() or self.cleaned_data
         if clean.get("more_hours") and not clean.get("more_skills"):
-            self.add_error("more_skills", "Tick at least one skill of whoever comes.")
+            self.add_error("more_skills", _("Tick at least one skill of whoever comes."))
         first, last = clean.get("more_from"), clean.get("more_until")
         if first and last and last < first:
-            self.add_error("more_until", "The last day lies before the first. Exchange the two.")
+            self.add_error("more_until", _("The last day lies before the first. Exchange the two."))
         for day, of in (
             ("lost_from", "days_lost"), ("more_from", "more_hours"), ("more_until", "more_hours"),
         ):  # fmt: skip
             if clean.get(day) and of in clean and not clean[of]:
-                self.add_error(of, "A day is entered for it: enter how many too, or take the day out.")
+                self.add_error(of, _("A day is entered for it: enter how many too, or take the day out."))
                 break
         if clean.get("hours_until") and not any(
             clean.get(field.name) is not None for field in self.hours_fields
         ):
-            self.add_error("hours_until", "Enter whose hours are others until then, or take the day out.")
+            self.add_error("hours_until", _("Enter whose hours are others until then, or take the day out."))
         return clean
 
     def changes(self) -> Changes:

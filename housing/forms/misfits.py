@@ -29,8 +29,8 @@ class MisfitForm(forms.Form):
         error_messages={"invalid_choice": _("There is no such campaign. Choose one of the list.")},
         label=_("Campaign"),
     )
-    since = _day("From")
-    until = _day("To")
+    since = _day(_("From"))
+    until = _day(_("To"))
     cause = forms.ChoiceField(
         required=False, choices=[("", _("Any cause")), *FitCheck.Cause.choices], label=_("Cause")
     )

@@ -1,6 +1,7 @@
 """Stating the need of objects, narrowing the page of what is unhoused, and weighing the priority score."""
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from housing.core.factors import FACTORS
 from housing.core.priority import LARGEST_WEIGHT
@@ -13,23 +14,24 @@ class NeedForm(forms.Form):
     """A need with the note that it asks for; a blank need takes back what was said."""
 
     need = forms.ChoiceField(
-        label="Housing need",
+        label=_("Housing need"),
         required=False,
-        choices=[("", "Follows from the present housing"), *CatalogueObject.Need.choices],
-        error_messages={"invalid_choice": "“%(value)s” is no housing need. Choose one of the list."},
+        choices=[("", _("Follows from the present housing")), *CatalogueObject.Need.choices],
+        error_messages={"invalid_choice": _("“%(value)s” is no housing need. Choose one of the list.")},
     )
     need_note = forms.CharField(
-        label="Why",
+        label=_("Why"),
         required=False,
         max_length=300,
-        error_messages={"max_length": "The note is too long: %(show_value)d characters, at most 300."},
+        error_messages={"max_length": _("The note is too long: %(show_value)d characters, at most 300.")},
     )
 
     def clean(self) -> dict:
         clean = super().clean()
         if clean.get("need") and not clean.get("need_note") and not self.has_error("need_note"):
             self.add_error(
-                "need_note", "Say in a few words why the need is stated over what the present housing says."
+                "need_note",
+                _("Say in a few words why the need is stated over what the present housing says."),
             )
         return clean
 
@@ -37,9 +39,13 @@ class NeedForm(forms.Form):
 class UnhousedForm(forms.Form):
     """What the page of what is unhoused is narrowed to and divided by, kept in the address."""
 
-    by = forms.ChoiceField(label="Divided by", required=False, choices=list(GROUPINGS.items()))
+    by = forms.ChoiceField(label=_("Divided by"), required=False, choices=list(GROUPINGS.items()))
     location = forms.ModelChoiceField(
-        Location.objects.all(), required=False, empty_label="All places", widget=LongSelect
+        Location.objects.all(),
+        required=False,
+        empty_label=_("All places"),
+        widget=LongSelect,
+        label=_("Location"),
     )
 
     @property
@@ -65,10 +71,10 @@ class WeightsForm(forms.Form):
                 step_size=0.1,
                 initial=f"{weights.get(key, 1):g}",
                 error_messages={
-                    "invalid": "Enter the weight as a number from 0 to 3.",
-                    "min_value": "A weight is from 0 to 3.",
-                    "max_value": "A weight is from 0 to 3.",
-                    "step_size": "Give the weight in tenths, such as 1.5.",
+                    "invalid": _("Enter the weight as a number from 0 to 3."),
+                    "min_value": _("A weight is from 0 to 3."),
+                    "max_value": _("A weight is from 0 to 3."),
+                    "step_size": _("Give the weight in tenths, such as 1.5."),
                 },
             )
 

@@ -9,6 +9,8 @@ from django.forms.utils import flatatt
 from django.utils.functional import cached_property
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import mark_safe
+from django.utils.text import format_lazy
+from django.utils.translation import gettext_lazy as _
 
 from housing.core.priority import BANDS
 from housing.models import Campaign, CampaignObject, Design, Housing
@@ -17,6 +19,7 @@ from housing.queries.objects import BOX_IN_HAND, STATUS_NAMES, STILL_UNHOUSED, h
 from housing.queries.priority import in_band, with_score
 from housing.queries.progress import NONE, NOWHERE, UNCLASSIFIED
 from housing.queries.this_week import objects_that_reached
+from objects.core.words import say
 from objects.models import CatalogueObject, Location
 from objects.queries.catalogue import classifications, inside
 
@@ -24,17 +27,17 @@ STILL, IN_HAND = "still_unhoused", "box_in_hand"
 SEVERAL_STATUSES = {STILL: STILL_UNHOUSED, IN_HAND: BOX_IN_HAND}
 OF_BOXES = ("need", "problem", "score")  # filters that only objects_with_status() can answer
 LAST_BATCH = 999  # assumed; a year of daily batches and more
-WHOLE_BATCH = "Enter the batch as a whole number."
+WHOLE_BATCH = _("Enter the batch as a whole number.")
 BATCH_MESSAGES = {
     "invalid": WHOLE_BATCH,
     "max_decimal_places": WHOLE_BATCH,
-    "min_value": "Batches are counted from 1.",
-    "max_value": f"Enter a batch of {LAST_BATCH} or less.",
+    "min_value": _("Batches are counted from 1."),
+    "max_value": format_lazy(_("Enter a batch of {last} or less."), last=LAST_BATCH),
 }
 
 
 def _classification_choices() -> list[tuple[str, str]]:
-    return [(NONE, UNCLASSIFIED), *((name, name) for name in classifications())]
+    return [(NONE, say(UNCLASSIFIED)), *((name, name) for name in classifications())]
 
 
 class LongSelect(forms.Select):
@@ -57,64 +60,73 @@ class LongSelect(forms.Select):
 class ObjectFilter(django_filters.FilterSet):
     """Filters kept in the address, over objects_with_status()."""
 
-    q = django_filters.CharFilter(label="Search", method="search")
+    q = django_filters.CharFilter(label=_("Search"), method="search")
     classification = django_filters.ChoiceFilter(
-        choices=_classification_choices, method="of_classification", empty_label="All"
+        choices=_classification_choices,
+        method="of_classification",
+        empty_label=_("All"),
+        label=_("Classification"),
     )
     location = django_filters.ModelChoiceFilter(
         queryset=Location.objects.all(),
         method="at_location",
-        empty_label="All",
-        null_label=NOWHERE,
+        empty_label=_("All"),
+        null_label=_(NOWHERE),
         null_value=NONE,
         widget=LongSelect,
+        label=_("Location"),
     )
     status = django_filters.ChoiceFilter(
-        label="Status",
+        label=_("Status"),
         choices=[
-            (STILL, "Still unhoused, all stages"),
-            (IN_HAND, "Box in hand, all stages"),
+            (STILL, _("Still unhoused, all stages")),
+            (IN_HAND, _("Box in hand, all stages")),
             *STATUS_NAMES.items(),
         ],
         method="of_status",
-        empty_label="All",
+        empty_label=_("All"),
     )
     need = django_filters.ChoiceFilter(
-        label="Need", field_name="housing_need", choices=CatalogueObject.Need, empty_label="All"
+        label=_("Need"), field_name="housing_need", choices=CatalogueObject.Need, empty_label=_("All")
     )
     problem = django_filters.ChoiceFilter(
-        label="Waits because",
+        label=_("Waits because"),
         field_name="live_problem",
         choices=[choice for choice in Housing.Problem.choices if choice[0]],
-        empty_label="Any or no reason",
+        empty_label=_("Any or no reason"),
     )
     blocks = django_filters.ChoiceFilter(
-        label="Held up", choices=list(BLOCKS.items()), method="held_up", empty_label="Or not"
+        label=_("Held up"), choices=list(BLOCKS.items()), method="held_up", empty_label=_("Or not")
     )
-    priority = django_filters.ChoiceFilter(choices=CatalogueObject.Priority, empty_label="All")
+    priority = django_filters.ChoiceFilter(
+        choices=CatalogueObject.Priority, empty_label=_("All"), label=_("Priority")
+    )
     score = django_filters.ChoiceFilter(
-        label="Score",
+        label=_("Score"),
         choices=[(key, words) for key, words, _, _ in BANDS],
         method="of_score",
-        empty_label="All",
+        empty_label=_("All"),
     )
     surveyed = django_filters.ChoiceFilter(
-        label="Survey",
-        choices=[("no", "Not surveyed"), ("yes", "Looked at on its shelf")],
+        label=_("Survey"),
+        choices=[("no", _("Not surveyed")), ("yes", _("Looked at on its shelf"))],
         method="was_surveyed",
-        empty_label="All",
+        empty_label=_("All"),
     )
     size_state = django_filters.ChoiceFilter(
-        label="Size", choices=CatalogueObject.SizeState, empty_label="All"
+        label=_("Size"), choices=CatalogueObject.SizeState, empty_label=_("All")
     )
     hazards = django_filters.ChoiceFilter(
-        choices=[("yes", "Has hazards"), ("no", "Has none")], method="with_hazards", empty_label="All"
+        choices=[("yes", _("Has hazards")), ("no", _("Has none"))],
+        method="with_hazards",
+        empty_label=_("All"),
+        label=_("Hazards"),
     )
     campaign = django_filters.ModelChoiceFilter(
-        queryset=Campaign.objects.all(), field_name="campaigns", empty_label="All"
+        queryset=Campaign.objects.all(), field_name="campaigns", empty_label=_("All"), label=_("Campaign")
     )
     batch = django_filters.NumberFilter(
-        label="Batch",
+        label=_("Batch"),
         method="of_batch",
         min_value=1,
         max_value=LAST_BATCH,
@@ -122,17 +134,17 @@ class ObjectFilter(django_filters.FilterSet):
         error_messages=BATCH_MESSAGES,
     )
     reached = django_filters.ChoiceFilter(
-        label="Box has got to",
-        choices=[("made", "Made"), ("housed", "On its shelf")],
+        label=_("Box has got to"),
+        choices=[("made", _("Made")), ("housed", _("On its shelf"))],
         method="has_reached",
-        empty_label="Anything",
+        empty_label=_("Anything"),
     )
     since = django_filters.DateFilter(
         label="since", method="has_reached", widget=forms.DateInput(attrs={"type": "date"})
     )
     place_only = django_filters.ChoiceFilter(
-        label="Not what lies further down",
-        choices=[("yes", "Yes")],
+        label=_("Not what lies further down"),
+        choices=[("yes", _("Yes"))],
         method="in_the_place_itself",
         widget=forms.HiddenInput,
     )
@@ -224,19 +236,21 @@ class ObjectActionForm(forms.Form):
     )
     PRINTS = {"cut_sheets": "housing:print-cut-sheets", "labels": "housing:print-labels"}
 
-    action = forms.ChoiceField(choices=ACTIONS)
+    action = forms.ChoiceField(choices=ACTIONS, label=_("Action"))
     campaign = forms.ModelChoiceField(
-        Campaign.objects.filter(is_closed=False), required=False, empty_label="Choose a campaign"
-    )
-    design = forms.ModelChoiceField(Design.objects.all(), required=False, empty_label="By the rules")
-    batch = forms.IntegerField(
+        Campaign.objects.filter(is_closed=False),
         required=False,
-        min_value=1,
-        max_value=LAST_BATCH,
-        error_messages=BATCH_MESSAGES,
+        empty_label=_("Choose a campaign"),
+        label=_("Campaign"),
+    )
+    design = forms.ModelChoiceField(
+        Design.objects.all(), required=False, empty_label=_("By the rules"), label=_("Design")
+    )
+    batch = forms.IntegerField(
+        required=False, min_value=1, max_value=LAST_BATCH, error_messages=BATCH_MESSAGES, label=_("Batch")
     )
     all_matching = forms.BooleanField(
-        required=False, label="All that match the filter, not only those ticked"
+        required=False, label=_("All that match the filter, not only those ticked")
     )
 
     def __init__(self, *given, narrowed_to: Campaign | None = None, **named):
@@ -252,7 +266,7 @@ class ObjectActionForm(forms.Form):
         clean = super().clean()
         action = clean.get("action")
         if action in ("add", "design", "batch", "together") and not clean.get("campaign"):
-            self.add_error("campaign", "Choose the campaign first.")
+            self.add_error("campaign", _("Choose the campaign first."))
         if action == "batch" and not clean.get("batch") and not self.has_error("batch"):
-            self.add_error("batch", "Enter the number of the batch first.")
+            self.add_error("batch", _("Enter the number of the batch first."))
         return clean

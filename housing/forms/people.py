@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from boards.forms import LengthsForm, PercentField, day_input
 from housing.models import Grade, Person
@@ -19,13 +20,13 @@ class PersonForm(LengthsForm):
     """A member of staff, a volunteer or an intern."""
 
     skills = forms.MultipleChoiceField(
-        choices=Person.Skill, required=False, widget=forms.CheckboxSelectMultiple
+        choices=Person.Skill, required=False, widget=forms.CheckboxSelectMultiple, label=_("Skills")
     )
     on_cost_share = PercentField(
-        label="On-costs, on top of the pay",
+        label=_("On-costs, on top of the pay"),
         most=MOST_ON_COSTS,
         required=False,
-        help_text="Insurance, pension, holidays and the like. Blank: as the grade has it, else none.",
+        help_text=_("Insurance, pension, holidays and the like. Blank: as the grade has it, else none."),
     )
 
     class Meta:
@@ -35,19 +36,21 @@ class PersonForm(LengthsForm):
             "skills", "training", "handles_hazards", "starts_on", "ends_on", "is_active", "user",
         ]  # fmt: skip
         labels = {
-            "user": "Login",
-            "hours_per_week": "Hours a week",
-            "rate_per_hour": "Paid for an hour",
-            "in_kind_rate": "Worth of an hour that is given",
+            "user": _("Login"),
+            "hours_per_week": _("Hours a week"),
+            "rate_per_hour": _("Paid for an hour"),
+            "in_kind_rate": _("Worth of an hour that is given"),
         }
         help_texts = {
-            "user": "Whoever signs in with it sees this person's work.",
-            "rate_per_hour": "Without on-costs. 0: as the grade has it. Volunteers cost nothing.",
-            "training": "Newcomers are given boxes that are easy to make first.",
-            "starts_on": "Blank: works already.",
-            "ends_on": "Blank: not known yet. No work is given out for later days.",
-            "in_kind_rate": "Of a volunteer, shown apart from the money: what is paid for similar work. "
-            "Blank: as the grade has it.",
+            "user": _("Whoever signs in with it sees this person's work."),
+            "rate_per_hour": _("Without on-costs. 0: as the grade has it. Volunteers cost nothing."),
+            "training": _("Newcomers are given boxes that are easy to make first."),
+            "starts_on": _("Blank: works already."),
+            "ends_on": _("Blank: not known yet. No work is given out for later days."),
+            "in_kind_rate": _(
+                "Of a volunteer, shown apart from the money: what is paid for similar work. "
+                "Blank: as the grade has it."
+            ),
         }
         widgets = {"starts_on": day_input(), "ends_on": day_input()}
 
@@ -80,23 +83,23 @@ class GradeForm(LengthsForm):
     """What an hour of a kind of worker costs, or is worth where it is given."""
 
     on_cost_share = PercentField(
-        label="On-costs, on top of the pay",
+        label=_("On-costs, on top of the pay"),
         most=MOST_ON_COSTS,
-        help_text="Insurance, pension, holidays and the like.",
+        help_text=_("Insurance, pension, holidays and the like."),
     )
 
     class Meta:
         model = Grade
         fields = ["name", "rate_per_hour", "on_cost_share", "in_kind_rate", "source"]
-        labels = {"rate_per_hour": "Paid for an hour", "in_kind_rate": "Worth of an hour that is given"}
+        labels = {"rate_per_hour": _("Paid for an hour"), "in_kind_rate": _("Worth of an hour that is given")}
         help_texts = {
-            "rate_per_hour": "Without on-costs.",
-            "in_kind_rate": "What is paid for similar work; funders ask how it was found.",
-            "source": "Such as the pay scale with its year. It stands beside the figures in budgets.",
+            "rate_per_hour": _("Without on-costs."),
+            "in_kind_rate": _("What is paid for similar work; funders ask how it was found."),
+            "source": _("Such as the pay scale with its year. It stands beside the figures in budgets."),
         }
         error_messages = {
-            "source": {"required": "Say where the figures come from, so that the budget can be defended."},
-            "name": {"unique": "There is a grade of this name already. Edit that one, or choose another."},
+            "source": {"required": _("Say where the figures come from, so that the budget can be defended.")},
+            "name": {"unique": _("There is a grade of this name already. Edit that one, or choose another.")},
         }
 
     limits = {"rate_per_hour": (0, None), "in_kind_rate": (0, None)}

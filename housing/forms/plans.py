@@ -5,6 +5,7 @@ from datetime import date
 import django_filters
 from django import forms
 from django.db.models import QuerySet
+from django.utils.translation import gettext_lazy as _
 
 from boards.models import Board
 from housing.models import CuttingPlan, PlannedSheet
@@ -17,19 +18,24 @@ class SheetFilter(django_filters.FilterSet):
     """Filters and order of the sheets of a plan, kept in the address."""
 
     order = django_filters.ChoiceFilter(
-        label="In the order of", choices=[("board", "Boards")], method="in_order", empty_label="Their numbers"
+        label=_("In the order of"),
+        choices=[("board", _("Boards"))],
+        method="in_order",
+        empty_label=_("Their numbers"),
     )
-    board = django_filters.ModelChoiceFilter(queryset=Board.objects.none(), empty_label="All")
-    batch = django_filters.ChoiceFilter(label="Batch", choices=[], empty_label="All")
+    board = django_filters.ModelChoiceFilter(
+        queryset=Board.objects.none(), empty_label=_("All"), label=_("Board")
+    )
+    batch = django_filters.ChoiceFilter(label=_("Batch"), choices=[], empty_label=_("All"))
     cut = django_filters.ChoiceFilter(
-        label="Cut or not",
-        choices=[("no", "Still to cut"), ("yes", "Cut")],
+        label=_("Cut or not"),
+        choices=[("no", _("Still to cut")), ("yes", _("Cut"))],
         method="by_cut",
-        empty_label="All",
+        empty_label=_("All"),
     )
 
     cut_since = django_filters.DateFilter(
-        label="Cut since", method="that_were_cut", widget=forms.DateInput(attrs={"type": "date"})
+        label=_("Cut since"), method="that_were_cut", widget=forms.DateInput(attrs={"type": "date"})
     )
 
     class Meta:
@@ -40,7 +46,9 @@ class SheetFilter(django_filters.FilterSet):
         super().__init__(*given, **named)
         self.filters["board"].queryset = Board.objects.filter(pk__in=plan.sheets.values("board"))
         if len(batches) > 1:
-            self.filters["batch"].extra["choices"] = [(batch, f"Batch {batch}") for batch in batches]
+            self.filters["batch"].extra["choices"] = [
+                (batch, _("Batch {batch}").format(batch=batch)) for batch in batches
+            ]
             self.filters["order"].extra["choices"] = [("batch", "Batches"), ("board", "Boards")]
         else:
             del self.filters["batch"]

@@ -4,11 +4,13 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from housing.core.budget.causes import Cause
 from housing.core.budget.ranges import RangeRefused, ThreePoint
+from objects.core.words import say
 
-ENDS = (("low", "At best"), ("likely", "Most likely"), ("high", "At worst"))
+ENDS = (("low", _("At best")), ("likely", _("Most likely")), ("high", _("At worst")))
 PERCENT = Decimal(100)
 HIGHEST = 1000
 
@@ -22,7 +24,7 @@ class RangesForm(forms.Form):
         for key, cause in causes.items():
             for end, words in ENDS:
                 self.fields[f"{key}-{end}"] = forms.DecimalField(
-                    label=f"{cause.name}: {words.lower()}",
+                    label=f"{say(cause.name)}: {words.lower()}",
                     min_value=0,
                     max_value=HIGHEST,
                     decimal_places=1,
@@ -45,8 +47,10 @@ class RangesForm(forms.Form):
                     low, likely, high = (f"{point.normalize():f} %" for point in points)
                     self.add_error(
                         f"{key}-likely",
-                        f"{likely} does not lie between {low} at best and {high} at worst. Put the three in "
-                        "order.",
+                        _(
+                            "{likely} does not lie between {low} at best and {high} at worst. Put the "
+                            "three in order."
+                        ).format(likely=likely, low=low, high=high),
                     )
         return cleaned
 

@@ -1,6 +1,7 @@
 """The form of a box that is sold ready-made."""
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from boards.forms import ExactLengthField, LengthsForm
 from housing.models import ReadyMadeBox
@@ -9,10 +10,10 @@ from housing.models import ReadyMadeBox
 class ReadyMadeForm(LengthsForm):
     """Its clear inside, and what a pack of it costs."""
 
-    inner_x_mm = ExactLengthField(label="Width inside")
-    inner_y_mm = ExactLengthField(label="Depth inside")
-    inner_z_mm = ExactLengthField(label="Height inside, lid closed")
-    wall_mm = ExactLengthField(label="Thickness of its walls", may_be_zero=True, required=False)
+    inner_x_mm = ExactLengthField(label=_("Width inside"))
+    inner_y_mm = ExactLengthField(label=_("Depth inside"))
+    inner_z_mm = ExactLengthField(label=_("Height inside, lid closed"))
+    wall_mm = ExactLengthField(label=_("Thickness of its walls"), may_be_zero=True, required=False)
 
     class Meta:
         model = ReadyMadeBox
@@ -25,15 +26,15 @@ class ReadyMadeForm(LengthsForm):
             "withdrawn_on": forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
         }
         help_texts = {
-            "price": "Without one, or with 0, no scenario buys it.",
-            "is_buffered": "As the supplier states it.",
+            "price": _("Without one, or with 0, no scenario buys it."),
+            "is_buffered": _("As the supplier states it."),
         }
 
     limits = {"pack": (1, 10_000), "price": (0, None)}
 
     def __init__(self, *given, unit: str, **named):
         super().__init__(*given, unit=unit, **named)
-        self.fields["supplier"].empty_label = "Not entered"
+        self.fields["supplier"].empty_label = _("Not entered")
 
     def clean_wall_mm(self):
         return self.cleaned_data["wall_mm"] or 0

@@ -5,6 +5,7 @@ from datetime import date
 from django import forms
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 
 from housing.forms.misfits import DAY
 from housing.forms.objects import LongSelect
@@ -31,9 +32,10 @@ class ReportForm(forms.Form):
     campaign = forms.ModelChoiceField(
         Campaign.objects.order_by("is_closed", "name"),
         required=False,
-        empty_label="All campaigns",
+        empty_label=_("All campaigns"),
         widget=LongSelect,
-        error_messages={"invalid_choice": "There is no such campaign. Choose one of the list."},
+        error_messages={"invalid_choice": _("There is no such campaign. Choose one of the list.")},
+        label=_("Campaign"),
     )
 
     def __init__(self, data, **given) -> None:
@@ -42,11 +44,11 @@ class ReportForm(forms.Form):
         told["from"] = data.get("from") or f"{month.first:%Y-%m-%d}"
         told["to"] = data.get("to") or f"{month.last:%Y-%m-%d}"
         super().__init__(told, **given)
-        self.fields["from"], self.fields["to"] = _day("From"), _day("To")
+        self.fields["from"], self.fields["to"] = _day(_("From")), _day(_("To"))
 
     def clean(self) -> dict:
         clean = super().clean() or self.cleaned_data
         first, last = clean.get("from"), clean.get("to")
         if first and last and last < first:
-            self.add_error("to", "The last day lies before the first. Exchange the two.")
+            self.add_error("to", _("The last day lies before the first. Exchange the two."))
         return clean

@@ -4,6 +4,7 @@ from decimal import Decimal
 from hashlib import sha256
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from boards.core.standards import standard_choices
 from boards.forms import ExactLengthField, LengthsForm
@@ -22,31 +23,36 @@ ADVICE = (
 )  # fmt: skip
 GROUNDS = ("reason", "source", "is_advice")
 FIELDS = (*CONDITIONS, *ADVICE, *GROUNDS)
-WEIGHT_HELP = "Such as 5 kg or 11 lb; a number alone is kilograms."
+WEIGHT_HELP = _("Such as 5 kg or 11 lb; a number alone is kilograms.")
 
 
 class RuleForm(LengthsForm):
     """A rule: conditions, of which blank ones match every object, and advice, of which blank says nothing."""
 
-    weight_over_g = WeightField(label="Weight over", unit="kg", required=False, help_text=WEIGHT_HELP)
-    weight_up_to_g = WeightField(label="Weight up to", unit="kg", required=False, help_text=WEIGHT_HELP)
-    largest_over_mm = ExactLengthField(label="Largest side over", required=False)
-    largest_up_to_mm = ExactLengthField(label="Largest side up to", required=False)
-    thinnest_up_to_mm = ExactLengthField(label="Thinnest side up to", required=False)
+    weight_over_g = WeightField(label=_("Weight over"), unit="kg", required=False, help_text=WEIGHT_HELP)
+    weight_up_to_g = WeightField(label=_("Weight up to"), unit="kg", required=False, help_text=WEIGHT_HELP)
+    largest_over_mm = ExactLengthField(label=_("Largest side over"), required=False)
+    largest_up_to_mm = ExactLengthField(label=_("Largest side up to"), required=False)
+    thinnest_up_to_mm = ExactLengthField(label=_("Thinnest side up to"), required=False)
     flags = forms.MultipleChoiceField(
-        label="All of this is so",
+        label=_("All of this is so"),
         choices=DesignRule.Flag,
         widget=forms.CheckboxSelectMultiple,
         required=False,
     )
-    least_caliper_mm = ExactLengthField(label="Board at least as thick as", required=False)
-    height_allowance_mm = ExactLengthField(label="Allowance on the height", required=False, may_be_zero=True)
-    side_allowance_mm = ExactLengthField(label="Allowance on each side", required=False, may_be_zero=True)
+    least_caliper_mm = ExactLengthField(label=_("Board at least as thick as"), required=False)
+    height_allowance_mm = ExactLengthField(
+        label=_("Allowance on the height"), required=False, may_be_zero=True
+    )
+    side_allowance_mm = ExactLengthField(label=_("Allowance on each side"), required=False, may_be_zero=True)
     marks = forms.MultipleChoiceField(
-        label="Marks on the label", choices=mark_choices, widget=forms.CheckboxSelectMultiple, required=False
+        label=_("Marks on the label"),
+        choices=mark_choices,
+        widget=forms.CheckboxSelectMultiple,
+        required=False,
     )
     asks_for = forms.MultipleChoiceField(
-        label="Standards the board must meet",
+        label=_("Standards the board must meet"),
         choices=standard_choices,
         widget=forms.CheckboxSelectMultiple,
         required=False,
@@ -56,22 +62,26 @@ class RuleForm(LengthsForm):
         model = DesignRule
         fields = FIELDS
         labels = {
-            "board_kind": "Kind of board",
-            "reason": "Why",
+            "board_kind": _("Kind of board"),
+            "reason": _("Why"),
         }
         help_texts = {
-            "classification": "One, or several separated by semicolons; blank for any.",
-            "form": "The best design of this form is taken where no rule names a design.",
-            "padding": "Goes in place of the padding of the design.",
+            "classification": _("One, or several separated by semicolons; blank for any."),
+            "form": _("The best design of this form is taken where no rule names a design."),
+            "padding": _("Goes in place of the padding of the design."),
         }
         widgets = {"classification": forms.TextInput(attrs={"list": "classifications"})}
 
     def __init__(self, *given, **named):
         super().__init__(*given, **named)
         self.version = _version(self.instance)  # before what was typed is put into it
-        for name, words in (("shape", "Any shape"), ("form", "Says nothing"), ("board_kind", "Says nothing")):
+        for name, words in (
+            ("shape", _("Any shape")),
+            ("form", _("Says nothing")),
+            ("board_kind", _("Says nothing")),
+        ):
             self.fields[name].choices = [("", words), *self.fields[name].choices[1:]]
-        self.fields["design"].empty_label = "Says nothing"
+        self.fields["design"].empty_label = _("Says nothing")
         self.known_classifications = list(classifications())
 
     def conditions(self) -> list[forms.BoundField]:
@@ -87,27 +97,32 @@ class RuleForm(LengthsForm):
         caliper = self.cleaned_data["least_caliper_mm"]
         if caliper is not None and caliper > 50:
             raise forms.ValidationError(
-                f"No board is {caliper:,.0f} mm thick. Enter 50 mm or less, and check the unit."
+                _("No board is {caliper:,.0f} mm thick. Enter 50 mm or less, and check the unit.").format(
+                    caliper=caliper
+                )
             )
         return caliper
 
     def clean(self) -> dict:
         clean = super().clean()
         for over, up_to, label in (
-            ("largest_over_mm", "largest_up_to_mm", "Largest side over"),
-            ("weight_over_g", "weight_up_to_g", "Weight over"),
+            ("largest_over_mm", "largest_up_to_mm", _("Largest side over")),
+            ("weight_over_g", "weight_up_to_g", _("Weight over")),
         ):
             least, most = clean.get(over), clean.get(up_to)
             if least is not None and most is not None and least >= most:
-                self.add_error(up_to, f"Enter more than “{label}”, or nothing matches.")
+                self.add_error(up_to, _("Enter more than “{label}”, or nothing matches.").format(label=label))
         if self.instance.pk and self.data.get("version", self.version) != self.version:
             raise forms.ValidationError(
-                "Somebody else saved this rule while you were editing it. Nothing of yours is stored yet: it "
-                "is kept below. Look at the rule in the list, then save again to put yours in its place."
+                _(
+                    "Somebody else saved this rule while you were editing it. Nothing of yours is stored "
+                    "yet: it is kept below. Look at the rule in the list, then save again to put yours in "
+                    "its place."
+                )
             )
         if not self.errors and not any(clean.get(name) not in (None, "", []) for name in ADVICE):
             raise forms.ValidationError(
-                "This rule advises nothing. Choose a design or a form, or fill in some other advice."
+                _("This rule advises nothing. Choose a design or a form, or fill in some other advice.")
             )
         return clean
 
@@ -123,5 +138,5 @@ class OverruleForm(forms.Form):
 
     campaign = forms.ModelChoiceField(Campaign.objects.filter(is_closed=False), widget=forms.HiddenInput)
     design = forms.ModelChoiceField(
-        Design.objects.all(), required=False, empty_label="Follow the rules", label="Design"
+        Design.objects.all(), required=False, empty_label=_("Follow the rules"), label=_("Design")
     )

@@ -8,6 +8,7 @@ from typing import Any
 from django import forms
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 
 from boards.forms import ExactLengthField
 from boards.models import Board, SheetSize, Supply
@@ -29,7 +30,7 @@ from housing.queries.scenarios import designs_in_use, faults_of
 from objects.core.lengths import format_size
 from objects.forms.catalogue import WeightField
 
-AS_IT_IS = "As the campaign has it"
+AS_IT_IS = _("As the campaign has it")
 BOARD, DESIGN, SHEET, SUPPLY, HOURS, TERM = "board_", "design_", "sheet_", "supply_", "hours_", "term_"
 OBJECTS_SHOWN = 12  # numbers named in a message
 
@@ -38,32 +39,34 @@ class ScenarioForm(forms.ModelForm):
     """A scenario of a campaign; one field for each board, design, price, person and term it may change."""
 
     only_priorities = forms.MultipleChoiceField(
-        label="Only objects of priority",
+        label=_("Only objects of priority"),
         choices=[(one, one) for one in PRIORITIES],
         required=False,
         widget=forms.CheckboxSelectMultiple,
-        help_text="None ticked: all. Boxes begun or done already stay in, whatever is ticked.",
+        help_text=_("None ticked: all. Boxes begun or done already stay in, whatever is ticked."),
     )
     only_objects = forms.CharField(
-        label="Only these objects",
+        label=_("Only these objects"),
         required=False,
         widget=forms.Textarea(attrs={"rows": 3}),
-        help_text="Object numbers, one a line or separated by semicolons. Blank: all.",
+        help_text=_("Object numbers, one a line or separated by semicolons. Blank: all."),
     )
     sizes = forms.ModelChoiceField(
         SizeFamily.objects.none(),
-        label="Family of standard sizes",
+        label=_("Family of standard sizes"),
         required=False,
-        empty_label="None: every box to measure",
+        empty_label=_("None: every box to measure"),
     )
-    buys = forms.BooleanField(label="Buy a ready-made box where one fits", required=False)
-    slack_mm = ExactLengthField(label="At most so much over on each side", required=False, may_be_zero=True)
+    buys = forms.BooleanField(label=_("Buy a ready-made box where one fits"), required=False)
+    slack_mm = ExactLengthField(
+        label=_("At most so much over on each side"), required=False, may_be_zero=True
+    )
     heaviest_g = WeightField(
-        label="Only for contents up to", required=False,
-        help_text="Such as 5 kg or 11 lb. Heavier contents get a box that is made for them.",
+        label=_("Only for contents up to"), required=False,
+        help_text=_("Such as 5 kg or 11 lb. Heavier contents get a box that is made for them."),
     )  # fmt: skip
     rate_per_hour = forms.DecimalField(
-        label="Cost of an hour of work that no person's rate is known for",
+        label=_("Cost of an hour of work that no person's rate is known for"),
         required=False, min_value=Decimal(0), max_digits=8, decimal_places=2,
     )  # fmt: skip
 
@@ -98,11 +101,19 @@ class ScenarioForm(forms.ModelForm):
         used = dict.fromkeys(design.board_id for design in designs) | dict.fromkeys(self.kept.board)
         for key in used:
             if key in boards:
-                self._add_choice(BOARD, key, f"Instead of board {boards[key]}", boards, self.kept.board)
+                self._add_choice(
+                    BOARD,
+                    key,
+                    _("Instead of board {boards}").format(boards=boards[key]),
+                    boards,
+                    self.kept.board,
+                )
         every = dict(Design.objects.values_list("pk", "name"))
         for key in dict.fromkeys([*(design.pk for design in designs), *self.kept.design]):
             if key in every:
-                self._add_choice(DESIGN, key, f"Instead of {every[key]}", every, self.kept.design)
+                self._add_choice(
+                    DESIGN, key, _("Instead of {every}").format(every=every[key]), every, self.kept.design
+                )
 
     def _add_choice(self, prefix: str, key: int, label: str, every: dict[int, str], chosen: Any) -> None:
         others = [(str(pk), name) for pk, name in every.items() if pk != key]
@@ -112,15 +123,24 @@ class ScenarioForm(forms.ModelForm):
 
     def _add_prices(self, unit: str) -> None:
         for size in SheetSize.objects.filter(is_offered=True).select_related("board"):
-            label = f"A sheet of {size.board.code}, {format_size((size.along_mm, size.across_mm), unit)}"
+            label = _("A sheet of {code}, {format_size}").format(
+                code=size.board.code, format_size=format_size((size.along_mm, size.across_mm), unit)
+            )
             self._add_price(f"{SHEET}{size.pk}", label, size.price, f"sheet:{size.pk}")
         for supply in Supply.objects.all():
             self._add_price(
-                f"{SUPPLY}{supply.pk}", f"A pack of {supply}", supply.price, f"supply:{supply.pk}"
+                f"{SUPPLY}{supply.pk}",
+                _("A pack of {supply}").format(supply=supply),
+                supply.price,
+                f"supply:{supply.pk}",
             )
 
     def _add_price(self, name: str, label: str, now: Decimal | None, key: str) -> None:
-        told = "no price is known" if now is None else f"{now:,.2f} {self.campaign.currency} now"
+        told = (
+            _("no price is known")
+            if now is None
+            else _("{now:,.2f} {currency} now").format(now=now, currency=self.campaign.currency)
+        )
         self.fields[name] = forms.DecimalField(
             label=label, required=False, min_value=Decimal("0.01"), max_digits=10, decimal_places=2,
             help_text=told[0].upper() + told[1:] + ".", initial=self.kept.prices.get(key),
@@ -129,15 +149,25 @@ class ScenarioForm(forms.ModelForm):
     def _add_people(self) -> None:
         in_it = set(self.campaign.people.values_list("pk", flat=True))
         for person in Person.objects.filter(is_active=True):
-            now = f"{person.hours_per_week:g} hours now." if person.pk in in_it else "Takes no part now."
+            now = (
+                _("{hours_per_week:g} hours now.").format(hours_per_week=person.hours_per_week)
+                if person.pk in in_it
+                else _("Takes no part now.")
+            )
             self.fields[f"{HOURS}{person.pk}"] = forms.DecimalField(
-                label=f"Hours a week of {person}", required=False, decimal_places=1, max_digits=4,
+                label=_("Hours a week of {person}").format(person=person),
+                required=False,
+                decimal_places=1,
+                max_digits=4,
                 validators=[
-                    MinValueValidator(0, message="Enter 0 or more; 0 for taking no part."),
-                    MaxValueValidator(MOST_HOURS, message=f"Enter {MOST_HOURS} or less."),
+                    MinValueValidator(0, message=_("Enter 0 or more; 0 for taking no part.")),
+                    MaxValueValidator(
+                        MOST_HOURS, message=_("Enter {most_hours} or less.").format(most_hours=MOST_HOURS)
+                    ),
                 ],
-                help_text=now, initial=self.kept.people.get(person.pk),
-            )  # fmt: skip
+                help_text=now,
+                initial=self.kept.people.get(person.pk),
+            )
 
     def _add_terms(self) -> None:
         terms = BudgetTerms.objects.filter(campaign=self.campaign).first() or BudgetTerms()
@@ -146,15 +176,22 @@ class ScenarioForm(forms.ModelForm):
             label = term.label[0].upper() + term.label[1:]
             if term.as_percent:
                 self.fields[TERM + key] = PercentField(
-                    label=label, required=False, initial=kept, least=Decimal(term.least),
-                    most=Decimal(term.most), help_text=f"{now * 100:g} % now.",
-                )  # fmt: skip
+                    label=label,
+                    required=False,
+                    initial=kept,
+                    least=Decimal(term.least),
+                    most=Decimal(term.most),
+                    help_text=_("{now:g} % now.").format(now=now * 100),
+                )
             else:
                 self.fields[TERM + key] = forms.IntegerField(
-                    label=f"{label} so many of 100 cases", required=False, min_value=int(term.least),
-                    max_value=int(term.most), initial=None if kept is None else int(kept),
-                    help_text=f"{now} now.",
-                )  # fmt: skip
+                    label=_("{label} so many of 100 cases").format(label=label),
+                    required=False,
+                    min_value=int(term.least),
+                    max_value=int(term.most),
+                    initial=None if kept is None else int(kept),
+                    help_text=_("{now} now.").format(now=now),
+                )
 
     def _fill(self) -> None:
         ready = self.kept.ready_made
@@ -179,17 +216,17 @@ class ScenarioForm(forms.ModelForm):
     def groups(self) -> list[tuple[str, str, list[forms.BoundField], bool]]:
         """Headings, what they are about, their fields, and whether something in them is different."""
         groups = (
-            ("Which objects", "", ["only_priorities", "only_objects"]),
-            ("Which board and sizes", "", [*self._named(BOARD), "sizes"]),
-            ("Boxes bought ready-made", "", ["buys", "slack_mm", "heaviest_g"]),
-            ("Other designs", "", self._named(DESIGN)),
+            (_("Which objects"), "", ["only_priorities", "only_objects"]),
+            (_("Which board and sizes"), "", [*self._named(BOARD), "sizes"]),
+            (_("Boxes bought ready-made"), "", ["buys", "slack_mm", "heaviest_g"]),
+            (_("Other designs"), "", self._named(DESIGN)),
             (
                 "Prices",
-                "What is left blank costs what it costs now. A price entered here holds for any number.",
+                _("What is left blank costs what it costs now. A price entered here holds for any number."),
                 [*self._named(SHEET), *self._named(SUPPLY), "rate_per_hour"],
             ),
-            ("People", "Hours a week; 0 for somebody who takes no part.", self._named(HOURS)),
-            ("Terms of the budget", "", self._named(TERM)),
+            ("People", _("Hours a week; 0 for somebody who takes no part."), self._named(HOURS)),
+            (_("Terms of the budget"), "", self._named(TERM)),
         )
         return [
             (heading, about, [self[name] for name in names], any(map(self._is_to_be_seen, names)))
@@ -213,7 +250,7 @@ class ScenarioForm(forms.ModelForm):
     def clean_name(self) -> str:
         name = self.cleaned_data["name"]
         if self.campaign.scenarios.filter(name=name).exclude(pk=self.instance.pk).exists():
-            raise forms.ValidationError("This campaign has a scenario of that name. Choose another name.")
+            raise forms.ValidationError(_("This campaign has a scenario of that name. Choose another name."))
         return name
 
     def clean_only_objects(self) -> tuple[int, ...] | None:
@@ -224,10 +261,16 @@ class ScenarioForm(forms.ModelForm):
             return None
         known = dict(self.campaign.objects_in_it.values_list("number", "pk"))
         if unknown := [number for number in typed if number not in known]:
-            more = f" and {len(unknown) - OBJECTS_SHOWN} more" if len(unknown) > OBJECTS_SHOWN else ""
+            more = (
+                _(" and {count} more").format(count=len(unknown) - OBJECTS_SHOWN)
+                if len(unknown) > OBJECTS_SHOWN
+                else ""
+            )
             raise forms.ValidationError(
-                f"Not in this campaign: {', '.join(unknown[:OBJECTS_SHOWN])}{more}. Correct the numbers, or "
-                "add the objects to the campaign."
+                _(
+                    "Not in this campaign: {unknown}{more}. Correct the numbers, or add the objects to the "
+                    "campaign."
+                ).format(unknown=", ".join(unknown[:OBJECTS_SHOWN]), more=more)
             )
         return tuple(known[number] for number in typed)
 

@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from boards.forms import LengthsForm
 from housing.core.steps import SKILL_OF_STEP
@@ -17,16 +18,16 @@ class SelectionForm(LengthsForm):
     """Limits; objects are typed by their numbers, one a line; of a set all in one line, separated by ;"""
 
     must = forms.CharField(
-        label="Objects that must be in", required=False, widget=forms.Textarea(attrs={"rows": 3}),
-        help_text="Object numbers, one a line.",
+        label=_("Objects that must be in"), required=False, widget=forms.Textarea(attrs={"rows": 3}),
+        help_text=_("Object numbers, one a line."),
     )  # fmt: skip
     must_not = forms.CharField(
-        label="Objects that must not be in", required=False, widget=forms.Textarea(attrs={"rows": 3}),
-        help_text="Object numbers, one a line.",
+        label=_("Objects that must not be in"), required=False, widget=forms.Textarea(attrs={"rows": 3}),
+        help_text=_("Object numbers, one a line."),
     )  # fmt: skip
     sets = forms.CharField(
-        label="Objects kept together", required=False, widget=forms.Textarea(attrs={"rows": 3}),
-        help_text="A set a line, its object numbers separated by semicolons.",
+        label=_("Objects kept together"), required=False, widget=forms.Textarea(attrs={"rows": 3}),
+        help_text=_("A set a line, its object numbers separated by semicolons."),
     )  # fmt: skip
 
     class Meta:
@@ -34,8 +35,8 @@ class SelectionForm(LengthsForm):
         fields = ["name", "money", "ends_on", "whole_locations"]
         widgets = {"ends_on": forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")}
         help_texts = {
-            "money": "For board in whole packs, other goods and paid work. Blank: no limit.",
-            "ends_on": "The hours that people have until then are a limit. Blank: no such limit.",
+            "money": _("For board in whole packs, other goods and paid work. Blank: no limit."),
+            "ends_on": _("The hours that people have until then are a limit. Blank: no such limit."),
         }
 
     limits = {"money": (0, None)}
@@ -44,9 +45,13 @@ class SelectionForm(LengthsForm):
         super().__init__(*given, **named)
         for skill, words in SKILLS:
             self.fields[f"hours_{skill}"] = forms.DecimalField(
-                label=f"Hours at most: {words.lower()}", required=False, min_value=0, max_value=100_000,
-                decimal_places=1, initial=self.instance.hours.get(skill),
-            )  # fmt: skip
+                label=_("Hours at most: {words}").format(words=words.lower()),
+                required=False,
+                min_value=0,
+                max_value=100_000,
+                decimal_places=1,
+                initial=self.instance.hours.get(skill),
+            )
         for name in PK_LISTS:
             self.initial[name] = "\n".join(self._numbers(getattr(self.instance, name)))
         self.initial["sets"] = "\n".join("; ".join(self._numbers(kept)) for kept in self.instance.sets)
@@ -67,7 +72,7 @@ class SelectionForm(LengthsForm):
         ]
         if any(len(kept) < 2 for kept in sets):
             raise forms.ValidationError(
-                "A set has two objects or more. Separate their numbers by semicolons."
+                _("A set has two objects or more. Separate their numbers by semicolons.")
             )
         return sets
 
@@ -78,8 +83,18 @@ class SelectionForm(LengthsForm):
         found = dict(members.values_list("number", "pk"))
         if unknown := [number for number in asked if number not in found]:
             raise forms.ValidationError(
-                f"{', '.join(unknown[:5])}{' and others' if len(unknown) > 5 else ''} is not in the campaign."
-                " Check the number, or add the object to the campaign first."
+                (
+                    _(
+                        "{numbers} and others are not in the campaign. Check the numbers, or add the "
+                        "objects to the "
+                        "campaign first."
+                    )
+                    if len(unknown) > 5
+                    else _(
+                        "{numbers} is not in the campaign. Check the number, or add the object to the "
+                        "campaign first."
+                    )
+                ).format(numbers=", ".join(unknown[:5]))
             )
         return [found[number] for number in asked]
 
@@ -87,12 +102,15 @@ class SelectionForm(LengthsForm):
         cleaned = super().clean() or {}
         both = set(cleaned.get("must") or ()) & set(cleaned.get("must_not") or ())
         if both:
-            self.add_error("must_not", f"{', '.join(self._numbers(sorted(both)))} is on both lists.")
+            self.add_error(
+                "must_not",
+                _("{numbers} is on both lists.").format(numbers=", ".join(self._numbers(sorted(both)))),
+            )
         hours = {skill: cleaned.get(f"hours_{skill}") for skill, _ in SKILLS}
         self.hours = {skill: str(value) for skill, value in hours.items() if isinstance(value, Decimal)}
         is_limited = cleaned.get("money") is not None or self.hours or cleaned.get("ends_on")
         if not is_limited and not self.errors:
-            self.add_error(None, "Without a limit everything can be done. Enter money, hours or a date.")
+            self.add_error(None, _("Without a limit everything can be done. Enter money, hours or a date."))
         return cleaned
 
     def save(self, commit: bool = True) -> Selection:
@@ -106,4 +124,4 @@ class SelectionForm(LengthsForm):
 class BatchForm(forms.Form):
     """With which batch the chosen objects are due."""
 
-    batch = forms.IntegerField(label="Batch", min_value=1, max_value=999, initial=1)
+    batch = forms.IntegerField(label=_("Batch"), min_value=1, max_value=999, initial=1)

@@ -1,6 +1,7 @@
 """The form of a standard time, for every design or for one."""
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from housing.core.labour.elements import SHIPPED, Element
 from housing.models import StandardTime
@@ -15,18 +16,20 @@ class StandardTimeForm(forms.ModelForm):
         model = StandardTime
         fields = ["low", "likely", "high", "source"]
         labels = {
-            "low": "Minutes at best",
-            "likely": "Minutes most likely",
-            "high": "Minutes at worst",
-            "source": "Where it comes from",
+            "low": _("Minutes at best"),
+            "likely": _("Minutes most likely"),
+            "high": _("Minutes at worst"),
+            "source": _("Where it comes from"),
         }
         help_texts = {
-            "likely": "Budgets and tasks are worked out with this one; the others say how far it may be off.",
-            "source": "Such as: timed at our bench, 12 boxes, March; or author, title, year and page.",
+            "likely": _(
+                "Budgets and tasks are worked out with this one; the others say how far it may be off."
+            ),
+            "source": _("Such as: timed at our bench, 12 boxes, March; or author, title, year and page."),
         }
         widgets = {"source": forms.Textarea(attrs={"rows": 2})}
         error_messages = {
-            "source": {"required": "Say where the time comes from, so that the budget can be defended."}
+            "source": {"required": _("Say where the time comes from, so that the budget can be defended.")}
         }
 
     def __init__(self, *given, **named):
@@ -39,13 +42,23 @@ class StandardTimeForm(forms.ModelForm):
         minutes = {name: clean.get(name) for name in ("low", "likely", "high")}
         for name, value in minutes.items():
             if value is not None and not 0 <= value <= LONGEST:
-                self.add_error(name, f"Enter 0 to {LONGEST:,} minutes.")
+                self.add_error(name, _("Enter 0 to {longest:,} minutes.").format(longest=LONGEST))
                 return clean
         low, likely, high = minutes.values()
         if low is not None and likely is not None and likely < low:
-            self.add_error("likely", f"Less than at best, {low.normalize():f}. Enter as much or more.")
+            self.add_error(
+                "likely",
+                _("Less than at best, {normalize:f}. Enter as much or more.").format(
+                    normalize=low.normalize()
+                ),
+            )
         if likely is not None and high is not None and high < likely:
-            self.add_error("high", f"Less than most likely, {likely.normalize():f}. Enter as much or more.")
+            self.add_error(
+                "high",
+                _("Less than most likely, {normalize:f}. Enter as much or more.").format(
+                    normalize=likely.normalize()
+                ),
+            )
         self._refuse_shipped_source(clean)
         return clean
 
@@ -56,7 +69,9 @@ class StandardTimeForm(forms.ModelForm):
             return
         typed = tuple(float(clean[name]) for name in ("low", "likely", "high"))
         if typed != (shipped.minutes.low, shipped.minutes.likely, shipped.minutes.high):
-            self.add_error("source", "This is the source of the shipped minutes. Say where yours come from.")
+            self.add_error(
+                "source", _("This is the source of the shipped minutes. Say where yours come from.")
+            )
 
     def validate_constraints(self) -> None:
         """The order and the place of the time are told beside its fields."""
@@ -78,13 +93,16 @@ class NewStandardTimeForm(StandardTimeForm):
     def __init__(self, *given, **named):
         super().__init__(*given, **named)
         self.fields["design"].required = True
-        self.fields["design"].empty_label = "Choose a design"
+        self.fields["design"].empty_label = _("Choose a design")
 
     def clean(self) -> dict:
         clean = super().clean()
         element, design = clean.get("element"), clean.get("design")
         if element and design and StandardTime.objects.filter(element=element, design=design).exists():
             self.add_error(
-                "design", f"“{design}” has its own time for this already. Edit that one in the list."
+                "design",
+                _("“{design}” has its own time for this already. Edit that one in the list.").format(
+                    design=design
+                ),
             )
         return clean

@@ -3,21 +3,24 @@
 from collections.abc import Iterable
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from housing.models import Campaign, Person, PlannedSheet
 from housing.queries.campaigns import open_tasks
 
 NOBODY = "nobody"
 LAST_WEEK = 10_000
-NOTHING_TICKED = "Nothing is ticked. Tick the sheets, places or tasks that are to move, then choose again."
-GONE = "Some of what was ticked is done, or was planned anew meanwhile. Look at the week again and tick anew."
+NOTHING_TICKED = _("Nothing is ticked. Tick the sheets, places or tasks that are to move, then choose again.")
+GONE = _(
+    "Some of what was ticked is done, or was planned anew meanwhile. Look at the week again and tick anew."
+)
 
 
 class WeeksForm(forms.Form):
     """The first week shown, and the week looked at closely; what cannot be is as if not asked."""
 
-    first = forms.IntegerField(required=False, min_value=1, max_value=LAST_WEEK)
-    week = forms.IntegerField(required=False, min_value=1, max_value=LAST_WEEK)
+    first = forms.IntegerField(required=False, min_value=1, max_value=LAST_WEEK, label=_("First"))
+    week = forms.IntegerField(required=False, min_value=1, max_value=LAST_WEEK, label=_("Week"))
 
     def asked(self, name: str) -> int | None:
         self.is_valid()
@@ -31,18 +34,20 @@ class MoveForm(forms.Form):
     `task`.
     """
 
-    to = forms.ChoiceField(label="Give what is ticked to", required=False)
+    to = forms.ChoiceField(label=_("Give what is ticked to"), required=False)
 
     def __init__(self, *given, campaign: Campaign, people: Iterable[Person], **named):
         super().__init__(*given, **named)
         self.campaign = campaign
         self.people = {str(person.pk): person for person in people}
         self.fields["to"].choices = [
-            ("", "Choose a person"),
+            ("", _("Choose a person")),
             *((key, person.name) for key, person in self.people.items()),
             (NOBODY, "Nobody"),
         ]
-        self.fields["to"].error_messages["invalid_choice"] = "This person does not take part. Choose another."
+        self.fields["to"].error_messages["invalid_choice"] = _(
+            "This person does not take part. Choose another."
+        )
 
     @property
     def releases(self) -> bool:
@@ -55,7 +60,7 @@ class MoveForm(forms.Form):
     def clean(self) -> dict:
         clean = super().clean()
         if not self.releases and "to" not in self.errors and not clean.get("to"):
-            self.add_error("to", "Choose who is to do it.")
+            self.add_error("to", _("Choose who is to do it."))
         sheets, tasks = self._keys("sheet"), self._keys("bundle") | self._keys("task")
         if not sheets and not tasks:
             raise forms.ValidationError(NOTHING_TICKED)

@@ -4,6 +4,7 @@ from dataclasses import asdict, replace
 
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy as _
 
 from boards.core.board import BoardSpec
 from housing.core import blank as core
@@ -18,12 +19,12 @@ class Blank(models.Model):
 
     housing = models.ForeignKey(Housing, on_delete=models.CASCADE, related_name="blanks")
     part = models.CharField(max_length=40)
-    material = models.CharField(max_length=40, default=BOARD, help_text="What it is cut from.")
+    material = models.CharField(max_length=40, default=BOARD, help_text=_("What it is cut from."))
     x_mm = models.DecimalField(max_digits=10, decimal_places=4)
     y_mm = models.DecimalField(max_digits=10, decimal_places=4)
     flute_along = models.CharField(max_length=1, choices=[("x", "x"), ("y", "y")])
     geometry = models.JSONField()
-    assembly = models.JSONField(default=dict, help_text="Where the part stands, how thick, what is glued.")
+    assembly = models.JSONField(default=dict, help_text=_("Where the part stands, how thick, what is glued."))
 
     class Meta:
         ordering = ["housing", "pk"]

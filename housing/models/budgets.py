@@ -6,6 +6,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 
 from housing.models.campaigns import Campaign
 from housing.models.people import Person
@@ -21,13 +22,13 @@ class BudgetTerms(models.Model):
     """The figures that a campaign's budget rests on besides its plan; shares from 0 to 1."""
 
     class AllowanceOf(models.TextChoices):
-        WORK = "work", "A share of the time worked"
-        SHIFT = "shift", "A share of the whole shift"
+        WORK = "work", _("A share of the time worked")
+        SHIFT = "shift", _("A share of the whole shift")
 
     class Learning(models.TextChoices):
-        NONE = "none", "No learning: every box takes the standard time"
-        UNIT = "unit", "Each doubling lowers the time of a single box"
-        AVERAGE = "average", "Each doubling lowers the average of all boxes so far"
+        NONE = "none", _("No learning: every box takes the standard time")
+        UNIT = "unit", _("Each doubling lowers the time of a single box")
+        AVERAGE = "average", _("Each doubling lowers the average of all boxes so far")
 
     campaign = models.OneToOneField(Campaign, on_delete=models.CASCADE, related_name="budget_terms")
     allowance_share = _share("allowance for rest", "0.11")
@@ -37,10 +38,10 @@ class BudgetTerms(models.Model):
         "time left after doubling", "0.9", "0.9: what took 10 minutes takes 9 when twice as many are made."
     )
     learning_rates = models.JSONField(
-        "time left after doubling, by form", default=dict, blank=True, help_text="Where it differs."
+        _("time left after doubling, by form"), default=dict, blank=True, help_text=_("Where it differs.")
     )
     learning_reference = models.PositiveSmallIntegerField(
-        "box of a form that takes the standard time", default=20
+        _("box of a form that takes the standard time"), default=20
     )
     alike_share = _share("marking out a blank like the one before", "0.5", "A share of the first one's time.")
     supervision_share = _share("hours of supervision for an hour of volunteers or interns", "0")
@@ -48,23 +49,29 @@ class BudgetTerms(models.Model):
     indirect_share = _share("indirect costs, a share of all others", "0")
     board_spoilage_share = _share("sheets spoiled", "0.03")
     glue_bead_mm = models.DecimalField(
-        "bead of glue", max_digits=5, decimal_places=2, default=Decimal("3"), help_text="Its diameter in mm."
+        _("bead of glue"),
+        max_digits=5,
+        decimal_places=2,
+        default=Decimal("3"),
+        help_text=_("Its diameter in mm."),
     )
-    beads_per_joint = models.PositiveSmallIntegerField("beads beside each other in a joint", default=2)
-    labels_each = models.PositiveSmallIntegerField("labels on a box", default=1)
+    beads_per_joint = models.PositiveSmallIntegerField(_("beads beside each other in a joint"), default=2)
+    labels_each = models.PositiveSmallIntegerField(_("labels on a box"), default=1)
     gap_filled_share = _share("gap around the object filled with tissue", "0.5")
-    uses_logged_times = models.BooleanField("logged minutes correct the standard times", default=True)
+    uses_logged_times = models.BooleanField(_("logged minutes correct the standard times"), default=True)
     contingency_percent = models.PositiveSmallIntegerField(
-        "contingency up to the figure not exceeded in so many of 100 cases", default=80
+        _("contingency up to the figure not exceeded in so many of 100 cases"), default=80
     )
-    ends_on = models.DateField("to be done by", null=True, blank=True)
-    funder_note = models.TextField("words for the funder", blank=True)
-    in_kind_source = models.CharField("where the value of given hours comes from", max_length=300, blank=True)
+    ends_on = models.DateField(_("to be done by"), null=True, blank=True)
+    funder_note = models.TextField(_("words for the funder"), blank=True)
+    in_kind_source = models.CharField(
+        _("where the value of given hours comes from"), max_length=300, blank=True
+    )
     ranges = models.JSONField(
-        "ranges of uncertain inputs",
+        _("ranges of uncertain inputs"),
         default=dict,
         blank=True,
-        help_text="By cause: at best, most likely, at worst, as multiples; where they differ.",
+        help_text=_("By cause: at best, most likely, at worst, as multiples; where they differ."),
     )
 
     class Meta:
@@ -84,26 +91,26 @@ class BudgetTerms(models.Model):
         ]  # fmt: skip
 
     def __str__(self) -> str:
-        return f"Figures for the budget of {self.campaign}"
+        return _("Figures for the budget of {campaign}").format(campaign=self.campaign)
 
 
 class Budget(models.Model):
     """A campaign's budget as it was worked out; one is live and worked out again, the others are frozen."""
 
     campaign = models.ForeignKey(Campaign, on_delete=models.CASCADE, related_name="budgets")
-    made_at = models.DateTimeField("when the records were read that it rests on", default=timezone.now)
+    made_at = models.DateTimeField(_("when the records were read that it rests on"), default=timezone.now)
     by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
     )
     frozen_at = models.DateTimeField(null=True, blank=True)
-    name = models.CharField(max_length=120, blank=True, help_text="Of a frozen one, such as a grant.")
+    name = models.CharField(max_length=120, blank=True, help_text=_("Of a frozen one, such as a grant."))
     currency = models.CharField(max_length=3)
-    money = models.DecimalField("to be paid, without contingency", max_digits=14, decimal_places=2)
+    money = models.DecimalField(_("to be paid, without contingency"), max_digits=14, decimal_places=2)
     contingency = models.DecimalField(max_digits=14, decimal_places=2, default=Decimal("0"))
     is_complete = models.BooleanField(default=True)
     boxes = models.PositiveIntegerField(default=0)
     hours = models.DecimalField(max_digits=12, decimal_places=2, default=Decimal("0"))
-    content = models.JSONField(help_text="Lines, problems, range, months, assumptions; money as text.")
+    content = models.JSONField(help_text=_("Lines, problems, range, months, assumptions; money as text."))
 
     class Meta:
         ordering = ["campaign", "-made_at"]
@@ -117,7 +124,7 @@ class Budget(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.name or 'Budget'} of {self.campaign}"
+        return _("{name} of {campaign}").format(name=self.name or _("Budget"), campaign=self.campaign)
 
     @property
     def asked_for(self) -> Decimal:
@@ -131,9 +138,9 @@ class Phase(models.Model):
     name = models.CharField(max_length=120)
     starts_on = models.DateField()
     ends_on = models.DateField()
-    money = models.DecimalField("money for it", max_digits=12, decimal_places=2, null=True, blank=True)
-    first_batch = models.PositiveSmallIntegerField("from batch", default=1)
-    last_batch = models.PositiveSmallIntegerField("to batch", default=1)
+    money = models.DecimalField(_("money for it"), max_digits=12, decimal_places=2, null=True, blank=True)
+    first_batch = models.PositiveSmallIntegerField(_("from batch"), default=1)
+    last_batch = models.PositiveSmallIntegerField(_("to batch"), default=1)
     note = models.CharField(max_length=300, blank=True)
 
     class Meta:

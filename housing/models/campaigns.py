@@ -4,6 +4,7 @@ from decimal import Decimal
 
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy as _
 
 from housing.core.choosing import Piece, Rule
 from housing.models.designs import Design, form_choices
@@ -22,61 +23,61 @@ class Campaign(models.Model):
     people = models.ManyToManyField(Person, blank=True, related_name="campaigns")
     currency = models.CharField(max_length=3, default="USD")
     rate_per_hour = models.DecimalField(
-        "cost of an hour of work", max_digits=8, decimal_places=2, default=Decimal("24")
+        _("cost of an hour of work"), max_digits=8, decimal_places=2, default=Decimal("24")
     )
     glue_price_kg = models.DecimalField(
-        "price of a kilogram of glue", max_digits=8, decimal_places=2, default=Decimal("18")
+        _("price of a kilogram of glue"), max_digits=8, decimal_places=2, default=Decimal("18")
     )
     kerf_mm = models.DecimalField(
-        "gap kept between blanks", max_digits=6, decimal_places=3, default=Decimal("1")
+        _("gap kept between blanks"), max_digits=6, decimal_places=3, default=Decimal("1")
     )
     trim_mm = models.DecimalField(
-        "trimmed off each sheet edge", max_digits=6, decimal_places=3, default=Decimal("5")
+        _("trimmed off each sheet edge"), max_digits=6, decimal_places=3, default=Decimal("5")
     )
     may_turn = models.BooleanField(
-        "blanks may be turned against the flutes",
+        _("blanks may be turned against the flutes"),
         default=False,
-        help_text="Saves board, but walls whose flutes lie flat are weaker.",
+        help_text=_("Saves board, but walls whose flutes lie flat are weaker."),
     )
     offcut_side_mm = models.DecimalField(
-        "least side of an offcut worth keeping", max_digits=8, decimal_places=4, default=Decimal("150")
+        _("least side of an offcut worth keeping"), max_digits=8, decimal_places=4, default=Decimal("150")
     )
     offcut_area_mm2 = models.DecimalField(
-        "least area of an offcut worth keeping", max_digits=12, decimal_places=2, default=Decimal("0")
+        _("least area of an offcut worth keeping"), max_digits=12, decimal_places=2, default=Decimal("0")
     )
     use_corners = models.BooleanField(
-        "small blanks may be cut from the corners that fall off large ones",
+        _("small blanks may be cut from the corners that fall off large ones"),
         default=True,
-        help_text="Saves board; the large blank is cut out and its corners trimmed first.",
+        help_text=_("Saves board; the large blank is cut out and its corners trimmed first."),
     )
     mix_batches = models.BooleanField(
-        "batches may share sheets",
+        _("batches may share sheets"),
         default=True,
-        help_text="Saves board. Not ticked, every batch is cut from sheets of its own.",
+        help_text=_("Saves board. Not ticked, every batch is cut from sheets of its own."),
     )
     edge_to_edge = models.BooleanField(
-        "every cut runs from edge to edge",
+        _("every cut runs from edge to edge"),
         default=True,
-        help_text="As a knife along a straight edge needs it. Not ticked, blanks may lie anyhow.",
+        help_text=_("As a knife along a straight edge needs it. Not ticked, blanks may lie anyhow."),
     )
     search_seconds = models.PositiveSmallIntegerField(
-        "seconds to look for a better plan",
+        _("seconds to look for a better plan"),
         null=True,
         blank=True,
-        help_text="Blank: as long as the number of blanks suggests.",
+        help_text=_("Blank: as long as the number of blanks suggests."),
     )
     weights = models.JSONField(
-        "weights of the priority score",
+        _("weights of the priority score"),
         default=dict,
         blank=True,
-        help_text="Factor to weight, where it differs from 1.",
+        help_text=_("Factor to weight, where it differs from 1."),
     )
     starts_on = models.DateField(null=True, blank=True)
     work_from = models.DateField(
-        "Monday of week 1 of the work given out last", null=True, blank=True, editable=False
+        _("Monday of week 1 of the work given out last"), null=True, blank=True, editable=False
     )
     is_closed = models.BooleanField(default=False)
-    changed_at = models.DateTimeField("last change that the plan depends on", auto_now_add=True)
+    changed_at = models.DateTimeField(_("last change that the plan depends on"), auto_now_add=True)
 
     class Meta:
         ordering = ["is_closed", "name"]
@@ -107,7 +108,7 @@ class CampaignObject(models.Model):
         Design, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
     )
     batch = models.PositiveSmallIntegerField(
-        default=1, help_text="Which batch it is due with; the first is cut first."
+        default=1, help_text=_("Which batch it is due with; the first is cut first.")
     )
 
     class Meta:
@@ -116,7 +117,7 @@ class CampaignObject(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.object} in {self.campaign}"
+        return _("{object} in {campaign}").format(object=self.object, campaign=self.campaign)
 
 
 class DesignRule(models.Model):
@@ -127,33 +128,35 @@ class DesignRule(models.Model):
     """
 
     class Shape(models.TextChoices):
-        FLAT = "flat", "Flat: one side is thin"
-        LONG = "long", "Long: one side far exceeds the others"
-        TALL = "tall", "Tall: much higher than its base is wide"
-        COMPACT = "compact", "Compact: sides much alike"
+        FLAT = "flat", _("Flat: one side is thin")
+        LONG = "long", _("Long: one side far exceeds the others")
+        TALL = "tall", _("Tall: much higher than its base is wide")
+        COMPACT = "compact", _("Compact: sides much alike")
 
     class Flag(models.TextChoices):
-        PROJECTING = "projecting", "Has fragile parts that project"
-        DELICATE = "delicate", "Is delicate or very delicate"
-        UNSTABLE = "unstable", "Is in poor or fragile condition"
-        HAZARDOUS = "hazardous", "Is hazardous"
-        SEVERAL = "several", "Consists of several pieces"
-        OFTEN_USED = "often_used", "Is used monthly or more often"
-        MUST_STAND = "must_stand", "Must stay upright"
+        PROJECTING = "projecting", _("Has fragile parts that project")
+        DELICATE = "delicate", _("Is delicate or very delicate")
+        UNSTABLE = "unstable", _("Is in poor or fragile condition")
+        HAZARDOUS = "hazardous", _("Is hazardous")
+        SEVERAL = "several", _("Consists of several pieces")
+        OFTEN_USED = "often_used", _("Is used monthly or more often")
+        MUST_STAND = "must_stand", _("Must stay upright")
 
     class BoardKind(models.TextChoices):
-        BUFFERED = "buffered", "Buffered"
-        UNBUFFERED = "unbuffered", "Unbuffered"
+        BUFFERED = "buffered", _("Buffered")
+        UNBUFFERED = "unbuffered", _("Unbuffered")
 
     campaign = models.ForeignKey(Campaign, on_delete=models.CASCADE, related_name="rules")
     position = models.PositiveIntegerField()
     classification = models.CharField(max_length=80, blank=True)
     material = models.CharField(
-        "material contains",
+        _("material contains"),
         max_length=300,
         blank=True,
-        help_text="A word, or several separated by semicolons of which one is enough. Words with “not” in "
-        "front are overlooked, as in lead; not lead glass.",
+        help_text=_(
+            "A word, or several separated by semicolons of which one is enough. Words with “not” in "
+            "front are overlooked, as in lead; not lead glass."
+        ),
     )
     weight_over_g = models.DecimalField(max_digits=10, decimal_places=1, null=True, blank=True)
     weight_up_to_g = models.DecimalField(max_digits=10, decimal_places=1, null=True, blank=True)
@@ -162,28 +165,30 @@ class DesignRule(models.Model):
     thinnest_up_to_mm = models.DecimalField(max_digits=10, decimal_places=4, null=True, blank=True)
     shape = models.CharField(max_length=8, choices=Shape, blank=True, default="")
     flags = models.JSONField(
-        "all of this is so", default=list, blank=True, help_text="Keys of Flag; all must be so."
+        _("all of this is so"), default=list, blank=True, help_text=_("Keys of Flag; all must be so.")
     )
 
     design = models.ForeignKey(Design, on_delete=models.PROTECT, null=True, blank=True, related_name="rules")
     form = models.CharField(max_length=40, choices=form_choices, blank=True, default="")
     board_kind = models.CharField(max_length=10, choices=BoardKind, blank=True, default="")
     least_caliper_mm = models.DecimalField(
-        "board at least as thick as", max_digits=7, decimal_places=4, null=True, blank=True
+        _("board at least as thick as"), max_digits=7, decimal_places=4, null=True, blank=True
     )
     padding = models.CharField(max_length=120, blank=True, default="")
     height_allowance_mm = models.DecimalField(
-        "allowance on the height", max_digits=8, decimal_places=4, null=True, blank=True
+        _("allowance on the height"), max_digits=8, decimal_places=4, null=True, blank=True
     )
     side_allowance_mm = models.DecimalField(
-        "allowance on each side", max_digits=8, decimal_places=4, null=True, blank=True
+        _("allowance on each side"), max_digits=8, decimal_places=4, null=True, blank=True
     )
-    marks = models.JSONField("marks on the label", default=list, blank=True)
-    asks_for = models.JSONField("standards the board must meet", default=list, blank=True)
+    marks = models.JSONField(_("marks on the label"), default=list, blank=True)
+    asks_for = models.JSONField(_("standards the board must meet"), default=list, blank=True)
     reason = models.CharField(max_length=300, blank=True)
-    source = models.CharField("where the advice comes from", max_length=300, blank=True, default="")
+    source = models.CharField(_("where the advice comes from"), max_length=300, blank=True, default="")
     is_advice = models.BooleanField(
-        "to be confirmed with a conservator", default=False, help_text="Shown beside whatever it decides."
+        _("to be confirmed with a conservator"),
+        default=False,
+        help_text=_("Shown beside whatever it decides."),
     )
 
     class Meta:
@@ -202,7 +207,7 @@ class DesignRule(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"Rule {self.position}"
+        return _("Rule {position}").format(position=self.position)
 
     def to_core(self) -> Rule:
         """The rule as the core applies it; what is advised by piece, a design by its key."""

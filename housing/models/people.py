@@ -5,6 +5,8 @@ from decimal import Decimal
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.utils.formats import date_format
+from django.utils.translation import gettext_lazy as _
 
 from boards.core.money import to_cents
 
@@ -15,14 +17,14 @@ class Grade(models.Model):
     """What an hour of a kind of worker costs, or is worth where given; on-costs are a share of the pay."""
 
     name = models.CharField(max_length=80, unique=True)
-    rate_per_hour = models.DecimalField("paid for an hour", max_digits=8, decimal_places=2, default=0)
+    rate_per_hour = models.DecimalField(_("paid for an hour"), max_digits=8, decimal_places=2, default=0)
     on_cost_share = models.DecimalField(
-        "on-costs, a share of the pay", max_digits=5, decimal_places=4, default=0
+        _("on-costs, a share of the pay"), max_digits=5, decimal_places=4, default=0
     )
     in_kind_rate = models.DecimalField(
-        "worth of an hour that is given", max_digits=8, decimal_places=2, default=0
+        _("worth of an hour that is given"), max_digits=8, decimal_places=2, default=0
     )
-    source = models.CharField("where the figures come from", max_length=300, blank=True)
+    source = models.CharField(_("where the figures come from"), max_length=300, blank=True)
 
     class Meta:
         ordering = ["name"]
@@ -48,22 +50,22 @@ class Person(models.Model):
     """A member of staff, a volunteer or an intern, with hours, skills and what an hour costs."""
 
     class Kind(models.TextChoices):
-        STAFF = "staff", "Staff"
-        VOLUNTEER = "volunteer", "Volunteer"
-        INTERN = "intern", "Intern"
+        STAFF = "staff", _("Staff")
+        VOLUNTEER = "volunteer", _("Volunteer")
+        INTERN = "intern", _("Intern")
 
     class Skill(models.TextChoices):
-        MEASURE = "measure", "Measure"
-        CUT = "cut", "Cut"
-        FOLD = "fold", "Fold and glue"
-        FIT = "fit", "Pad and fit"
-        LABEL = "label", "Label"
-        RETURN = "return", "Return to shelf"
+        MEASURE = "measure", _("Measure")
+        CUT = "cut", _("Cut")
+        FOLD = "fold", _("Fold and glue")
+        FIT = "fit", _("Pad and fit")
+        LABEL = "label", _("Label")
+        RETURN = "return", _("Return to shelf")
 
     class Training(models.TextChoices):
-        NEWCOMER = "newcomer", "Newcomer: easy forms first"
-        PRACTISED = "practised", "Practised"
-        EXPERIENCED = "experienced", "Experienced: also what is hard to make"
+        NEWCOMER = "newcomer", _("Newcomer: easy forms first")
+        PRACTISED = "practised", _("Practised")
+        EXPERIENCED = "experienced", _("Experienced: also what is hard to make")
 
     name = models.CharField(max_length=120, unique=True)
     user = models.OneToOneField(
@@ -73,30 +75,30 @@ class Person(models.Model):
     hours_per_week = models.DecimalField(max_digits=4, decimal_places=1)
     grade = models.ForeignKey(Grade, on_delete=models.SET_NULL, null=True, blank=True, related_name="people")
     rate_per_hour = models.DecimalField(
-        max_digits=8, decimal_places=2, default=0, help_text="0: as the grade has it."
+        max_digits=8, decimal_places=2, default=0, help_text=_("0: as the grade has it.")
     )
     on_cost_share = models.DecimalField(
-        "on-costs, a share of the pay",
+        _("on-costs, a share of the pay"),
         max_digits=5,
         decimal_places=4,
         null=True,
         blank=True,
-        help_text="Blank: as the grade has it.",
+        help_text=_("Blank: as the grade has it."),
     )
     in_kind_rate = models.DecimalField(
-        "worth of an hour that is given",
+        _("worth of an hour that is given"),
         max_digits=8,
         decimal_places=2,
         null=True,
         blank=True,
-        help_text="Blank: as the grade has it.",
+        help_text=_("Blank: as the grade has it."),
     )
     skills = models.CharField(max_length=120, blank=True)
-    handles_hazards = models.BooleanField("may handle hazardous objects", default=False)
+    handles_hazards = models.BooleanField(_("may handle hazardous objects"), default=False)
     training = models.CharField(max_length=11, choices=Training, default=Training.PRACTISED)
-    starts_on = models.DateField("first day", null=True, blank=True)
-    ends_on = models.DateField("last day", null=True, blank=True)
-    is_active = models.BooleanField("works at present", default=True)
+    starts_on = models.DateField(_("first day"), null=True, blank=True)
+    ends_on = models.DateField(_("last day"), null=True, blank=True)
+    is_active = models.BooleanField(_("works at present"), default=True)
 
     class Meta:
         ordering = ["name"]
@@ -129,7 +131,7 @@ class Person(models.Model):
     @property
     def skill_names(self) -> list[str]:
         names = dict(self.Skill.choices)
-        return [names[skill] for skill in self.skills.split(SKILL_SEPARATOR) if skill in names]
+        return [str(names[skill]) for skill in self.skills.split(SKILL_SEPARATOR) if skill in names]
 
 
 class Absence(models.Model):
@@ -149,4 +151,8 @@ class Absence(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.person} away from {self.first_day:%d %b %Y} to {self.last_day:%d %b %Y}"
+        return _("{person} away from {first} to {last}").format(
+            person=self.person,
+            first=date_format(self.first_day, "d M Y"),
+            last=date_format(self.last_day, "d M Y"),
+        )

@@ -5,6 +5,8 @@ from decimal import Decimal
 from django.conf import settings
 from django.db import models
 from django.utils import timezone
+from django.utils.formats import date_format
+from django.utils.translation import gettext_lazy as _
 
 from housing.core.plan_comparison import BoardFigures, KeptPlan, SheetContents
 from housing.models.campaigns import Campaign
@@ -14,20 +16,22 @@ class PlanRecord(models.Model):
     """A plan in figures and names, for comparing it with another; nothing is cut from it."""
 
     campaign = models.ForeignKey(Campaign, on_delete=models.CASCADE, related_name="plan_records")
-    made_at = models.DateTimeField("when the plan was made", default=timezone.now)
+    made_at = models.DateTimeField(_("when the plan was made"), default=timezone.now)
     by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
     )
-    rules = models.JSONField(default=dict, help_text="What the plan went by: label to words.")
-    boards = models.JSONField(default=list, help_text="The figures of each board; money as text.")
-    sheets = models.JSONField(default=list, help_text="Each sheet with the names of the blanks on it.")
+    rules = models.JSONField(default=dict, help_text=_("What the plan went by: label to words."))
+    boards = models.JSONField(default=list, help_text=_("The figures of each board; money as text."))
+    sheets = models.JSONField(default=list, help_text=_("Each sheet with the names of the blanks on it."))
     note = models.CharField(max_length=200, blank=True)
 
     class Meta:
         ordering = ["campaign", "-pk"]  # in the order in which they were stored, the last one first
 
     def __str__(self) -> str:
-        return f"Plan of {self.campaign} of {self.made_at:%d %B %Y, %H:%M}"
+        return _("Plan of {campaign} of {moment}").format(
+            campaign=self.campaign, moment=date_format(self.made_at, "d F Y, H:i")
+        )
 
     @property
     def cost(self) -> Decimal:

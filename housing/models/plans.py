@@ -4,6 +4,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 
 from boards.models import Board, Offcut, SheetSize
 from housing.models.blanks import Blank
@@ -15,7 +16,7 @@ class CuttingPlan(models.Model):
     """All sheets of a campaign, as planned at one moment; planning again replaces what is not yet cut."""
 
     campaign = models.OneToOneField(Campaign, on_delete=models.CASCADE, related_name="plan")
-    made_at = models.DateTimeField("when the records were read that it rests on", default=timezone.now)
+    made_at = models.DateTimeField(_("when the records were read that it rests on"), default=timezone.now)
     by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
     )
@@ -26,7 +27,7 @@ class CuttingPlan(models.Model):
         ordering = ["-made_at"]
 
     def __str__(self) -> str:
-        return f"Cutting plan of {self.campaign}"
+        return _("Cutting plan of {campaign}").format(campaign=self.campaign)
 
 
 class BoardPlan(models.Model):
@@ -35,10 +36,10 @@ class BoardPlan(models.Model):
     plan = models.ForeignKey(CuttingPlan, on_delete=models.CASCADE, related_name="board_plans")
     board = models.ForeignKey(Board, on_delete=models.PROTECT, related_name="+")
     cost = models.DecimalField(max_digits=12, decimal_places=2)
-    least_cost = models.DecimalField("lower bound of the cost", max_digits=12, decimal_places=2)
+    least_cost = models.DecimalField(_("lower bound of the cost"), max_digits=12, decimal_places=2)
     sheets = models.PositiveIntegerField()
-    least_sheets = models.PositiveIntegerField("lower bound of the sheets")
-    used_share = models.FloatField(help_text="Area of the blanks over the area of the sheets, 0 to 1.")
+    least_sheets = models.PositiveIntegerField(_("lower bound of the sheets"))
+    used_share = models.FloatField(help_text=_("Area of the blanks over the area of the sheets, 0 to 1."))
 
     class Meta:
         ordering = ["plan", "board__code"]
@@ -48,7 +49,7 @@ class BoardPlan(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.board.code} in {self.plan}"
+        return _("{code} in {plan}").format(code=self.board.code, plan=self.plan)
 
     @property
     def percent_above_least(self) -> float:
@@ -65,7 +66,7 @@ class PlannedSheet(models.Model):
     sheet_size = models.ForeignKey(
         SheetSize, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
     )
-    batch = models.PositiveSmallIntegerField("first batch that it is cut for", default=1)
+    batch = models.PositiveSmallIntegerField(_("first batch that it is cut for"), default=1)
     offcut = models.ForeignKey(Offcut, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
     along_mm = models.DecimalField(max_digits=10, decimal_places=4)
     across_mm = models.DecimalField(max_digits=10, decimal_places=4)
@@ -73,9 +74,14 @@ class PlannedSheet(models.Model):
     cuts = models.JSONField(default=list)
     offcuts = models.JSONField(default=list)
     person = models.ForeignKey(
-        Person, on_delete=models.SET_NULL, null=True, blank=True, related_name="sheets", verbose_name="cut by"
+        Person,
+        on_delete=models.SET_NULL,
+        null=True,
+        blank=True,
+        related_name="sheets",
+        verbose_name=_("cut by"),
     )
-    week = models.PositiveIntegerField("week in which it is to be cut", default=1)
+    week = models.PositiveIntegerField(_("week in which it is to be cut"), default=1)
     cut_at = models.DateTimeField(null=True, blank=True)
     cut_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
@@ -93,7 +99,7 @@ class PlannedSheet(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"Sheet {self.position}"
+        return _("Sheet {position}").format(position=self.position)
 
 
 class PlannedBlank(models.Model):
@@ -112,7 +118,7 @@ class PlannedBlank(models.Model):
         null=True,
         blank=True,
         related_name="guests",
-        help_text="The blank from whose waste corner it is cut; none if it lies on the sheet itself.",
+        help_text=_("The blank from whose waste corner it is cut; none if it lies on the sheet itself."),
     )
 
     class Meta:
@@ -122,4 +128,4 @@ class PlannedBlank(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.blank} on {self.sheet}"
+        return _("{blank} on {sheet}").format(blank=self.blank, sheet=self.sheet)

@@ -2,6 +2,7 @@
 
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import gettext_lazy as _
 
 from housing.core.labour.elements import SHIPPED, Minutes
 from housing.models.designs import Design
@@ -19,10 +20,10 @@ class StandardTime(models.Model):
     design = models.ForeignKey(
         Design, on_delete=models.CASCADE, null=True, blank=True, related_name="standard_times"
     )
-    low = models.DecimalField("at best", max_digits=7, decimal_places=3)
-    likely = models.DecimalField("most likely", max_digits=7, decimal_places=3)
-    high = models.DecimalField("at worst", max_digits=7, decimal_places=3)
-    source = models.CharField("where it comes from", max_length=300)
+    low = models.DecimalField(_("at best"), max_digits=7, decimal_places=3)
+    likely = models.DecimalField(_("most likely"), max_digits=7, decimal_places=3)
+    high = models.DecimalField(_("at worst"), max_digits=7, decimal_places=3)
+    source = models.CharField(_("where it comes from"), max_length=300)
     changed_at = models.DateTimeField(auto_now=True)
 
     class Meta:
@@ -39,7 +40,9 @@ class StandardTime(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.get_element_display()}: {self.likely.normalize():f} min"
+        return _("{element}: {normalize:f} min").format(
+            element=self.get_element_display(), normalize=self.likely.normalize()
+        )
 
     def to_core(self) -> Minutes:
         return Minutes(float(self.low), float(self.likely), float(self.high))

@@ -5,6 +5,7 @@ from decimal import Decimal
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy as _
 
 from boards.models import Supplier
 from housing.models.campaigns import Campaign
@@ -18,15 +19,15 @@ class ReadyMadeBox(models.Model):
     supplier = models.ForeignKey(
         Supplier, on_delete=models.SET_NULL, null=True, blank=True, related_name="ready_made_boxes"
     )
-    inner_x_mm = models.DecimalField("width inside", max_digits=10, decimal_places=4)
-    inner_y_mm = models.DecimalField("depth inside", max_digits=10, decimal_places=4)
-    inner_z_mm = models.DecimalField("height inside", max_digits=10, decimal_places=4)
-    wall_mm = models.DecimalField("thickness of its walls", max_digits=7, decimal_places=4, default=0)
-    pack = models.PositiveSmallIntegerField("boxes in a pack", default=1)
-    price = models.DecimalField("price of a pack", max_digits=10, decimal_places=2, null=True, blank=True)
-    priced_on = models.DateField("price holds from", null=True, blank=True)
-    withdrawn_on = models.DateField("no longer sold from", null=True, blank=True)
-    is_buffered = models.BooleanField("of buffered board", default=True)
+    inner_x_mm = models.DecimalField(_("width inside"), max_digits=10, decimal_places=4)
+    inner_y_mm = models.DecimalField(_("depth inside"), max_digits=10, decimal_places=4)
+    inner_z_mm = models.DecimalField(_("height inside"), max_digits=10, decimal_places=4)
+    wall_mm = models.DecimalField(_("thickness of its walls"), max_digits=7, decimal_places=4, default=0)
+    pack = models.PositiveSmallIntegerField(_("boxes in a pack"), default=1)
+    price = models.DecimalField(_("price of a pack"), max_digits=10, decimal_places=2, null=True, blank=True)
+    priced_on = models.DateField(_("price holds from"), null=True, blank=True)
+    withdrawn_on = models.DateField(_("no longer sold from"), null=True, blank=True)
+    is_buffered = models.BooleanField(_("of buffered board"), default=True)
     note = models.CharField(max_length=300, blank=True)
 
     class Meta:
@@ -52,16 +53,16 @@ class SizeFamily(models.Model):
     campaign = models.ForeignKey(Campaign, on_delete=models.CASCADE, related_name="size_families")
     name = models.CharField(max_length=120)
     design = models.ForeignKey(Design, on_delete=models.CASCADE, related_name="+")
-    sizes_wanted = models.PositiveSmallIntegerField("how many sizes", default=8)
+    sizes_wanted = models.PositiveSmallIntegerField(_("how many sizes"), default=8)
     slack_mm = models.DecimalField(
-        "largest gap around an object on a side", max_digits=8, decimal_places=4, default=Decimal("40")
+        _("largest gap around an object on a side"), max_digits=8, decimal_places=4, default=Decimal("40")
     )
     volume_price = models.DecimalField(
-        "worth of a litre of storage", max_digits=8, decimal_places=4, default=0
+        _("worth of a litre of storage"), max_digits=8, decimal_places=4, default=0
     )
     made_at = models.DateTimeField(null=True, blank=True)
     result = models.JSONField(
-        default=dict, blank=True, help_text="Sizes, who gets which, cost against number, gap."
+        default=dict, blank=True, help_text=_("Sizes, who gets which, cost against number, gap.")
     )
     by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
@@ -90,7 +91,7 @@ class Scenario(models.Model):
     note = models.CharField(max_length=300, blank=True)
     position = models.PositiveSmallIntegerField(default=1)
     differences = models.JSONField(default=dict, blank=True)
-    made_at = models.DateTimeField("when the records were read that it rests on", null=True, blank=True)
+    made_at = models.DateTimeField(_("when the records were read that it rests on"), null=True, blank=True)
     result = models.JSONField(default=dict, blank=True)
     by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
@@ -111,16 +112,16 @@ class Selection(models.Model):
 
     campaign = models.ForeignKey(Campaign, on_delete=models.CASCADE, related_name="selections")
     name = models.CharField(max_length=120)
-    money = models.DecimalField("money at most", max_digits=12, decimal_places=2, null=True, blank=True)
-    hours = models.JSONField("hours at most, by skill", default=dict, blank=True)
-    ends_on = models.DateField("to be done by", null=True, blank=True)
-    must = models.JSONField("objects that must be in", default=list, blank=True)
-    must_not = models.JSONField("objects that must not be in", default=list, blank=True)
-    sets = models.JSONField("objects kept together", default=list, blank=True)
-    whole_locations = models.BooleanField("locations are finished whole", default=False)
-    made_at = models.DateTimeField("when the records were read that it rests on", null=True, blank=True)
+    money = models.DecimalField(_("money at most"), max_digits=12, decimal_places=2, null=True, blank=True)
+    hours = models.JSONField(_("hours at most, by skill"), default=dict, blank=True)
+    ends_on = models.DateField(_("to be done by"), null=True, blank=True)
+    must = models.JSONField(_("objects that must be in"), default=list, blank=True)
+    must_not = models.JSONField(_("objects that must not be in"), default=list, blank=True)
+    sets = models.JSONField(_("objects kept together"), default=list, blank=True)
+    whole_locations = models.BooleanField(_("locations are finished whole"), default=False)
+    made_at = models.DateTimeField(_("when the records were read that it rests on"), null=True, blank=True)
     result = models.JSONField(
-        default=dict, blank=True, help_text="Objects chosen, value, gap, use of limits."
+        default=dict, blank=True, help_text=_("Objects chosen, value, gap, use of limits.")
     )
     by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"

@@ -11,6 +11,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from housing.core.budget.lines import APART, ONE, SECTION_NAMES, Budget, BudgetLine, Section
 from housing.core.labour.rates import STEP_NAMES
 from housing.printing.live_sheets import LiveBook, at
+from objects.core.words import say
 
 HOURS, SHARE, FACTOR = "#,##0.00", "0.00%", "0.0000"
 BY_THE_HOUR = (Section.LABOUR, Section.SUPERVISION, Section.IN_KIND)
@@ -42,7 +43,17 @@ def add_line_sheets(book: LiveBook, budget: Budget, content: Mapping[str, Any]) 
     worked = [line for line in lines if line.section in BY_THE_HOUR]
     lines_sheet = book.sheet(
         "Lines",
-        ["Group", "What", "Quantity", "Unit", "Price", "Factor", "Amount", "Computed from", "Supplier"],
+        [
+            say("Group"),
+            say("What"),
+            say("Quantity"),
+            say("Unit"),
+            say("Price"),
+            say("Factor"),
+            say("Amount"),
+            say("Computed from"),
+            say("Supplier"),
+        ],
         [20, 40, 12, 16, 14, 9, 18, 70, 24],
     )
     rates = _Rates(book, budget, worked, content)
@@ -58,7 +69,7 @@ class _Rates:
     ) -> None:
         self.sheet = book.sheet(
             "Rates",
-            ["Person or supplier", "Of what", "Rate", "On-costs, a share of the pay"],
+            [say("Person or supplier"), say("Of what"), say("Rate"), say("On-costs, a share of the pay")],
             [34, 44, 18, 18],
         )
         self.supervisor = str(content["terms"].get("supervisor") or "nobody")
@@ -72,8 +83,8 @@ class _Rates:
                 row += 1
         row = self._add_freight(book, budget, content, row)
         for line in budget.of(Section.INDIRECT):
-            book.put(self.sheet, row, 1, "Indirect costs")
-            book.put(self.sheet, row, 2, "A share of all other money")
+            book.put(self.sheet, row, 1, say("Indirect costs"))
+            book.put(self.sheet, row, 2, say("A share of all other money"))
             self.indirect = book.put(self.sheet, row, 3, line.price, format_=SHARE, to_change=True)
             book.name("Indirect_share", self.sheet, self.indirect)
 
@@ -84,7 +95,7 @@ class _Rates:
     def _add_person(self, book: LiveBook, row: int, line: BudgetLine, rate: Rate) -> None:
         is_given = line.section is Section.IN_KIND
         book.put(self.sheet, row, 1, line.what.rpartition(": ")[0])
-        book.put(self.sheet, row, 2, "Worth of an hour given" if is_given else "Paid for an hour")
+        book.put(self.sheet, row, 2, say("Worth of an hour given") if is_given else say("Paid for an hour"))
         paid = book.put(self.sheet, row, 3, line.price, format_=book.money, to_change=True)
         on_costs = book.put(self.sheet, row, 4, line.factor - ONE, format_=SHARE, to_change=True)
         book.name(f"Rate_{row - 1}", self.sheet, paid)
@@ -97,9 +108,9 @@ class _Rates:
             if kept := terms.get(line.supplier):
                 cells = []
                 for words, key, format_ in (
-                    ("Freight of an order", "each", book.money),
-                    ("Freight, a share of the goods", "share", SHARE),
-                    ("Free of freight from goods worth", "free_from", book.money),
+                    (say("Freight of an order"), "each", book.money),
+                    (say("Freight, a share of the goods"), "share", SHARE),
+                    (say("Free of freight from goods worth"), "free_from", book.money),
                 ):
                     book.put(self.sheet, row, 1, _supplier(content, line.supplier))
                     book.put(self.sheet, row, 2, words)
@@ -114,7 +125,15 @@ def _labour(book: LiveBook, worked: Sequence[BudgetLine], rates: _Rates) -> dict
     """The sheet of hours by person and step. Returns where hours, rate and on-costs of each line stand."""
     sheet = book.sheet(
         "Labour",
-        ["Person", "Step", "Hours", "Rate", "On-costs", "To be paid", "Worth, given in kind"],
+        [
+            say("Person"),
+            say("Step"),
+            say("Hours"),
+            say("Rate"),
+            "On-costs",
+            say("To be paid"),
+            say("Worth, given in kind"),
+        ],
         [34, 44, 12, 18, 12, 18, 20],
     )
     found = {}
@@ -133,7 +152,7 @@ def _labour(book: LiveBook, worked: Sequence[BudgetLine], rates: _Rates) -> dict
         found[line.key] = (at(sheet, hours), at(sheet, rate), at(sheet, share))
     last, row = len(worked) + 1, len(worked) + 2
     if worked:
-        book.put(sheet, row, 1, "In all", bold=True)
+        book.put(sheet, row, 1, say("In all"), bold=True)
         sums = (
             ("C", sum((line.quantity for line in worked), Decimal()), HOURS),
             ("F", _sum(worked, Section.LABOUR, Section.SUPERVISION), book.money),
@@ -158,7 +177,7 @@ def _lines(
     found = LineSheets({}, {line.key: row for row, line in enumerate(lines, start=2)})
     for line in lines:
         row = found.rows[line.key]
-        book.put(sheet, row, 1, SECTION_NAMES[line.section])
+        book.put(sheet, row, 1, say(SECTION_NAMES[line.section]))
         book.put(sheet, row, 2, line.what)
         book.put(sheet, row, 4, line.unit)
         book.put(sheet, row, 8, line.computed_from)
@@ -216,7 +235,7 @@ def _sums(book: LiveBook, sheet: Worksheet, lines: Sequence[BudgetLine], found: 
     for section in Section:
         rows = [found.rows[line.key] for line in lines if line.section is section]
         if rows:
-            words = f"{SECTION_NAMES[section]}{', not to be paid' if section in APART else ''}"
+            words = f"{say(SECTION_NAMES[section])}{say(', not to be paid') if section in APART else ''}"
             book.put(sheet, row, 2, words, bold=True)
             formula = f"ROUND(SUM({AMOUNT}{rows[0]}:{AMOUNT}{rows[-1]}),2)"
             cell = book.formula(sheet, row, 7, formula, _sum(lines, section), format_=book.money, bold=True)

@@ -23,9 +23,10 @@ from housing.printing.budget_words import (
     title_of,
 )
 from housing.templatetags.ranges import shown_range
+from objects.core.words import noted, say
 from objects.readers import Reader
 
-MONEY = (Series("planned", "To be paid", "#8a8a8a"),)
+MONEY = noted("To be paid")
 
 
 def budget_pdf(stored: StoredBudget, reader: Reader, changes: Sequence[str] = ()) -> bytes:
@@ -38,7 +39,7 @@ def budget_context(stored: StoredBudget, reader: Reader, changes: Sequence[str] 
     """What the printed budget shows."""
     budget, content = read_for(stored, reader), stored.content
     sections = [
-        (SECTION_NAMES[section], budget.of(section), money)
+        (say(SECTION_NAMES[section]), budget.of(section), money)
         for section, money in budget.section_totals().items()
         if section not in APART
     ]
@@ -49,7 +50,7 @@ def budget_context(stored: StoredBudget, reader: Reader, changes: Sequence[str] 
         "title": title_of(stored),
         "marks": marks,
         "mark": " · ".join(mark.upper() for mark in marks),
-        "is_incomplete": INCOMPLETE in marks,
+        "is_incomplete": say(INCOMPLETE) in marks,
         "changes": content.get("changed_when_frozen", []) if stored.frozen_at else changes,
         "budget": budget,
         "content": content,
@@ -81,14 +82,18 @@ def _rows(content: Mapping[str, Any]) -> list[dict[str, Any]]:
 def section_chart(budget: Budget, content: Mapping[str, Any]) -> BarChart:
     """What has to be paid by section, the contingency last."""
     money = {
-        SECTION_NAMES[section]: amount
+        say(SECTION_NAMES[section]): amount
         for section, amount in budget.section_totals().items()
         if section not in APART
     }
     if content.get("range"):
-        money["Contingency"] = budget.contingency
+        money[say("Contingency")] = budget.contingency
     bars = (Bar(name, {"planned": float(amount)}, f"{amount:,.2f}") for name, amount in money.items())
-    return BarChart(f"What the money is for, {budget.currency}", tuple(bars), MONEY)
+    return BarChart(
+        say("What the money is for, {currency}", currency=budget.currency),
+        tuple(bars),
+        (Series("planned", say(MONEY), "#8a8a8a"),),
+    )
 
 
 def _groups(sources: Sequence[Mapping[str, str]]) -> Iterator[tuple[str, list[Mapping[str, str]]]]:

@@ -10,19 +10,20 @@ from housing.core.enclosures import ENCLOSURES
 from housing.models import Budget, BudgetTerms
 from housing.queries.budget_sources import BOARDS
 from housing.queries.budgets import read_budget
+from objects.core.words import noted, say
 from objects.readers import Reader
 
 OF_BOARDS = ("board", "sheet")  # kinds of targets whose names are sizes, not words that somebody entered
-INCOMPLETE, OUT_OF_DATE = "Incomplete", "Out of date"
+INCOMPLETE, OUT_OF_DATE = noted("Incomplete"), noted("Out of date")
 
 # Terms that are shares, and what each is called for a reader who never saw the form.
 SHARES = {
-    "allowance_share": "Allowance for rest",
-    "alike_share": "Marking out a blank like the one before it, of the first one's time",
-    "supervision_share": "Hours of supervision for an hour of volunteers or interns",
-    "indirect_share": "Indirect costs, of all other money",
-    "board_spoilage_share": "Sheets spoiled, bought on top",
-    "gap_filled_share": "Gap around the object filled with tissue or batting",
+    "allowance_share": noted("Allowance for rest"),
+    "alike_share": noted("Marking out a blank like the one before it, of the first one's time"),
+    "supervision_share": noted("Hours of supervision for an hour of volunteers or interns"),
+    "indirect_share": noted("Indirect costs, of all other money"),
+    "board_spoilage_share": noted("Sheets spoiled, bought on top"),
+    "gap_filled_share": noted("Gap around the object filled with tissue or batting"),
 }
 
 
@@ -57,40 +58,53 @@ def sources_for(content: Mapping[str, Any], reader: Reader) -> list[dict[str, st
 def title_of(stored: Budget) -> str:
     """What a print of a budget is called."""
     name = stored.content["campaign"]
-    return f"{stored.name}: budget of {name}" if stored.frozen_at else f"Budget of {name}"
+    return (
+        say("{stored_name}: budget of {name}", stored_name=stored.name, name=name)
+        if stored.frozen_at
+        else say("Budget of {name}", name=name)
+    )
 
 
 def marks_of(stored: Budget, changes: Sequence[str]) -> list[str]:
     """What stands on every page: that it is incomplete, and that it is out of date."""
     was_outdated = stored.content.get("changed_when_frozen") if stored.frozen_at else changes
     return [
-        *([] if stored.is_complete else [INCOMPLETE]),
-        *([OUT_OF_DATE] if was_outdated else []),
+        *([] if stored.is_complete else [say(INCOMPLETE)]),
+        *([say(OUT_OF_DATE)] if was_outdated else []),
     ]
 
 
 def assumptions_of(content: Mapping[str, Any], reader: Reader) -> Iterator[tuple[str, str]]:
     """What a budget assumes, as words and figures."""
     terms = content["terms"]
-    allowance_of = dict(BudgetTerms.AllowanceOf.choices)[terms["allowance_of"]].lower()
+    allowance_of = str(dict(BudgetTerms.AllowanceOf.choices)[terms["allowance_of"]]).lower()
     for key, words in SHARES.items():
         text = f"{Decimal(str(terms[key])) * 100:.2f}".rstrip("0").rstrip(".")
         yield words, f"{text} %{f' ({allowance_of})' if key == 'allowance_share' else ''}"
-    yield "Learning", str(dict(BudgetTerms.Learning.choices)[terms["learning"]])
+    yield say("Learning"), str(dict(BudgetTerms.Learning.choices)[terms["learning"]])
     if terms["learning"] != BudgetTerms.Learning.NONE:
-        yield "Time left when twice as many are made", f"{Decimal(str(terms['learning_rate'])) * 100:.0f} %"
-        yield "Box of a form that takes the standard time", f"number {terms['learning_reference']}"
+        yield (
+            say("Time left when twice as many are made"),
+            f"{Decimal(str(terms['learning_rate'])) * 100:.0f} %",
+        )
+        yield (
+            say("Box of a form that takes the standard time"),
+            say("number {learning_reference}", learning_reference=terms["learning_reference"]),
+        )
         for form, rate in terms["learning_rates"].items():
-            name = ENCLOSURES[form].name if form in ENCLOSURES else form
-            yield f"Time left when twice as many are made, {name}", f"{rate * 100:.0f} %"
-    yield "Bead of glue, across", reader.length(Decimal(terms["glue_bead_mm"]))
-    yield "Beads of glue beside each other in a joint", str(terms["beads_per_joint"])
-    yield "Labels on a box", str(terms["labels_each"])
-    yield "Logged minutes correct the standard times", "yes" if terms["uses_logged_times"] else "no"
+            name = say(ENCLOSURES[form].name) if form in ENCLOSURES else form
+            yield say("Time left when twice as many are made, {name}", name=name), f"{rate * 100:.0f} %"
+    yield say("Bead of glue, across"), reader.length(Decimal(terms["glue_bead_mm"]))
+    yield say("Beads of glue beside each other in a joint"), str(terms["beads_per_joint"])
+    yield say("Labels on a box"), str(terms["labels_each"])
     yield (
-        "Contingency",
+        say("Logged minutes correct the standard times"),
+        say("yes") if terms["uses_logged_times"] else say("no"),
+    )
+    yield (
+        say("Contingency"),
         (
-            f"up to what is not exceeded in {content['percent']} of 100 cases"
+            say("up to what is not exceeded in {percent} of 100 cases", percent=content["percent"])
             if content.get("range")
             else "none"
         ),

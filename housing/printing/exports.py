@@ -14,6 +14,7 @@ from housing.printing.list_cells import Cell, Cells
 from housing.printing.list_columns import Column, columns_of
 from housing.printing.list_files import ListRefused, delimited, spreadsheet
 from housing.queries.exports import lists_with_headings, objects_to_export
+from objects.core.words import say
 from objects.models import CatalogueObject, ListImport
 
 _ROWS_AT_ONCE = 2000  # fetched from the database
@@ -72,7 +73,10 @@ def objects_of(wanted: Wanted) -> QuerySet[CatalogueObject]:
             for name, errors in chosen.errors.items()
         )
         raise ListRefused(
-            f"The filter of the list cannot be read ({said}). Choose it in the object list again."
+            say(
+                "The filter of the list cannot be read ({said}). Choose it in the object list again.",
+                said=said,
+            )
         )
     return chosen.qs.order_by("number_key", "pk")
 
@@ -86,7 +90,7 @@ def list_of_headings(wanted: Wanted) -> ListImport | None:
         return lists.first()
     found = lists.filter(pk=wanted.headings).first() if wanted.headings.isdecimal() else None
     if found is None:
-        raise ListRefused("The list whose headings were chosen is not there any more. Choose another.")
+        raise ListRefused(say("The list whose headings were chosen is not there any more. Choose another."))
     return found
 
 
@@ -155,7 +159,9 @@ def _chunks(file: IO[bytes]) -> Iterator[bytes]:
 
 def _refuse_none(total: int) -> None:
     if not total:
-        raise ListRefused("No object matches, and a LIDO file holds one record at least. Change the filter.")
+        raise ListRefused(
+            say("No object matches, and a LIDO file holds one record at least. Change the filter.")
+        )
 
 
 class _Counted:
@@ -169,6 +175,8 @@ class _Counted:
         for thing in self.objects.iterator(chunk_size=_ROWS_AT_ONCE):
             if self.done % _TOLD_EVERY == 0:
                 percent = min(99, 100 * self.done // max(self.total, 1))
-                self.progress(percent, f"Writing object {self.done + 1:,} of {self.total:,}")
+                self.progress(
+                    percent, say("Writing object {done:,} of {total:,}", done=self.done + 1, total=self.total)
+                )
             self.done += 1
             yield thing

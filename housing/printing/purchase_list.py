@@ -11,13 +11,14 @@ from housing.models import Budget
 from housing.pdf import render_pdf
 from housing.printing.list_files import Cell, delimited
 from housing.queries.purchases import SupplierOrder
+from objects.core.words import noted, say
 from objects.readers import Reader
 
 HEADINGS = (
-    "Supplier", "Group", "What", "Quantity", "Unit", "Price", "Amount", "Currency", "Computed from",
-    "Days until it comes",
+    noted("Supplier"), noted("Group"), noted("What"), noted("Quantity"), noted("Unit"), noted("Price"),
+    noted("Amount"), noted("Currency"), noted("Computed from"), noted("Days until it comes"),
 )  # fmt: skip
-NO_SUPPLIER = "No supplier entered"
+NO_SUPPLIER = noted("No supplier entered")
 
 
 def purchase_csv(stored: Budget, orders: Sequence[SupplierOrder], reader: Reader) -> bytes:
@@ -40,17 +41,17 @@ def purchase_context(stored: Budget, orders: Sequence[SupplierOrder], reader: Re
         "paper": reader.paper,
         "reader": reader,
         "printed": timezone.localdate(),
-        "no_supplier": NO_SUPPLIER,
+        "no_supplier": say(NO_SUPPLIER),
     }
 
 
 def _rows(stored: Budget, orders: Sequence[SupplierOrder], reader: Reader) -> Iterator[Sequence[Cell]]:
-    yield HEADINGS
+    yield [say(heading) for heading in HEADINGS]
     for order in orders:
         for line in (*order.goods, *order.freight):
             yield (
-                order.name or NO_SUPPLIER,
-                SECTION_NAMES[line.section],
+                order.name or say(NO_SUPPLIER),
+                say(SECTION_NAMES[line.section]),
                 # Names of supplies stay as they are sold: "20 mm foam" is not ordered as 13/16 in.
                 reader.sentence(line.what) if line.target.kind == "board" else line.what,
                 line.quantity,

@@ -10,6 +10,7 @@ from housing.core.drawing.burnup_chart import burnup_svg
 from housing.pdf import render_pdf
 from housing.printing.photos import photo_data_uri
 from housing.queries.reports import Report
+from objects.core.words import say
 from objects.readers import Reader
 
 type Amounts = Sequence[tuple[Decimal, str]]
@@ -26,9 +27,9 @@ def report_context(report: Report, reader: Reader) -> dict[str, object]:
     return {
         "report": report,
         "kinds": [
-            ("Classification", counts.by_classification),
-            ("Priority", counts.by_priority),
-            ("Room", counts.by_room),
+            (say("Classification"), counts.by_classification),
+            (say("Priority"), counts.by_priority),
+            (say("Room"), counts.by_room),
         ],
         "cost": money_words(report.work.cost),
         "worth": money_words(report.work.worth),
@@ -37,7 +38,7 @@ def report_context(report: Report, reader: Reader) -> dict[str, object]:
             (pair, photo_data_uri(pair.thing), photo_data_uri(pair.after)) for pair in report.photos.shown
         ],
         "finish": report.finish,
-        "svg": mark_safe(burnup_svg(f"Boxes of {report.of} done by week", chart)) if chart else "",
+        "svg": mark_safe(burnup_svg(say("Boxes of {of} done by week", of=report.of), chart)) if chart else "",
         "paper": reader.paper,
         "reader": reader,
     }

@@ -14,11 +14,23 @@ from housing.printing.live_sheets import LiveBook
 from housing.printing.report_pdf import money_words
 from housing.queries.report_counts import CountRow
 from housing.queries.reports import Report
+from objects.core.words import noted, say
 from objects.readers import Reader
 
 AMOUNT = "#,##0.00"
-COUNTED = ("In no box at the start", "Housed", "Taken out again", "In no box at the end")
-TRACKED = ("Planned", "Spent so far", "Still to come", "At the end", "More than planned")
+COUNTED = (
+    noted("In no box at the start"),
+    noted("Housed"),
+    noted("Taken out again"),
+    noted("In no box at the end"),
+)
+TRACKED = (
+    noted("Planned"),
+    noted("Spent so far"),
+    noted("Still to come"),
+    noted("At the end"),
+    noted("More than planned"),
+)
 
 type Cells = Sequence[str | int | Decimal | None]
 
@@ -42,33 +54,33 @@ def _summary(book: LiveBook, report: Report) -> None:
     counts, work, goods, tried = report.counts, report.work, report.goods, report.tried
     money = f", {report.currency}" if report.currency else ""
     rows: list[Cells] = [
-        ("Of", report.of),
-        ("From", f"{report.period.first:%Y-%m-%d}"),
-        ("To, this day too", f"{report.period.last:%Y-%m-%d}"),
-        ("Written on", f"{report.today:%Y-%m-%d}"),
-        ("Objects in no box at the start", counts.in_all.at_start),
-        ("Objects housed", counts.in_all.housed),
-        ("Boxes put on their shelf", counts.boxes),
-        ("Objects taken out again", counts.in_all.taken_out),
-        ("Objects in no box at the end", counts.in_all.at_end),
-        ("Hours paid", to_cents(work.paid_hours)),
-        ("Hours given in kind", to_cents(work.given_hours)),
-        *([("Cost of paid hours", money_words(work.cost))] if report.shows_costs else []),
-        *([("Worth of given hours", money_words(work.worth))] if report.shows_costs else []),
-        ("Steps done without minutes, in no sum", work.unlogged),
-        (f"Paid for goods that came{money}", goods.paid),
-        ("Sheets used", goods.used),
-        ("Sheets spoiled or written off", goods.spoiled),
-        ("Boxes tried", tried.tried),
-        ("Boxes that did not fit at first", tried.wrong),
+        (say("Of"), report.of),
+        (say("From"), f"{report.period.first:%Y-%m-%d}"),
+        (say("To, this day too"), f"{report.period.last:%Y-%m-%d}"),
+        (say("Written on"), f"{report.today:%Y-%m-%d}"),
+        (say("Objects in no box at the start"), counts.in_all.at_start),
+        (say("Objects housed"), counts.in_all.housed),
+        (say("Boxes put on their shelf"), counts.boxes),
+        (say("Objects taken out again"), counts.in_all.taken_out),
+        (say("Objects in no box at the end"), counts.in_all.at_end),
+        (say("Hours paid"), to_cents(work.paid_hours)),
+        (say("Hours given in kind"), to_cents(work.given_hours)),
+        *([(say("Cost of paid hours"), money_words(work.cost))] if report.shows_costs else []),
+        *([(say("Worth of given hours"), money_words(work.worth))] if report.shows_costs else []),
+        (say("Steps done without minutes, in no sum"), work.unlogged),
+        (say("Paid for goods that came{money}", money=money), goods.paid),
+        (say("Sheets used"), goods.used),
+        (say("Sheets spoiled or written off"), goods.spoiled),
+        (say("Boxes tried"), tried.tried),
+        (say("Boxes that did not fit at first"), tried.wrong),
     ]
     if report.finish:
         rows += [
-            (words, f"{day:%Y-%m-%d}" if day else "Never")
+            (words, f"{day:%Y-%m-%d}" if day else say("Never"))
             for words, day in (
-                ("Done at the earliest, one of ten cases", report.finish.low),
-                ("Done, most likely", report.finish.middle),
-                ("Done at the latest, nine of ten cases", report.finish.high),
+                (say("Done at the earliest, one of ten cases"), report.finish.low),
+                (say("Done, most likely"), report.finish.middle),
+                (say("Done at the latest, nine of ten cases"), report.finish.high),
             )
         ]
     sheet = book.sheet("Summary", [report.title, ""], [60, 40])
@@ -77,12 +89,12 @@ def _summary(book: LiveBook, report: Report) -> None:
 
 def _counts(book: LiveBook, report: Report) -> None:
     counts = report.counts
-    sheet = book.sheet("Objects", ["By", "Kind", *COUNTED], [18, 44, 18, 14, 18, 18])
+    sheet = book.sheet("Objects", [say("By"), say("Kind"), *map(say, COUNTED)], [18, 44, 18, 14, 18, 18])
     groups = (
-        ("All", (counts.in_all,)),
-        ("Classification", counts.by_classification),
-        ("Priority", counts.by_priority),
-        ("Room", counts.by_room),
+        (say("All"), (counts.in_all,)),
+        (say("Classification"), counts.by_classification),
+        (say("Priority"), counts.by_priority),
+        (say("Room"), counts.by_room),
     )
     _fill(book, sheet, 2, [(by, *_counted(row)) for by, rows in groups for row in rows])
 
@@ -93,8 +105,15 @@ def _counted(row: CountRow) -> Cells:
 
 def _work(book: LiveBook, report: Report) -> None:
     """People and steps; of people hours only where costs are not to be shown."""
-    money = ["Cost or worth", "Currency"] if report.shows_costs else []
-    headings = ["Who or what", "Paid or given", "Steps done", "Of these without minutes", "Hours", *money]
+    money = [say("Cost or worth"), say("Currency")] if report.shows_costs else []
+    headings = [
+        say("Who or what"),
+        say("Paid or given"),
+        say("Steps done"),
+        say("Of these without minutes"),
+        say("Hours"),
+        *money,
+    ]
     sheet = book.sheet("Work", headings, [40, 18, 14, 18, 12, *([16] * len(money))])
     row = _fill(
         book,
@@ -106,7 +125,12 @@ def _work(book: LiveBook, report: Report) -> None:
             for one in report.work.people
         ],
     )
-    row = _headed(book, sheet, row + 1, ("Step", "", "Steps done", "", "Hours", "Hours planned for them"))
+    row = _headed(
+        book,
+        sheet,
+        row + 1,
+        (say("Step"), "", say("Steps done"), "", say("Hours"), say("Hours planned for them")),
+    )
     _fill(
         book,
         sheet,
@@ -120,7 +144,9 @@ def _work(book: LiveBook, report: Report) -> None:
 
 def _money(book: LiveBook, report: Report, reader: Reader) -> None:
     """The budget with what is spent of it today, and what was paid for goods that came."""
-    sheet = book.sheet("Money", ["Campaign or section", "Budget", *TRACKED], [44, 30, 16, 16, 16, 16, 18])
+    sheet = book.sheet(
+        "Money", [say("Campaign or section"), say("Budget"), *map(say, TRACKED)], [44, 30, 16, 16, 16, 16, 18]
+    )
     row = 2
     for one in report.budgets:
         row = _fill(book, sheet, row, [(one.campaign, f"{one.words}, {one.currency}", one.money)])
@@ -129,13 +155,19 @@ def _money(book: LiveBook, report: Report, reader: Reader) -> None:
             if one.tracking.in_kind:
                 kept += (one.tracking.in_kind,)
             row = _fill(book, sheet, row, [(section.name, "", *_tracked(section)) for section in kept])
-    headings = ("Goods that came", "Unit", "Quantity", "Paid", "Of these without a price")
+    headings = (
+        say("Goods that came"),
+        say("Unit"),
+        say("Quantity"),
+        say("Paid"),
+        say("Of these without a price"),
+    )
     row = _headed(book, sheet, row + 1, headings)
     received = [
         (reader.sentence(one.what), one.unit, one.quantity, one.paid, one.untold)
         for one in report.goods.receipts
     ]
-    _fill(book, sheet, row, [*received, ("In all", "", None, report.goods.paid)])
+    _fill(book, sheet, row, [*received, (say("In all"), "", None, report.goods.paid)])
 
 
 def _tracked(section: TrackedSection) -> Cells:
@@ -143,7 +175,16 @@ def _tracked(section: TrackedSection) -> Cells:
 
 
 def _board(book: LiveBook, report: Report) -> None:
-    headings = ["Board", "Along, mm", "Across, mm", "Used", "Used, m²", "Worth", "Spoiled", "Worth"]
+    headings = [
+        say("Board"),
+        say("Along, mm"),
+        say("Across, mm"),
+        say("Used"),
+        say("Used, m²"),
+        say("Worth"),
+        say("Spoiled"),
+        say("Worth"),
+    ]
     sheet = book.sheet("Board", headings, [44, 14, 14, 12, 12, 14, 12, 14])
     row = _fill(
         book,
@@ -155,19 +196,29 @@ def _board(book: LiveBook, report: Report) -> None:
             for one in report.goods.board
         ],
     )
-    row = _headed(book, sheet, row + 1, ("Written off, why", "", "", "", "", "", "Sheets", "Worth"))
+    row = _headed(
+        book, sheet, row + 1, (say("Written off, why"), "", "", "", "", "", say("Sheets"), say("Worth"))
+    )
     reasons = report.goods.reasons
     row = _fill(book, sheet, row, [(one.label, *[""] * 5, one.sheets, one.worth) for one in reasons])
     rack = [
-        ("Offcuts used", *[""] * 2, report.goods.offcuts_used),
-        ("Offcuts kept", *[""] * 2, report.goods.offcuts_kept),
+        (say("Offcuts used"), *[""] * 2, report.goods.offcuts_used),
+        (say("Offcuts kept"), *[""] * 2, report.goods.offcuts_kept),
     ]
     _fill(book, sheet, row + 1, rack)
 
 
 def _tried(book: LiveBook, report: Report) -> None:
-    headings = ["Cause", "Times", "Adjusted", "Minutes of it", "Made again", "Cost", "Currency"]
-    sheet = book.sheet("What went wrong", headings, [50, 12, 12, 14, 12, 14, 12])
+    headings = [
+        say("Cause"),
+        say("Times"),
+        say("Adjusted"),
+        say("Minutes of it"),
+        say("Made again"),
+        say("Cost"),
+        say("Currency"),
+    ]
+    sheet = book.sheet(say("What went wrong"), headings, [50, 12, 12, 14, 12, 14, 12])
     row = 2
     for one in report.tried.causes:
         told = (one.words, one.misfits, one.adjusted, one.minutes, one.remade)
@@ -177,12 +228,12 @@ def _tried(book: LiveBook, report: Report) -> None:
 
 
 def _blocks(book: LiveBook, report: Report, reader: Reader) -> None:
-    sheet = book.sheet("What blocks", ["What", "For", "How many"], [50, 50, 14])
+    sheet = book.sheet(say("What blocks"), [say("What"), say("For"), say("How many")], [50, 50, 14])
     blocks = report.blocks
     kinds = (
-        (f"Questions open at the end of {report.period.last:%Y-%m-%d}", blocks.questions),
-        (f"Boxes that wait on {report.today:%Y-%m-%d}", blocks.waiting),
-        (f"Sheets without board on {report.today:%Y-%m-%d}", blocks.sheets),
+        (say("Questions open at the end of {day}", day=f"{report.period.last:%Y-%m-%d}"), blocks.questions),
+        (say("Boxes that wait on {day}", day=f"{report.today:%Y-%m-%d}"), blocks.waiting),
+        (say("Sheets without board on {day}", day=f"{report.today:%Y-%m-%d}"), blocks.sheets),
     )
     _fill(
         book,
@@ -195,7 +246,7 @@ def _blocks(book: LiveBook, report: Report, reader: Reader) -> None:
 def _weeks(book: LiveBook, report: Report) -> None:
     chart = report.burn_up
     assert chart is not None
-    headings = ["Week of", "Done", "Planned", "At least", "Expected", "At most"]
+    headings = [say("Week of"), say("Done"), say("Planned"), say("At least"), say("Expected"), say("At most")]
     sheet = book.sheet("Weeks", headings, [16, 12, 12, 12, 12, 12])
     weeks = zip(chart.weeks, chart.done, chart.planned, chart.low, chart.middle, chart.high, strict=True)
     rows = [

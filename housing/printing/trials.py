@@ -18,6 +18,7 @@ from housing.core.too_large import SheetFace
 from housing.models import Campaign, Design
 from housing.printing.scoring import scored_with
 from housing.services.nesting import sheet_face
+from objects.core.words import say
 from objects.readers import Reader
 
 ROOM_MM = (170, 120)  # for one drawing on the page
@@ -109,7 +110,7 @@ def _part(design: Design, part: Part, count: int, reader: Reader) -> TriedPart:
     try:
         drawing = blank_svg(
             blank,
-            title=f"{name} of {design}",
+            title=say("{name} of {design}", name=name, design=design),
             format_length=reader.length,
             paper_width_mm=ROOM_MM[0],
             paper_height_mm=ROOM_MM[1],
@@ -117,9 +118,9 @@ def _part(design: Design, part: Part, count: int, reader: Reader) -> TriedPart:
                 "flutes" if design.board.to_core().is_fluted else "grain", scored_with(design.board)
             ),
         )
-        svg, caption = drawing.svg, f"{name}, drawn {drawing.scale}"
+        svg, caption = drawing.svg, say("{name}, drawn {scale}", name=name, scale=drawing.scale)
     except PaperTooSmall:
-        svg, caption = "", f"{name}: too intricate to draw here; work from the figures."
+        svg, caption = "", say("{name}: too intricate to draw here; work from the figures.", name=name)
     return TriedPart(
         name=name,
         count=count,
@@ -130,7 +131,9 @@ def _part(design: Design, part: Part, count: int, reader: Reader) -> TriedPart:
         flap_marks=" and ".join(
             filter(None, (_run(blank.flap_marks_x, reader), _run(blank.flap_marks_y, reader)))
         ),
-        waste="; ".join(f"{n} of {reader.size((w, h))}" for w, h, n in blank.corner_waste),
+        waste="; ".join(
+            say("{n} of {size}", n=n, size=reader.size((w, h))) for w, h, n in blank.corner_waste
+        ),
         folds=blank.folds,
         joints=blank.glue_joints,
         caption=caption,
@@ -158,11 +161,16 @@ def _joined(design: Design, part: Part, faces: list[SheetFace], reader: Reader) 
         except SizeRefused:
             continue
     if not ways:
-        return TriedJoin(part.name, "Every sheet of this board is too small even for joined parts.", ())
+        return TriedJoin(part.name, say("Every sheet of this board is too small even for joined parts."), ())
     best = min(ways, key=lambda way: (len(way.parts), way.lap_area_mm2))
     drawn = []
     for number, piece in enumerate(best.parts, start=1):
-        name = f"{part.name.capitalize()}, part {number} of {len(best.parts)}"
+        name = say(
+            "{part_name}, part {number} of {count}",
+            part_name=part.name.capitalize(),
+            number=number,
+            count=len(best.parts),
+        )
         size = reader.size((piece.blank.x_mm, piece.blank.y_mm))
         try:
             drawing = blank_svg(
@@ -171,8 +179,18 @@ def _joined(design: Design, part: Part, faces: list[SheetFace], reader: Reader) 
             )  # fmt: skip
         except PaperTooSmall:
             continue
-        drawn.append((f"{name}: {size}, drawn {drawing.scale}", mark_safe(drawing.svg)))
-    said = f"The {part.name} is larger than every sheet of {design.board.code}. {best.sentence}"
+        drawn.append(
+            (
+                say("{name}: {size}, drawn {scale}", name=name, size=size, scale=drawing.scale),
+                mark_safe(drawing.svg),
+            )
+        )
+    said = say(
+        "The {part_name} is larger than every sheet of {code}. {sentence}",
+        part_name=part.name,
+        code=design.board.code,
+        sentence=best.sentence,
+    )
     return TriedJoin(part.name, said, tuple(drawn))
 
 

@@ -9,6 +9,7 @@ from django.db.models import QuerySet
 from housing.core.day_words import WORKING_DAYS, days_in_words, working_days
 from housing.core.weeks import DAYS_A_WEEK, monday_of
 from housing.models import Absence, Campaign, Person, Task
+from objects.core.words import say
 
 
 @dataclass(frozen=True)
@@ -24,7 +25,11 @@ class Away:
 
     @property
     def share(self) -> str:
-        return "the whole week" if self.days == WORKING_DAYS else f"{self.days} of {WORKING_DAYS} days"
+        return (
+            say("the whole week")
+            if self.days == WORKING_DAYS
+            else say("{days} of {working_days} days", days=self.days, working_days=WORKING_DAYS)
+        )
 
 
 @dataclass(frozen=True)

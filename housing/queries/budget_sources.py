@@ -7,6 +7,7 @@ from housing.core.budget.lines import GOODS, BudgetLine, Section
 from housing.core.labour.elements import SHIPPED, Driver, Element
 from housing.core.labour.rates import IN_KIND_RULE
 from housing.models import BudgetTerms, Campaign, StandardTime
+from objects.core.words import say
 
 BOARDS = "Prices of boards"
 PER = {
@@ -39,13 +40,19 @@ def _times() -> Iterator[Row]:
     for element, shipped in SHIPPED.items():
         own = everywhere.get(element)
         minutes = own.to_core() if own else shipped.minutes
-        figure = f"{minutes.likely:g} min {PER[shipped.driver]}, between {minutes.low:g} and {minutes.high:g}"
-        yield "Standard times", shipped.name, figure, own.source if own else shipped.source
+        figure = say(
+            "{likely:g} min {per}, between {low:g} and {high:g}",
+            likely=minutes.likely,
+            per=PER[shipped.driver],
+            low=minutes.low,
+            high=minutes.high,
+        )
+        yield say("Standard times"), shipped.name, figure, own.source if own else shipped.source
     for time in entered:
         if time.design_id is not None:
             shipped, minutes = SHIPPED[Element(time.element)], time.to_core()
-            figure = f"{minutes.likely:g} min {PER[shipped.driver]}"
-            yield "Standard times", f"{shipped.name}, {time.design}", figure, time.source
+            figure = say("{likely:g} min {per}", likely=minutes.likely, per=PER[shipped.driver])
+            yield say("Standard times"), f"{shipped.name}, {time.design}", figure, time.source
 
 
 def _prices(lines: Sequence[BudgetLine]) -> Iterator[Row]:
@@ -58,13 +65,17 @@ def _prices(lines: Sequence[BudgetLine]) -> Iterator[Row]:
     ]
     for key, one in sold:
         line = keys[key]
-        source = f"Offer of {one.supplier}" if one.supplier else "Entered without a supplier"
+        source = (
+            say("Offer of {supplier}", supplier=one.supplier)
+            if one.supplier
+            else say("Entered without a supplier")
+        )
         if one.priced_on:
             source += f", price of {one.priced_on:%-d %B %Y}"
         yield (
-            BOARDS if line.section is Section.BOARD else "Prices of supplies",
+            BOARDS if line.section is Section.BOARD else say("Prices of supplies"),
             line.what,
-            f"{line.price:.4f}".rstrip("0").rstrip(".") + f" each ({line.unit})",
+            f"{line.price:.4f}".rstrip("0").rstrip(".") + say(" each ({unit})", unit=line.unit),
             source,
         )
 
@@ -76,5 +87,5 @@ def _pks(keys: dict[str, BudgetLine], kind: str) -> list[str]:
 def _rates(campaign: Campaign, terms: BudgetTerms) -> Iterator[Row]:
     for person in campaign.people.select_related("grade").order_by("name"):
         if person.grade and person.grade.source:
-            yield "Rates", person.name, f"grade {person.grade}", person.grade.source
-    yield "Rates", "Hours given in kind", "worth of an hour", terms.in_kind_source or IN_KIND_RULE
+            yield "Rates", person.name, say("grade {grade}", grade=person.grade), person.grade.source
+    yield "Rates", say("Hours given in kind"), "worth of an hour", terms.in_kind_source or IN_KIND_RULE

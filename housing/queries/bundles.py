@@ -9,8 +9,9 @@ from housing.core.steps import OF_SHEETS, STEPS, waits_for
 from housing.models import Campaign, HousedObject, Person, PlannedSheet, Task
 from housing.queries.campaigns import open_tasks
 from housing.queries.waits import open_holds
+from objects.core.words import noted, say, say_count
 
-NOWHERE = "No location"
+NOWHERE = noted("No location")
 MINUTES_PER_HOUR = 60
 STEP_NAMES = dict(Task.Step.choices)
 
@@ -40,14 +41,20 @@ class Bundle:
     def steps(self) -> str:
         """The kinds of steps in working order: "fetch board and cut"."""
         found = {task.step for task in self.tasks}
-        words = [STEP_NAMES[step].lower() for step in STEPS if step in found]
-        return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+        words = [str(STEP_NAMES[step]).lower() for step in STEPS if step in found]
+        return say(" and ").join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
 
     @property
     def told(self) -> str:
         """What it is: "6 boxes, fetch board and cut, 52 min"."""
         boxes = self.boxes
-        return f"{boxes} box{'' if boxes == 1 else 'es'}, {self.steps}, {self.minutes:.0f} min"
+        return say_count(
+            "{count} box, {steps}, {minutes:.0f} min",
+            "{count} boxes, {steps}, {minutes:.0f} min",
+            boxes,
+            steps=self.steps,
+            minutes=self.minutes,
+        )
 
     @property
     def standing(self) -> str:
@@ -55,11 +62,15 @@ class Bundle:
         number = len(self.tasks)
         said = []
         if begun := sum(task.state == Task.State.STARTED for task in self.tasks):
-            said.append(f"{begun} of {number} begun")
+            said.append(say("{begun} of {number} begun", begun=begun, number=number))
         if by_hand := sum(task.is_fixed for task in self.tasks):
-            said.append(f"{by_hand} of {number} given by hand")
+            said.append(say("{by_hand} of {number} given by hand", by_hand=by_hand, number=number))
         waiting = len(self.waits)
-        said.append(f"{waiting} of {number} cannot begin yet" if waiting else "can be begun now")
+        said.append(
+            say("{waiting} of {number} cannot begin yet", waiting=waiting, number=number)
+            if waiting
+            else say("can be begun now")
+        )
         told = "; ".join(said)
         return f"{told[0].upper()}{told[1:]}"
 
@@ -69,7 +80,9 @@ class Bundle:
         found = Counter(task.reason for task in self.tasks if task.reason)
         number = len(self.tasks)
         return [
-            words if times == number else f"{times} of {number}: {words}"
+            words
+            if times == number
+            else say("{times} of {number}: {words}", times=times, number=number, words=words)
             for words, times in found.most_common()
         ]
 
@@ -92,8 +105,18 @@ class Bundle:
         lines = []
         for task in self.tasks:
             waits = self.waits.get(task.pk)
-            waiting = f"; waits for {' and '.join(waits)}" if waits else ""
-            lines.append((str(task.pk), f"{task}, {task.planned_minutes:.0f} min{waiting}"))
+            waiting = say("; waits for {waits}", waits=say(" and ").join(waits)) if waits else ""
+            lines.append(
+                (
+                    str(task.pk),
+                    say(
+                        "{task}, {planned_minutes:.0f} min{waiting}",
+                        task=task,
+                        planned_minutes=task.planned_minutes,
+                        waiting=waiting,
+                    ),
+                )
+            )
         return lines
 
 
@@ -144,7 +167,7 @@ def _bundles(
         bundles.append(
             Bundle(
                 key=f"place-{place}" if is_place else f"sheet-{position}",
-                name=place or NOWHERE if is_place else str(together[0].sheet),
+                name=place or say(NOWHERE) if is_place else str(together[0].sheet),
                 sheet=None if is_place else together[0].sheet,
                 tasks=together,
                 waits={task.pk: waits[task.pk] for task in together if waits.get(task.pk)},
@@ -173,7 +196,12 @@ def waits_of(tasks: Iterable[Task]) -> dict[int, list[str]]:
     for housing, step, state, week, person in rows.values_list(
         "housing", "step", "state", "week", "person__name"
     ):
-        of_box[housing][step] = f"{STEP_NAMES[step].lower()}, {person or 'nobody'}, week {week}"
+        of_box[housing][step] = say(
+            "{step}, {person}, week {week}",
+            step=str(STEP_NAMES[step]).lower(),
+            person=person or say("nobody"),
+            week=week,
+        )
         if state == Task.State.DONE:
             is_done.add((housing, step))
     holds = open_holds(housings)

@@ -6,6 +6,7 @@ from housing.core.clearances import MM2_PER_M2
 from housing.core.handling.lifting import Handling, assess
 from housing.core.handling.stacking import StackingRefused, StoreConditions, stack
 from housing.models import Housing
+from objects.core.words import say
 from objects.models import CatalogueObject
 
 G_PER_KG = 1000
@@ -55,18 +56,23 @@ def gross_g(housing: Housing, things: list[CatalogueObject]) -> float | None:
 def _missing(housing: Housing, things: list[CatalogueObject]) -> str:
     unweighed = [thing.number for thing in things if thing.weight_g is None]
     if unweighed:
-        return (
-            f"Gross weight not known: weigh {', '.join(unweighed[:3])} before the box is lifted or stacked."
+        return say(
+            "Gross weight not known: weigh {unweighed} before the box is lifted or stacked.",
+            unweighed=", ".join(unweighed[:3]),
         )
-    return "Gross weight not known: the board has no grammage. Ask its supplier."
+    return say("Gross weight not known: the board has no grammage. Ask its supplier.")
 
 
 def _stacking(housing: Housing, gross_kg: float) -> tuple[int | None, str]:
     board = housing.design.board  # type: ignore[union-attr]
     if board.construction == board.Construction.SOLID:
-        return None, "No stacking estimate: the formula is for corrugated board. Do not stack it unasked."
+        return None, say(
+            "No stacking estimate: the formula is for corrugated board. Do not stack it unasked."
+        )
     if not board.edge_crush_kn_m:
-        return None, "No stacking estimate: the board's edge crush is not known. Ask its supplier for it."
+        return None, say(
+            "No stacking estimate: the board's edge crush is not known. Ask its supplier for it."
+        )
     inside = tuple(float(side) for side in (housing.inner_x_mm, housing.inner_y_mm, housing.inner_z_mm))
     try:
         made = stack(

@@ -22,6 +22,7 @@ from housing.core.budget.purchases import MaterialNeed, SupplierTerms
 from housing.core.budget.supplies import SupplyFacts, SupplyTerms, supply_needs
 from housing.models import BudgetTerms, Campaign, Design, PlannedSheet
 from housing.queries.learned import spoilage_share
+from objects.core.words import say
 
 type Breaks = Mapping[int, tuple[tuple[int, Decimal], ...]]
 
@@ -115,7 +116,7 @@ def _sheets(
     for size in sheet_sizes_in_stock().filter(pk__in={*cut, *sheets}).order_by("board__code", "pk"):
         key, to_cut = f"sheet:{size.pk}", sheets.get(size.pk, 0)
         price = prices.get(key, size.price)
-        told = f"{to_cut + cut[size.pk]:,} sheets in the cutting plan"
+        told = say("{to_cut:,} sheets in the cutting plan", to_cut=to_cut + cut[size.pk])
         yield MaterialNeed(
             key=key,
             section=Section.BOARD,

@@ -14,6 +14,7 @@ from housing.models import Housing
 from housing.queries.objects import BOX_IN_HAND, STILL_UNHOUSED, objects_with_status
 from housing.queries.priority import band_expression, with_score
 from housing.queries.progress import LEVELS, NONE, NOWHERE, UNCLASSIFIED
+from objects.core.words import say
 from objects.models import CatalogueObject, Location, NeedStatement, SurveyEntry
 from objects.models.locations import SEPARATOR
 from objects.queries.catalogue import inside, walk, with_those_above
@@ -102,7 +103,7 @@ def unhoused_rows(by: str, location: Location | None = None) -> list[UnhousedRow
     for group_key, need, number, still_unhoused, in_hand, unseen, unmeasured in counted:
         row = rows[of_group.get(group_key, group_key)] if by == "location" else rows.get(group_key)
         if row is None:
-            row = rows[group_key] = UnhousedRow(group_key or UNCLASSIFIED, {by: group_key or NONE})
+            row = rows[group_key] = UnhousedRow(group_key or say(UNCLASSIFIED), {by: group_key or NONE})
         row.counts.update(
             {
                 need: still_unhoused,
@@ -122,7 +123,7 @@ def _rows(by: str, location: Location | None) -> tuple[dict, Mapping]:
     """Empty rows in their natural order, and for places which row each of them belongs to."""
     if by == "priority":
         return {
-            key: UnhousedRow(words, {"priority": key}) for key, words in CatalogueObject.Priority.choices
+            key: UnhousedRow(str(words), {"priority": key}) for key, words in CatalogueObject.Priority.choices
         }, {}
     if by == "score":
         return {key: UnhousedRow(words, {"score": key}) for key, words, _, _ in BANDS}, {}
@@ -143,19 +144,19 @@ def _places(location: Location | None) -> tuple[dict[int | None, UnhousedRow], d
         of_place[keys[path]] = row
         if row not in rows:
             label = SEPARATOR.join(steps[len(own) : level])
-            rows[row] = UnhousedRow(label or "In the place itself", {"location": str(row)})
+            rows[row] = UnhousedRow(label or say("In the place itself"), {"location": str(row)})
             if len(steps) < level:
                 rows[row].filters = {"location": str(row), "place_only": "yes"}
         elif row != keys[path] and len(steps) > level:
             rows[row].inner = str(row)
     if location is None:
-        rows[None] = UnhousedRow(NOWHERE, {"location": NONE})
+        rows[None] = UnhousedRow(say(NOWHERE), {"location": NONE})
     return rows, of_place
 
 
 def total_row(rows: Iterable[UnhousedRow]) -> UnhousedRow:
     """All rows together."""
-    return UnhousedRow("In all", {}, counts=sum((row.counts for row in rows), Counter()))
+    return UnhousedRow(say("In all"), {}, counts=sum((row.counts for row in rows), Counter()))
 
 
 def places_above(location: Location | None) -> list[Location]:

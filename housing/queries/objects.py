@@ -113,6 +113,11 @@ def housing_of(thing: CatalogueObject) -> Housing | None:
     )
 
 
+def boxes_in_hand(things: QuerySet[CatalogueObject]) -> list[Housing]:
+    """The boxes that some objects have now, in the order of their numbers."""
+    return list(Housing.objects.filter(contents__object__in=things, contents__is_live=True).distinct())
+
+
 def dropped_housings_of(thing: CatalogueObject) -> QuerySet[Housing]:
     """Housings an object once had, newest first."""
     return Housing.objects.filter(contents__object=thing, status=Housing.Status.DROPPED).order_by("-pk")

@@ -16,6 +16,7 @@ from housing.models import Campaign, Hold, HousedObject, Housing, PlannedBlank, 
 from housing.queries.box_facts import facts_of_campaign
 from housing.queries.priority import scores_in
 from housing.queries.sheets import sheets_at_bench
+from objects.core.words import say
 
 State = Task.State
 OPEN = [Housing.Status.WAITING, Housing.Status.PLANNED, Housing.Status.IN_WORK, Housing.Status.MADE]
@@ -127,7 +128,7 @@ class OpenWork:
             after=tuple(dict.fromkeys(after)),
             kept_with=self._kept_with(task, sheet),
             score=contents.score,
-            bundle=f"sheet {sheet}" if is_cut_by_sheet else "",
+            bundle=say("sheet {sheet}", sheet=sheet) if is_cut_by_sheet else "",
             group=self._group(task, sheet, contents),
             fixed_to=_fixed_to(task),
             difficulty=self._hard.get(str(task.housing), ORDINARY) if task.step in BY_FORM else ORDINARY,
@@ -142,8 +143,12 @@ class OpenWork:
 
     def _group(self, task: OpenTask, sheet: int | None, contents: _Contents) -> str:
         if sheet is not None and task.step not in BY_PLACE:
-            return "" if task.step in OF_SHEETS else f"of sheet {self.sheets.positions[sheet]}"
-        return f"at {contents.location}" if contents.location else ""
+            return (
+                ""
+                if task.step in OF_SHEETS
+                else say("of sheet {positions}", positions=self.sheets.positions[sheet])
+            )
+        return say("at {location}", location=contents.location) if contents.location else ""
 
 
 def key_of(task: OpenTask) -> str:
@@ -198,6 +203,6 @@ def _rests(housings: QuerySet[Housing]) -> dict[int, str]:
     holds = Hold.objects.filter(housing__in=housings, answered_at=None).order_by("-asked_at", "-pk")
     names = dict(Hold.Reason.choices)
     return {
-        housing: f"as the box waits {names[reason].lower()}"
+        housing: say("as the box waits {names}", names=names[reason].lower())
         for housing, reason in holds.values_list("housing", "reason")
     }

@@ -6,6 +6,8 @@ from datetime import date, datetime, timedelta
 from django.db.models import Q
 from django.utils import timezone
 
+from objects.core.words import say
+
 
 @dataclass(frozen=True)
 class Period:
@@ -30,7 +32,7 @@ class Period:
 
     def __str__(self) -> str:
         first, last = (f"{day.day} {day:%B %Y}" for day in (self.first, self.last))
-        return first if first == last else f"{first} to {last}"
+        return first if first == last else say("{first} to {last}", first=first, last=last)
 
 
 def month_of(day: date) -> Period:

@@ -10,11 +10,12 @@ from housing.core.floor_grid import Place, Room, rooms_of
 from housing.models import Campaign, CuttingPlan, Design, HousingEvent
 from housing.queries.objects import STILL_UNHOUSED, objects_with_status
 from objects.core.numbers import natural_key
+from objects.core.words import noted, say
 from objects.models import CatalogueObject, Location
 from objects.models.locations import SEPARATOR
 
 LEVELS = 2  # building and room
-NOWHERE, UNCLASSIFIED = "No location", "Not classified"
+NOWHERE, UNCLASSIFIED = noted("No location"), noted("Not classified")
 PRIORITIES = dict(CatalogueObject.Priority.choices)
 NONE = "null"  # what a filter in an address calls "has none"
 
@@ -62,7 +63,7 @@ def progress() -> Progress:
     )
     paths = dict(Location.objects.values_list("path", "pk"))
     rooms = _rooms(paths)
-    everything = Group("All objects", "")
+    everything = Group(say("All objects"), "")
     by_location: dict[str, Group] = {}
     by_classification: dict[str, Group] = {}
     by_priority: dict[str, Group] = {}
@@ -72,9 +73,9 @@ def progress() -> Progress:
         everything.counts[status] += number
         by_location.setdefault(key, Group(room, key, is_place_only)).counts[status] += number
         by_classification.setdefault(
-            classification, Group(classification or UNCLASSIFIED, classification or NONE)
+            classification, Group(classification or say(UNCLASSIFIED), classification or NONE)
         ).counts[status] += number
-        by_priority.setdefault(priority, Group(PRIORITIES[priority], priority)).counts[status] += number
+        by_priority.setdefault(priority, Group(str(PRIORITIES[priority]), priority)).counts[status] += number
         if location is not None:
             by_place[location][0] += number * (status in STILL_UNHOUSED)
             by_place[location][1] += number
@@ -104,7 +105,7 @@ def _sorted(groups: Iterable[Group]) -> tuple[Group, ...]:
 
 def _rooms(paths: Mapping[str, int]) -> Mapping[int | None, tuple[str, str, bool]]:
     """For each location the path of its room, that room's key, and whether it is a building itself."""
-    rooms: dict[int | None, tuple[str, str, bool]] = {None: (NOWHERE, NONE, False)}
+    rooms: dict[int | None, tuple[str, str, bool]] = {None: (say(NOWHERE), NONE, False)}
     for path, pk in paths.items():
         steps = path.split(SEPARATOR)
         room = SEPARATOR.join(steps[:LEVELS])

@@ -5,9 +5,12 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+from django.utils.formats import date_format
+
 from housing.core.clearances import InnerSize
 from housing.core.ready_made import BoughtBox
 from housing.models import ReadyMadeBox
+from objects.core.words import say
 
 
 @dataclass(frozen=True)
@@ -37,11 +40,11 @@ def boxes_on_the_list(*, today: date) -> list[ListedBox]:
 def _listed(box: ReadyMadeBox, today: date) -> ListedBox:
     price, fault, doubt = box.price, "", ""
     if box.withdrawn_on and box.withdrawn_on <= today:
-        fault = f"No longer sold since {box.withdrawn_on:%d %B %Y}"
+        fault = say("No longer sold since {day}", day=date_format(box.withdrawn_on, "d F Y"))
     elif not price:
-        fault = "No price"
+        fault = say("No price")
     elif box.priced_on and box.priced_on > today:
-        doubt = f"The price holds only from {box.priced_on:%d %B %Y}"
+        doubt = say("The price holds only from {day}", day=date_format(box.priced_on, "d F Y"))
     return ListedBox(box, price / box.pack if price else None, fault, doubt)
 
 

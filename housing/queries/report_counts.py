@@ -14,6 +14,7 @@ from housing.models import Campaign, HousedObject, Housing, HousingEvent
 from housing.queries.objects import STILL_UNHOUSED, objects_with_status
 from housing.queries.periods import Period
 from housing.queries.progress import LEVELS, NOWHERE, UNCLASSIFIED
+from objects.core.words import say
 from objects.models import CatalogueObject
 from objects.models.locations import SEPARATOR
 
@@ -70,18 +71,20 @@ def counts_of(period: Period, campaign: Campaign | None = None) -> Counts:
     for kind, priority, path, number, new in told.annotate(
         number=Count("pk"), new=Count("pk", filter=period.of("created_at"))
     ):
-        counted[_Kind(kind or UNCLASSIFIED, PRIORITIES[priority], _room(path), False, False)] += number
+        counted[_Kind(kind or say(UNCLASSIFIED), str(PRIORITIES[priority]), _room(path), False, False)] += (
+            number
+        )
         recorded += new
     was, is_now = _things_in(before | after, before), _things_in(before | after, after)
     housed = things.filter(pk__in=_ever_housed().values("object"))
     for pk, kind, priority, path in housed.values_list("pk", "classification", "priority", "location__path"):
         if pk in was or pk in is_now:
-            of = (kind or UNCLASSIFIED, PRIORITIES[priority], _room(path))
+            of = (kind or say(UNCLASSIFIED), str(PRIORITIES[priority]), _room(path))
             counted[_Kind(*of, False, False)] -= 1
             counted[_Kind(*of, pk in was, pk in is_now)] += 1
     rows = list(counted.items())
     return Counts(
-        in_all=_row("All objects", rows),
+        in_all=_row(say("All objects"), rows),
         by_classification=_grouped("classification", rows),
         by_priority=_grouped("priority", rows),
         by_room=_grouped("room", rows),
@@ -146,14 +149,14 @@ def _boxes_housed(boxes: set[int], campaign: Campaign | None) -> int:
 
 
 def _room(path: str | None) -> str:
-    return SEPARATOR.join(path.split(SEPARATOR)[:LEVELS]) if path else NOWHERE
+    return SEPARATOR.join(path.split(SEPARATOR)[:LEVELS]) if path else say(NOWHERE)
 
 
 def _grouped(by: str, rows: Iterable[tuple[_Kind, int]]) -> tuple[CountRow, ...]:
     groups: defaultdict[str, list[tuple[_Kind, int]]] = defaultdict(list)
     for kind, number in rows:
         groups[getattr(kind, by)].append((kind, number))
-    last = (NOWHERE, UNCLASSIFIED)
+    last = (say(NOWHERE), say(UNCLASSIFIED))
     found = [_row(label, groups[label]) for label in sorted(groups, key=lambda one: (one in last, one))]
     return tuple(row for row in found if row.is_any)
 

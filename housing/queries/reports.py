@@ -21,6 +21,7 @@ from housing.queries.report_photos import PhotoPairs, photos_of
 from housing.queries.report_work import Work, work_of
 from housing.queries.stock_needs import sheets_waiting_for_board
 from housing.queries.tracking import progress_against
+from objects.core.words import say
 
 
 @dataclass(frozen=True)
@@ -41,7 +42,9 @@ class BudgetRow:
 
     @property
     def words(self) -> str:
-        return f"Frozen as “{self.name}”" if self.frozen_at else "Live, not frozen"
+        return (
+            say("Frozen as “{self_name}”", self_name=self.name) if self.frozen_at else say("Live, not frozen")
+        )
 
 
 @dataclass(frozen=True)
@@ -95,11 +98,11 @@ class Report:
 
     @property
     def of(self) -> str:
-        return str(self.campaign) if self.campaign else "All campaigns"
+        return str(self.campaign) if self.campaign else say("All campaigns")
 
     @property
     def title(self) -> str:
-        return f"Report: {self.of}, {self.period}"
+        return say("Report: {of}, {period}", of=self.of, period=self.period)
 
     @property
     def is_over(self) -> bool:

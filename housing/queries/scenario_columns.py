@@ -15,6 +15,7 @@ from housing.core.scenarios import Differences, ScenarioRefused, describe, read
 from housing.models import Campaign, HousedObject, Housing, Job, PlannedBlank, PlannedSheet, Scenario, Task
 from housing.queries.budgets import is_budget_current, live_budget
 from housing.queries.scenarios import inputs_now, inputs_of_scenario, names_of
+from objects.core.words import say
 
 Status = Housing.Status
 DAYS_IN_WEEK = 7
@@ -99,7 +100,7 @@ def _as_it_is(campaign: Campaign) -> Column:
     housings = Housing.objects.filter(campaign=campaign)
     in_hand = housings.exclude(status__in=(Status.WAITING, Status.DROPPED))
     if not in_hand.exists():
-        return Column("As it is", None)
+        return Column(say("As it is"), None)
     problems = budget.content["problems"] if budget else []
     figures = Figures(
         money=budget.money if budget else None,
@@ -115,7 +116,7 @@ def _as_it_is(campaign: Campaign) -> Column:
         is_complete=budget.is_complete if budget else True,
     )
     is_current = budget is None or is_budget_current(budget)
-    return Column("As it is", None, [], figures, is_current, problems=problems)
+    return Column(say("As it is"), None, [], figures, is_current, problems=problems)
 
 
 def _sheets(campaign: Campaign) -> dict[str, int]:

@@ -5,11 +5,13 @@ from datetime import date
 from hashlib import blake2b
 
 from django.db.models import Max, Q, QuerySet
+from django.utils.formats import date_format
 
 from boards.models import Board, SheetSize, Supply
 from housing.core.scenarios import Differences
 from housing.models import Campaign, Design, Housing, Person, ReadyMadeBox, SizeFamily
 from housing.queries.budgets import PERSON_FIGURES, inputs_of, terms_of
+from objects.core.words import say
 
 # ---- What scenarios name ---------------------------------------------------------------------------------
 
@@ -58,8 +60,11 @@ def names_of(differences: Iterable[Differences]) -> dict[str, str]:
         for pk, name in rows
     }
     for size in SheetSize.objects.filter(pk__in=priced["sheet"]).select_related("board"):
-        names[f"sheet:{size.pk}"] = (
-            f"A sheet of {size.board.code}, {float(size.along_mm):.1f} × {float(size.across_mm):.1f} mm,"
+        names[f"sheet:{size.pk}"] = say(
+            "A sheet of {code}, {along_mm:.1f} × {across_mm:.1f} mm,",
+            code=size.board.code,
+            along_mm=float(size.along_mm),
+            across_mm=float(size.across_mm),
         )
     return names
 
@@ -70,24 +75,28 @@ def faults_of(campaign: Campaign, differences: Differences, today: date) -> Iter
     with_sheets = set(SheetSize.objects.filter(board__in=boards).values_list("board", flat=True))
     for key in differences.board.values():
         if (board := boards.get(key)) is None:
-            yield "The board that stands in place of another is no longer there. Choose another one."
+            yield say("The board that stands in place of another is no longer there. Choose another one.")
         elif board.withdrawn_on and board.withdrawn_on <= today:
-            yield (
-                f"{board.code} is no longer sold since {board.withdrawn_on:%d %B %Y}, so nothing can be made "
-                "of it. Choose another board."
+            yield say(
+                "{board} is no longer sold since {day}, so nothing can be made of it. Choose another board.",
+                board=board.code,
+                day=date_format(board.withdrawn_on, "d F Y"),
             )
         elif key not in with_sheets:
-            yield f"{board.code} has no sheet size. Enter one on the board's page, or choose another board."
+            yield say(
+                "{code} has no sheet size. Enter one on the board's page, or choose another board.",
+                code=board.code,
+            )
     if len(Design.objects.in_bulk(set(differences.design.values()))) < len(set(differences.design.values())):
-        yield "A design that stands in place of another is no longer there. Choose another one."
+        yield say("A design that stands in place of another is no longer there. Choose another one.")
     if differences.sizes is not None:
         family = SizeFamily.objects.filter(pk=differences.sizes, campaign=campaign).first()
         if family is None:
-            yield "The family of standard sizes is no longer there. Choose another one."
+            yield say("The family of standard sizes is no longer there. Choose another one.")
         elif not family.result.get("sizes"):
-            yield f"The sizes of “{family}” are not found yet. Find them first."
+            yield say("The sizes of “{family}” are not found yet. Find them first.", family=family)
     if not _people_left(campaign, differences):
-        yield "Nobody with hours takes part. Give one person hours at least."
+        yield say("Nobody with hours takes part. Give one person hours at least.")
 
 
 def _people_left(campaign: Campaign, differences: Differences) -> bool:

@@ -9,6 +9,7 @@ from django.db.models import Count, Exists, OuterRef, QuerySet, Sum
 
 from housing.models import Campaign, CampaignObject, Housing, HousingEvent, PlannedSheet, Task
 from housing.queries.periods import start_of
+from objects.core.words import say
 from objects.models import CatalogueObject
 
 State = Task.State
@@ -50,7 +51,7 @@ def done_since(day: date, campaign: Campaign | None = None) -> Done:
         own = Exists(CampaignObject.objects.filter(campaign=campaign, object=OuterRef("pk")))
         made, housed = made.filter(own), housed.filter(own)
     people = [
-        (person, name or "Nobody named", number, (spent or Decimal()) / 60)
+        (person, name or say("Nobody named"), number, (spent or Decimal()) / 60)
         for person, name, number, spent in tasks.order_by("person__name")
         .values_list("person", "person__name")
         .annotate(Count("pk"), Sum("spent_minutes"))

@@ -14,6 +14,7 @@ from housing.core.weeks import first_day, week_number
 from housing.models import Campaign, Person, Task
 from housing.queries.availability import weekly_minutes
 from housing.queries.campaigns import open_tasks
+from objects.core.words import say, say_count
 
 WEEKS_SHOWN = 8
 MINUTES = 60
@@ -186,13 +187,20 @@ def unassigned(campaign: Campaign) -> list[dict]:
 def standing_in_words(schedule: Schedule) -> str:
     """How much later than the best the end may be, by the lower bound of it."""
     if not schedule.last_week:
-        return "Nobody has any of the work."
+        return say("Nobody has any of the work.")
     weeks = schedule.last_week - schedule.least_week
     if weeks <= 0:
-        return "No way of giving it out ends earlier."
-    return (
-        f"No way of giving it out ends before week {schedule.least_week}, so this one ends at most "
-        f"{weeks} week{'' if weeks == 1 else 's'} ({schedule.gap:.0%}) later than the best."
+        return say("No way of giving it out ends earlier.")
+    return say_count(
+        "No way of giving it out ends before week {least}, so this one ends at most {count} week "
+        "({share:.0f}%) later "
+        "than the best.",
+        "No way of giving it out ends before week {least}, so this one ends at most {count} weeks "
+        "({share:.0f}%) "
+        "later than the best.",
+        weeks,
+        least=schedule.least_week,
+        share=100 * schedule.gap,
     )
 
 
@@ -247,27 +255,31 @@ def changes_since(before: Placing, campaign: Campaign) -> str:
     weeks = sum(before.when(key) != now.when(key) for key in both - to_others)
     said = []
     if new := len(now.of_task.keys() - both):
-        said.append(f"{_tasks(new)} {'is' if new == 1 else 'are'} new")
+        said.append(say_count("{count:,} task is new", "{count:,} tasks are new", new))
     if gone := len(before.of_task.keys() - both):
-        said.append(f"{_tasks(gone)} {'is' if gone == 1 else 'are'} needed no longer")
-    if to_others:
-        said.append(f"{_tasks(len(to_others))} moved to somebody else")
+        said.append(
+            say_count("{count:,} task is needed no longer", "{count:,} tasks are needed no longer", gone)
+        )
+    if number := len(to_others):
+        said.append(
+            say_count(
+                "{count:,} task moved to somebody else", "{count:,} tasks moved to somebody else", number
+            )
+        )
     if weeks:
-        said.append(f"{_tasks(weeks)} moved to another week")
-    told = "; ".join(said) or "Nothing moved"
+        said.append(
+            say_count("{count:,} task moved to another week", "{count:,} tasks moved to another week", weeks)
+        )
+    told = "; ".join(said) or say("Nothing moved")
     return f"{told[0].upper()}{told[1:]}. {_ending(before, now)}"
 
 
 def _ending(before: Placing, now: Placing) -> str:
     """When all is done now, and when it was to be before."""
     if not now.of_task:
-        return "No work is open."
+        return say("No work is open.")
     if not before.of_task:
-        return f"All ends in {now.end}."
-    return (
-        f"All ends in {now.end}{', as before' if before.ends == now.ends else f'; before, in {before.end}'}."
-    )
-
-
-def _tasks(number: int) -> str:
-    return f"{number:,} task{'' if number == 1 else 's'}"
+        return say("All ends in {end}.", end=now.end)
+    if before.ends == now.ends:
+        return say("All ends in {end}, as before.", end=now.end)
+    return say("All ends in {end}; before, in {then}.", end=now.end, then=before.end)

@@ -19,6 +19,7 @@ from housing.queries.box_facts import TO_MEASURE, boxes_to_measure, facts_of_cam
 from housing.queries.budget_causes import people_of_steps
 from housing.queries.budgets import boxes_without_a_plan, inputs_of, terms_of, waiting_counts
 from housing.services.minutes import minutes_of
+from objects.core.words import say, say_count
 
 type Minutes = NDArray[np.float64]
 Waits = Housing.Problem
@@ -101,10 +102,15 @@ def waiting_problems(waiting: dict[str, int]) -> list[Problem]:
     """What is missing of a budget because boxes wait. waiting: how many, by what they wait for."""
     return [
         Problem(
-            f"{_boxes(number)} wait{'s' if number == 1 else ''}: {Waits(problem).label.lower()}",
-            "Only measuring them is in the budget, nothing else that they cost"
+            say_count(
+                "{count:,} box waits: {what}",
+                "{count:,} boxes wait: {what}",
+                number,
+                what=str(Waits(problem).label).lower(),
+            ),
+            say("Only measuring them is in the budget, nothing else that they cost")
             if problem in TO_MEASURE
-            else "Nothing of what they cost is in the budget",
+            else say("Nothing of what they cost is in the budget"),
             TO_DO[Waits(problem)],
             Target("waiting"),
         )
@@ -115,16 +121,19 @@ def waiting_problems(waiting: dict[str, int]) -> list[Problem]:
 def _unplanned_problem(number: int) -> list[Problem]:
     if not number:
         return []
-    objects = "1 object was" if number == 1 else f"{number:,} objects were"
     return [
         Problem(
-            f"{objects} added since the campaign was planned",
-            "No box for them is in the budget",
-            "Plan the campaign again",
+            say_count(
+                "{count:,} object was added since the campaign was planned",
+                "{count:,} objects were added since the campaign was planned",
+                number,
+            ),
+            say("No box for them is in the budget"),
+            say("Plan the campaign again"),
             Target("waiting"),
         )
     ]
 
 
 def _boxes(number: int) -> str:
-    return "1 box" if number == 1 else f"{number:,} boxes"
+    return say_count("{count:,} box", "{count:,} boxes", number)

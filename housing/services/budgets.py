@@ -34,6 +34,7 @@ from housing.services.budget_content import content_of
 from housing.services.budget_figures import BudgetFigures, budget_figures
 from housing.services.ranges import simulate_budget
 from objects.core.refusals import Refusal
+from objects.core.words import say
 
 type Told = Callable[..., object]
 
@@ -75,9 +76,9 @@ def assemble(
 
 def _no_box(campaign: Campaign) -> Problem:
     return Problem(
-        f"No box of “{campaign}” is planned",
-        "The budget has nothing in it",
-        "See what its boxes wait for",
+        say("No box of “{campaign}” is planned", campaign=campaign),
+        say("The budget has nothing in it"),
+        say("See what its boxes wait for"),
         Target("waiting"),
     )
 
@@ -92,8 +93,13 @@ def make_budget(
     Raises BudgetRefused where the campaign was not planned yet.
     """
     if (plan := plan_of(campaign)) is None:
-        raise BudgetRefused(f"“{campaign}” has no plan yet. Plan it first; its budget comes with the plan.")
-    progress(5, "Reading boxes and sheets")
+        raise BudgetRefused(
+            say(
+                "“{campaign}” has no plan yet. Plan it first; its budget comes with the plan.",
+                campaign=campaign,
+            )
+        )
+    progress(5, say("Reading boxes and sheets"))
     figures, today = budget_figures(campaign), timezone.localdate()
     needs, lacking = material_needs(campaign, figures.terms, figures.planned_boxes)
     suppliers = supplier_terms()
@@ -108,12 +114,12 @@ def make_budget(
         today=today,
         more=[*figures.problems, *lacking],
     )
-    progress(30, "Sharing it out over the boxes")
+    progress(30, say("Sharing it out over the boxes"))
     causes = causes_of(campaign, figures.boxes, budget.lines, figures.of_step, figures.people)
     shares = share_lines(budget.lines, figures.boxes, figures.of_step, causes)
     simulation = None
     if with_range and budget.money:
-        progress(40, "Trying how uncertain it is")
+        progress(40, say("Trying how uncertain it is"))
         simulation = simulate_budget(
             terms=figures.terms, minutes=figures.minutes, times=figures.times, lines=budget.lines
         )
@@ -135,7 +141,7 @@ def make_budget(
     )
     content["sources"] = sources_of(campaign, figures.terms, budget.lines)
     content["suppliers"] = {one.key: _freight_terms(one) for one in suppliers}
-    progress(95, "Storing it")
+    progress(95, say("Storing it"))
     return _store(campaign, by, figures, budget, content, shares)
 
 
@@ -186,11 +192,15 @@ def freeze_budget(*, campaign: Campaign, name: str, by=None) -> Budget:
     Campaign.objects.select_for_update().get(pk=campaign.pk)
     live, name = live_budget(campaign), " ".join(name.split())
     if live is None:
-        raise BudgetRefused(f"“{campaign}” has no budget yet. Work it out first, then freeze it.")
+        raise BudgetRefused(
+            say("“{campaign}” has no budget yet. Work it out first, then freeze it.", campaign=campaign)
+        )
     if not name:
-        raise BudgetRefused("A baseline needs a name, such as the grant's, so that it is found again.")
+        raise BudgetRefused(say("A baseline needs a name, such as the grant's, so that it is found again."))
     if baselines(campaign).filter(name__iexact=name).exists():
-        raise BudgetRefused(f"There is a baseline “{name}” already. Give this one another name.")
+        raise BudgetRefused(
+            say("There is a baseline “{name}” already. Give this one another name.", name=name)
+        )
     phases = phases_to_json(phases_of(campaign))
     content = live.content | {"changed_when_frozen": changes_since(live), "phases": phases}
     kept = {f.attname: getattr(live, f.attname) for f in Budget._meta.concrete_fields if not f.primary_key}
@@ -209,7 +219,7 @@ def set_contingency(*, campaign: Campaign, percent: int) -> Budget:
     live = live_budget(campaign)
     if live is None or not live.content["range"]:
         raise BudgetRefused(
-            "How uncertain the budget is was not worked out yet. Work the budget out again, then choose."
+            say("How uncertain the budget is was not worked out yet. Work the budget out again, then choose.")
         )
     simulation = Simulation.from_json(live.content["range"])
     live.contingency = contingency(simulation.at(percent), live.money)

@@ -34,6 +34,7 @@ from housing.services.outdating import outdate
 from housing.services.plans import store_plan, waiting_blanks
 from housing.services.unchanged import UnchangedBoxes, unchanged_boxes
 from objects.core.refusals import Refusal
+from objects.core.words import say
 
 BLANK_FIELDS = ("part", "material", "x_mm", "y_mm", "flute_along", "geometry", "assembly")
 
@@ -65,7 +66,7 @@ def choose_design(*, campaign: Campaign, objects, design: Design | None) -> int:
 def set_batch(*, campaign: Campaign, objects, batch: int) -> int:
     """Set which batch some objects are due with. Returns how many; raises CampaignRefused below 1."""
     if batch < 1:
-        raise CampaignRefused(f"There is no batch {batch}. Batches are counted from 1.")
+        raise CampaignRefused(say("There is no batch {batch}. Batches are counted from 1.", batch=batch))
     with transaction.atomic():
         add_objects(campaign=campaign, objects=objects)
         return CampaignObject.objects.filter(campaign=campaign, object__in=objects).update(batch=batch)
@@ -85,10 +86,13 @@ def plan_campaign(
     """
     if not campaign.memberships.exists():
         raise CampaignRefused(
-            f"“{campaign}” has no objects yet. Choose objects in the object list and add them to it."
+            say(
+                "“{campaign}” has no objects yet. Choose objects in the object list and add them to it.",
+                campaign=campaign,
+            )
         )
     _refuse_at_bench(campaign)
-    progress(5, "Choosing designs")
+    progress(5, say("Choosing designs"))
     as_of = timezone.now()
     earlier = CuttingPlan.objects.filter(campaign=campaign).first() if keep else None
     choice = DesignChoice.of(campaign)
@@ -96,7 +100,7 @@ def plan_campaign(
     drafts = drafts_of(campaign, besides=unchanged.boxes)
     before = {draft.housing.pk: draft.housing.status for draft in drafts if draft.housing.pk}
     before |= dict.fromkeys(unchanged.boxes, Housing.Status.PLANNED)
-    progress(10, "Working out the blanks")
+    progress(10, say("Working out the blanks"))
     for draft in drafts:
         work_out(draft, choice.choose(draft.contents))
     refuse_too_large(campaign=campaign, drafts=drafts)
@@ -109,7 +113,7 @@ def plan_campaign(
         progress=progress,
     )
     with transaction.atomic():
-        progress(85, "Storing the plan")
+        progress(85, say("Storing the plan"))
         _refuse_if_moved(campaign, before, begun, earlier)
         _refuse_at_bench(campaign)
         _store(drafts, before, gone, by)
@@ -118,7 +122,7 @@ def plan_campaign(
                 Housing.objects.filter(pk__in=some).update(design_reason=reason, advice=json.loads(advice))
         plan = store_plan(campaign=campaign, layouts=layouts, as_of=as_of, by=by)
         assign_tasks(campaign=campaign)
-    progress(100, "Working out the budget")
+    progress(100, say("Working out the budget"))
     make_budget(campaign=campaign, by=by)
     return plan
 
@@ -126,10 +130,17 @@ def plan_campaign(
 def _refuse_at_bench(campaign: Campaign) -> None:
     """Raises CampaignRefused while somebody has a sheet of the plan at the bench: it must not move."""
     for sheet in sheets_at_bench(campaign):
-        whose = f", at the bench of {sheet.person}" if sheet.person else " at the bench"
+        whose = (
+            say(", at the bench of {person}", person=sheet.person) if sheet.person else say(" at the bench")
+        )
         raise CampaignRefused(
-            f"{sheet} of “{campaign}” was taken out of stock and is not cut yet{whose}. Note that it is "
-            "cut, or put it back on its page, and plan again then."
+            say(
+                "{sheet} of “{campaign}” was taken out of stock and is not cut yet{whose}. Note that it "
+                "is cut, or put it back on its page, and plan again then.",
+                sheet=sheet,
+                campaign=campaign,
+                whose=whose,
+            )
         )
 
 
@@ -138,13 +149,18 @@ def _refuse_if_moved(
 ) -> None:
     Campaign.objects.select_for_update().get(pk=campaign.pk)
     if earlier and not CuttingPlan.objects.filter(pk=earlier.pk, made_at=earlier.made_at).exists():
-        raise CampaignRefused(f"Somebody planned “{campaign}” meanwhile. Plan it again.")
+        raise CampaignRefused(
+            say("Somebody planned “{campaign}” meanwhile. Plan it again.", campaign=campaign)
+        )
     housings = Housing.objects.select_for_update().filter(campaign=campaign)
     now = dict(housings.values_list("pk", "status"))
     waiting = set(waiting_blanks(campaign).values_list("pk", flat=True))
     if not before.items() <= now.items() or waiting != {blank.pk for blank in begun}:
         raise CampaignRefused(
-            f"Somebody began or dropped a box of “{campaign}” while it was being planned. Plan it again."
+            say(
+                "Somebody began or dropped a box of “{campaign}” while it was being planned. Plan it again.",
+                campaign=campaign,
+            )
         )
 
 

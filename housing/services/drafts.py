@@ -13,6 +13,7 @@ from housing.models import Blank, Campaign, Design, HousedObject, Housing
 from housing.services.choosing import Choice
 from housing.services.housings import design_enclosure, set_sizes
 from housing.services.nesting import NeededBlank
+from objects.core.words import say
 from objects.models import CatalogueObject
 
 OPEN = (Housing.Status.WAITING, Housing.Status.PLANNED)
@@ -142,11 +143,11 @@ def work_out(draft: Draft, chosen: Choice, make: Maker = enclosure_of) -> None:
     for thing in draft.contents:
         which = f"{thing.number}: " if len(draft.contents) > 1 else ""
         if thing.size_state == CatalogueObject.SizeState.MISSING:
-            lacking = "Not fully measured. Measure height, width and depth."
+            lacking = say("Not fully measured. Measure height, width and depth.")
             draft.wait(Housing.Problem.UNMEASURED, which + lacking)
             return
         if thing.size_state == CatalogueObject.SizeState.CHECK:
-            draft.wait(Housing.Problem.CHECK, which + (thing.dimensions_note or "Check its size."))
+            draft.wait(Housing.Problem.CHECK, which + (thing.dimensions_note or say("Check its size.")))
             return
     if draft.design is None:
         draft.wait(Housing.Problem.NO_DESIGN, chosen.reason)

@@ -24,6 +24,7 @@ from boards.core.nesting import (
     nest,
 )
 from housing.models import CuttingPlan, PlannedBlank
+from objects.core.words import say
 
 MOST_OPENED = 12  # whole sheets with the most room left that others may still go on
 SAME_MM = 1e-3  # sides are kept to a ten thousandth of a mm
@@ -92,7 +93,7 @@ class EarlierSheet:
 
 def source_key(sheet_size: int | None, offcut: int | None) -> str:
     """What the nesting calls a sheet size, or an offcut on the rack."""
-    return f"offcut {offcut}" if offcut else str(sheet_size)
+    return say("offcut {offcut}", offcut=offcut) if offcut else str(sheet_size)
 
 
 def earlier_sheets(plan: CuttingPlan | None) -> Mapping[int, list[EarlierSheet]]:

@@ -18,6 +18,7 @@ from housing.core.orientation import (
 )
 from housing.models import Design
 from objects.core.lying import MayLie, MeasuredWith
+from objects.core.words import say, say_count
 from objects.models import CatalogueObject
 
 type Ways = Sequence[Orientation]
@@ -49,7 +50,13 @@ def _too_heavy(design: Design, contents: Sequence[CatalogueObject]) -> tuple[str
     if form.heaviest_g is None or grams <= form.heaviest_g:
         return ()
     most = form.heaviest_g / 1000
-    return (f"The contents weigh {grams / 1000:.1f} kg; this form is meant for up to {most:g} kg.",)
+    return (
+        say(
+            "The contents weigh {grams:.1f} kg; this form is meant for up to {most:g} kg.",
+            grams=grams / 1000,
+            most=most,
+        ),
+    )
 
 
 # ---- One object ------------------------------------------------------------------------------------------
@@ -99,8 +106,12 @@ def _too_large_for_a_cell(size: ObjectSize, tray: Enclosure, design: Design) -> 
     if size.width_mm <= wide and size.depth_mm <= deep:
         return ()
     return (
-        f"{size.width_mm:.1f} x {size.depth_mm:.1f} mm is taken for the size of a whole set, since it does "
-        "not go into one cell. To give single objects a cell each, house them together as a set.",
+        say(
+            "{width_mm:.1f} x {depth_mm:.1f} mm is taken for the size of a whole set, since it does "
+            "not go into one cell. To give single objects a cell each, house them together as a set.",
+            width_mm=size.width_mm,
+            depth_mm=size.depth_mm,
+        ),
     )
 
 
@@ -140,8 +151,12 @@ def _row_for(design: Design, members: Sequence[Ways]) -> tuple[Row, Enclosure]:
     row = in_a_row(members, float(design.side_allowance_mm))
     allowances = design.to_allowances() if form.is_padded else Allowances(0.0, 0.0)
     made = _made(design, _around(design, row.size, allowances))
-    apart = f", with {row.spacers.told}" if row.spacers else ""
-    note = f"{len(row.ways)} objects side by side, in their order from left to right{apart}."
+    apart = say(", with {spacers}", spacers=row.spacers.told) if row.spacers else ""
+    note = say(
+        "{count} objects side by side, in their order from left to right{apart}.",
+        count=len(row.ways),
+        apart=apart,
+    )
     spacers = (Supply(row.spacers.what, row.spacers.count),) if row.spacers else ()
     return row, replace(made, notes=(note, *made.notes), supplies=(*made.supplies, *spacers))
 
@@ -159,8 +174,16 @@ def _cells_for(design: Design, members: Sequence[Ways]) -> tuple[Cells, Enclosur
     high = cells.cell.height_mm + float(design.height_allowance_mm + design.lining_mm)
     given = {divided_tray.CELLS_X.key: cells.columns, divided_tray.CELLS_Y.key: cells.rows}
     made = _made(design, InnerSize(cells.x_mm, cells.y_mm, high), given)
-    free = f" {cells.empty} {'cell stays' if cells.empty == 1 else 'cells stay'} free." if cells.empty else ""
-    note = f"{len(cells.ways)} objects, one in a cell, row by row from the front left.{free}"
+    free = (
+        " " + say_count("{count} cell stays free.", "{count} cells stay free.", cells.empty)
+        if cells.empty
+        else ""
+    )
+    note = say(
+        "{count} objects, one in a cell, row by row from the front left.{free}",
+        count=len(cells.ways),
+        free=free,
+    )
     return cells, replace(made, notes=(note, *made.notes))
 
 
@@ -169,7 +192,13 @@ def _why(area_mm2: float, most_mm2: float) -> tuple[str, ...]:
     mine, other = (f"{area / MM2_PER_M2:.2f} m²" for area in (area_mm2, most_mm2))
     if mine == other:
         return ()
-    return (f"The objects lie so that the box takes {mine} of board; otherwise it would take up to {other}.",)
+    return (
+        say(
+            "The objects lie so that the box takes {mine} of board; otherwise it would take up to {other}.",
+            mine=mine,
+            other=other,
+        ),
+    )
 
 
 def _how_they_lie(contents: Sequence[CatalogueObject], ways: Ways) -> tuple[list[str], list[str]]:
@@ -178,11 +207,12 @@ def _how_they_lie(contents: Sequence[CatalogueObject], ways: Ways) -> tuple[list
     for thing, way in zip(contents, ways, strict=True):
         lying.setdefault(way.words, []).append(thing.number)
     turned = [f"{words}: {', '.join(numbers)}" for words, numbers in lying.items() if words]
-    lie = [f"To go in {'; '.join(turned)}."] if turned else []
+    lie = [say("To go in {turned}.", turned="; ".join(turned))] if turned else []
     slender = [thing.number for thing, way in zip(contents, ways, strict=True) if is_slender(way.size)]
-    tip = (
-        f"Tall on a narrow base and easily tipped: {', '.join(slender)}. Hold them on all sides, or ask a "
-        "conservator whether they may be laid down."
+    tip = say(
+        "Tall on a narrow base and easily tipped: {slender}. Hold them on all sides, or ask a "
+        "conservator whether they may be laid down.",
+        slender=", ".join(slender),
     )
     return lie, [tip] if slender else []
 

@@ -4,6 +4,7 @@ from django.db import transaction
 
 from housing.models import Grade
 from objects.core.refusals import Refusal
+from objects.core.words import say
 
 NAMED = 3  # people named in a refusal
 
@@ -18,9 +19,14 @@ def delete_grade(*, grade: Grade) -> None:
     grade = Grade.objects.select_for_update().get(pk=grade.pk)
     people = [person.name for person in grade.people.order_by("name")]
     if people:
-        more = f" and {len(people) - NAMED} more" if len(people) > NAMED else ""
+        more = say(" and {count} more", count=len(people) - NAMED) if len(people) > NAMED else ""
         raise GradeRefused(
-            f"“{grade}” is the grade of {', '.join(people[:NAMED])}{more}. Give them another grade, or rates "
-            "of their own, then delete it."
+            say(
+                "“{grade}” is the grade of {people}{more}. Give them another grade, or rates of their "
+                "own, then delete it.",
+                grade=grade,
+                people=", ".join(people[:NAMED]),
+                more=more,
+            )
         )
     grade.delete()

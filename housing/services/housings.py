@@ -14,6 +14,7 @@ from housing.models import Campaign, HousedObject, Housing, HousingEvent, Task, 
 from housing.services.enclosing import design_enclosure
 from housing.services.outdating import outdate
 from objects.core.refusals import Refusal
+from objects.core.words import say
 from objects.models import CatalogueObject
 
 Status = Housing.Status
@@ -72,8 +73,13 @@ def move_housing(*, housing: Housing, status: str, by=None, note: str = "") -> H
     housing = Housing.objects.select_for_update().get(pk=housing.pk)
     if status not in NEXT[housing.status]:
         raise HousingRefused(
-            f"{housing} is “{housing.get_status_display()}” and cannot become "
-            f"“{Status(status).label}” from there. Reload the page to see where it stands now."
+            say(
+                "{housing} is “{status}” and cannot become “{label}” from there. Reload the page to see "
+                "where it stands now.",
+                housing=housing,
+                status=housing.get_status_display(),
+                label=Status(status).label,
+            )
         )
     housing.status = status
     if status == Status.DROPPED:
@@ -96,8 +102,13 @@ def move_back(*, housing: Housing, status: str, by=None, note: str) -> Housing:
     housing = Housing.objects.select_for_update().get(pk=housing.pk)
     if housing.status not in NEXT[status] or housing.status == Status.DROPPED:
         raise HousingRefused(
-            f"{housing} is “{housing.get_status_display()}” by now and cannot go back to "
-            f"“{Status(status).label}”. Reload the page to see where it stands."
+            say(
+                "{housing} is “{status}” by now and cannot go back to “{label}”. Reload the page to see "
+                "where it stands.",
+                housing=housing,
+                status=housing.get_status_display(),
+                label=Status(status).label,
+            )
         )
     housing.status = status
     housing.save(update_fields=["status"])
@@ -124,30 +135,39 @@ def house_together(*, contents: Sequence[CatalogueObject], campaign, by=None) ->
     Raises HousingRefused when fewer than two objects are given or one already has a housing in hand.
     """
     if len(contents) < 2:
-        raise HousingRefused("A set needs at least two objects. Tick the objects that belong together.")
+        raise HousingRefused(say("A set needs at least two objects. Tick the objects that belong together."))
     if len(contents) > MOST_IN_CELLS:
         raise HousingRefused(
-            f"{len(contents)} objects are too many for one box; a tray with dividers takes at most "
-            f"{MOST_IN_CELLS}. Tick only those that belong together."
+            say(
+                "{count} objects are too many for one box; a tray with dividers takes at most "
+                "{most_in_cells}. Tick only those that belong together.",
+                count=len(contents),
+                most_in_cells=MOST_IN_CELLS,
+            )
         )
     ties = HousedObject.objects.filter(object__in=contents, is_live=True).select_related("housing", "object")
     for tie in ties:
         if tie.housing.status not in (Status.WAITING, Status.PLANNED):
             raise HousingRefused(
-                f"{tie.object.number} already has {tie.housing} ({tie.housing.get_status_display()}). "
-                "Leave it out of the set, or drop that housing first."
+                say(
+                    "{object_number} already has {housing} ({status}). Leave it out of the set, or drop that "
+                    "housing first.",
+                    object_number=tie.object.number,
+                    housing=tie.housing,
+                    status=tie.housing.get_status_display(),
+                )
             )
     for housing in {tie.housing for tie in ties}:
-        move_housing(housing=housing, status=Status.DROPPED, by=by, note="Joined into a set")
+        move_housing(housing=housing, status=Status.DROPPED, by=by, note=say("Joined into a set"))
     housing = Housing.objects.create(
         campaign=campaign,
         status=Status.WAITING,
         problem=Housing.Problem.NO_DESIGN,
-        problem_note="Plan the campaign to give this set a design and a size.",
+        problem_note=say("Plan the campaign to give this set a design and a size."),
     )
     HousedObject.objects.bulk_create(
         HousedObject(housing=housing, object=thing, position=position)
         for position, thing in enumerate(contents, start=1)
     )
-    HousingEvent.objects.create(housing=housing, status=housing.status, by=by, note="Set made")
+    HousingEvent.objects.create(housing=housing, status=housing.status, by=by, note=say("Set made"))
     return housing

@@ -4,6 +4,7 @@ from django.db import transaction
 from django.db.models import QuerySet
 
 from housing.models import HousedObject, Housing
+from objects.core.words import say_count
 from objects.models import CatalogueObject
 from objects.services.need import NeedRefused, record_need
 
@@ -20,11 +21,18 @@ def state_needs(*, objects: QuerySet[CatalogueObject], need: str, note: str = ""
         object__in=objects, is_live=True, housing__status=Housing.Status.HOUSED
     ).order_by("object__number_key")
     if need and (tie := housed.select_related("object", "housing").first()):
-        number = housed.count()
-        others = f" and {number - 1} other{'s' if number > 2 else ''} lie" if number > 1 else " lies"
+        housed_number = housed.count()
         raise NeedRefused(
-            f"{tie.object.number}{others} in a box made for it. Nothing is stored. If {tie.housing} is no "
-            "good, drop it on the object's page first; then the object counts as unhoused again."
+            say_count(
+                "{number} lies in a box made for it. Nothing is stored. If {box} is no good, drop it on the "
+                "object's page first; then the object counts as unhoused again.",
+                "{number} and others, {count} in all, lie in a box made for them. Nothing is stored. If "
+                "{box} is "
+                "no good, drop it on the object's page first; then the object counts as unhoused again.",
+                housed_number,
+                number=tie.object.number,
+                box=tie.housing,
+            )
         )
     return record_need(objects=things, need=need, note=note, by=by)
 

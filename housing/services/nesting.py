@@ -31,6 +31,7 @@ from housing.services.earlier_sheets import (
     whole_sheets,
 )
 from objects.core.refusals import Refusal
+from objects.core.words import say
 
 # Is told how far the work is in per cent, what is being done, and figures to show; answers whether to stop
 # with the best so far.
@@ -148,8 +149,14 @@ def refuse_too_large(*, campaign: Campaign, drafts: list) -> None:
             others = [face for of, kept in faces.items() if of != board.pk for face in kept]
             draft.wait(
                 Housing.Problem.TOO_LARGE,
-                f"The {blank.part} needs a blank of {along:.0f} mm along by {across:.0f} mm across the "
-                f"flutes, larger than every sheet of {board.code}. "
+                say(
+                    "The {part} needs a blank of {along:.0f} mm along by {across:.0f} mm across the flutes, "
+                    "larger than every sheet of {code}. ",
+                    part=blank.part,
+                    along=along,
+                    across=across,
+                    code=board.code,
+                )
                 + " ".join(ways_out(along, across, own, others)),
             )
             break
@@ -180,7 +187,8 @@ def nest_blanks(
         board, share = boards[board_id], len(of_board) / in_all
         watch = _watch(campaign, board, of_board, progress, done / in_all, share)
         progress(
-            BEGIN + round((END - BEGIN) * done / in_all), f"Nesting {len(of_board)} blanks of {board.code}"
+            BEGIN + round((END - BEGIN) * done / in_all),
+            say("Nesting {count} blanks of {code}", count=len(of_board), code=board.code),
         )
         layouts.append(
             _nest_board(campaign, board, of_board, earlier.get(board_id, []), watch, share, prices)
@@ -203,8 +211,12 @@ def _watch(
         }
         if standing.least.cost:
             above = float(standing.cost / standing.least.cost - 1) * 100
-            figures["above the least possible"] = f"at most {above:.1f} %"
-        return bool(progress(percent, f"Nesting {len(needed)} blanks of {board.code}", figures))
+            figures["above the least possible"] = say("at most {above:.1f} %", above=above)
+        return bool(
+            progress(
+                percent, say("Nesting {count} blanks of {code}", count=len(needed), code=board.code), figures
+            )
+        )
 
     return watch
 
@@ -230,11 +242,22 @@ def _nest_board(
     if whole and layout.unplaced:  # they take the stock that others need
         layout = lay_out_beside([], [], pieces, sheets, rules, seconds, watch)
     if faults := check(layout, pieces, sheets, rules):
-        raise PlanRefused(f"The plan for {board.code} is not valid ({faults[0]}); nothing was stored.")
+        raise PlanRefused(
+            say(
+                "The plan for {code} is not valid ({faults}); nothing was stored.",
+                code=board.code,
+                faults=faults[0],
+            )
+        )
     if layout.unplaced:
         raise PlanRefused(
-            f"{len(layout.unplaced)} blanks of {board.code} found no sheet: {layout.unplaced[0].reason} "
-            "Mark a sheet size of this board as “can be bought”, or choose another board."
+            say(
+                "{count} blanks of {code} found no sheet: {reason} Mark a sheet size of this board as "
+                "“can be bought”, or choose another board.",
+                count=len(layout.unplaced),
+                code=board.code,
+                reason=layout.unplaced[0].reason,
+            )
         )
     return BoardLayout(
         board,
@@ -263,7 +286,9 @@ def _sources(
         if size.is_offered or size.in_stock:
             sources[source_key(size.pk, None)] = _sheet(size, prices.get(size.pk, size.price)), size
     if not sources:
-        raise PlanRefused(f"{board.code} has no sheet size. Enter one on the board's page, then plan again.")
+        raise PlanRefused(
+            say("{code} has no sheet size. Enter one on the board's page, then plan again.", code=board.code)
+        )
     return sources
 
 
@@ -283,7 +308,9 @@ def _sheet(size: SheetSize, price: Decimal) -> Sheet:
 def sheet_face(size: SheetSize, trim_mm: float) -> SheetFace:
     """What of a sheet can be used, its edges trimmed off."""
     return SheetFace(
-        f"a sheet of {size}", float(size.along_mm) - 2 * trim_mm, float(size.across_mm) - 2 * trim_mm
+        say("a sheet of {size}", size=size),
+        float(size.along_mm) - 2 * trim_mm,
+        float(size.across_mm) - 2 * trim_mm,
     )
 
 

@@ -19,6 +19,7 @@ from housing.services.choosing import Choice, DesignChoice
 from housing.services.drafts import Draft, drafts_of, enclosure_of, work_out
 from housing.services.enclosing import measured
 from housing.services.nesting import Progress
+from objects.core.words import say, say_count
 
 BUFFERED = {"buffered": True, "unbuffered": False}
 TELL_EVERY = 200  # boxes between two reports of how far it is
@@ -54,7 +55,10 @@ def boxes_of_scenario(
     found.left_out = len(drafts) - len(asked)
     for number, draft in enumerate(asked):
         if number % TELL_EVERY == 0:
-            progress(2 + 10 * number // len(asked), f"Working out box {number + 1:,} of {len(asked):,}")
+            progress(
+                2 + 10 * number // len(asked),
+                say("Working out box {number:,} of {count:,}", number=number + 1, count=len(asked)),
+            )
         chosen = swaps.apply(choice.choose(draft.contents))
         if not (sizes and sizes.work_out(draft, chosen)):
             work_out(draft, chosen)
@@ -111,9 +115,12 @@ class _Swaps:
     def notes(self) -> Iterator[Problem]:
         if self.against:
             yield Problem(
-                f"The other board is buffered, or unbuffered, against the rules for {_boxes(self.against)}",
-                "These boxes would lie on a board that the rules advise against",
-                "Take another board, or ask a conservator before it is bought",
+                say(
+                    "The other board is buffered, or unbuffered, against the rules for {boxes}",
+                    boxes=_boxes(self.against),
+                ),
+                say("These boxes would lie on a board that the rules advise against"),
+                say("Take another board, or ask a conservator before it is bought"),
                 Target("rules"),
                 makes_incomplete=False,
             )
@@ -168,9 +175,12 @@ class _StandardSizes:
     def notes(self) -> Iterator[Problem]:
         if self.custom:
             yield Problem(
-                f"{_boxes(self.custom)} made to measure, since no standard size was found to hold them",
-                "They are in the figures, in sizes of their own",
-                "Find the family of sizes again if many objects have come or changed since",
+                say(
+                    "{boxes} made to measure, since no standard size was found to hold them",
+                    boxes=_boxes(self.custom),
+                ),
+                say("They are in the figures, in sizes of their own"),
+                say("Find the family of sizes again if many objects have come or changed since"),
                 Target("sizes"),
                 makes_incomplete=False,
             )
@@ -235,24 +245,27 @@ def _notes_on_buying(found: WorkedOut, price_list: list[ListedBox]) -> Iterator[
     target = Target("ready_made")
     if not price_list:
         yield Problem(
-            "The price list of ready-made boxes is empty", "Every box is made",
-            "Enter the sizes that can be bought", target, makes_incomplete=False,
+            say("The price list of ready-made boxes is empty"), say("Every box is made"),
+            say("Enter the sizes that can be bought"), target, makes_incomplete=False,
         )  # fmt: skip
     for one in price_list:
         if told := one.fault or one.doubt:
             yield Problem(
                 f"{one.box.name}: {told[0].lower()}{told[1:]}",
-                "It is not bought" if one.fault else "It is bought at that price all the same",
-                "Correct it on the price list, or take it off",
+                say("It is not bought") if one.fault else say("It is bought at that price all the same"),
+                say("Correct it on the price list, or take it off"),
                 target,
                 makes_incomplete=False,
             )
     asking = sum(bool(_asked_standards(draft)) for draft, _ in found.bought)
     if asking:
         yield Problem(
-            f"Board that meets certain standards is asked for in {_boxes(asking)} that would be bought",
-            "The price list does not say what a box is made of",
-            "Have the supplier state it before you buy",
+            say(
+                "Board that meets certain standards is asked for in {boxes} that would be bought",
+                boxes=_boxes(asking),
+            ),
+            say("The price list does not say what a box is made of"),
+            say("Have the supplier state it before you buy"),
             target,
             makes_incomplete=False,
         )
@@ -263,4 +276,4 @@ def _asked_standards(draft: Draft) -> list[str]:
 
 
 def _boxes(number: int) -> str:
-    return f"{number:,} box{'' if number == 1 else 'es'}"
+    return say_count("{count:,} box", "{count:,} boxes", number)

@@ -33,6 +33,7 @@ from housing.services.scenario_boxes import WorkedOut
 from housing.services.scenario_facts import ScenarioFacts, facts_of_scenario
 from housing.services.scenario_sheets import ScenarioSheets, sheets_of_scenario
 from housing.services.scenario_work import GivenOut, give_out, workers_of
+from objects.core.words import say, say_count
 
 WAITING = Housing.Status.WAITING
 
@@ -59,13 +60,17 @@ def budget_of_scenario(
     facts = facts_of_scenario(campaign, boxes)
     if not facts.boxes:
         raise ScenarioRefused(
-            f"Not one box is left to be made or bought: {boxes.left_out:,} are left out and "
-            f"{len(boxes.waiting):,} wait for something. Choose other objects, or see what they wait for."
+            say(
+                "Not one box is left to be made or bought: {left_out:,} are left out and {count:,} wait "
+                "for something. Choose other objects, or see what they wait for.",
+                left_out=boxes.left_out,
+                count=len(boxes.waiting),
+            )
         )
     sheets = sheets_of_scenario(campaign, differences, boxes, progress)
-    progress(85, "Giving out the work")
+    progress(85, say("Giving out the work"))
     figures, given = _worked_by(campaign, differences, terms, facts, boxes)
-    progress(90, "Adding up the money")
+    progress(90, say("Adding up the money"))
     needs, lacking = material_needs(campaign, terms, facts.boxes, sheets.by_size, differences.prices, today)
     budget = assemble(
         campaign=altered,
@@ -79,7 +84,7 @@ def budget_of_scenario(
         more=[*figures.problems, *lacking, *boxes.notes, *_doubts(campaign, differences, given)],
     )
     if budget.money:
-        progress(94, "Drawing how far the money may be off")
+        progress(94, say("Drawing how far the money may be off"))
         drawn = simulate_budget(terms=terms, minutes=figures.minutes, times=figures.times, lines=budget.lines)
         most = contingency(drawn.at(terms.contingency_percent), budget.money)
         budget = replace(budget, contingency=most)
@@ -164,7 +169,7 @@ def _bought(boxes: WorkedOut, today: date) -> Iterator[MaterialNeed]:
             what=box.name,
             unit="box",
             needed=Decimal(counts[box.pk]),
-            computed_from=f"{counts[box.pk]:,} boxes that hold what is needed",
+            computed_from=say("{counts:,} boxes that hold what is needed", counts=counts[box.pk]),
             target=Target("ready_made", str(box.pk)),
             price=box.price,
             pack=Decimal(box.pack),
@@ -179,17 +184,22 @@ def _doubts(campaign: Campaign, differences: Differences, given: GivenOut) -> It
     """Work that nobody can do, and people who take part without hours."""
     for reason, number in given.nobody.items():
         yield Problem(
-            f"{number:,} step{'s have' if number != 1 else ' has'} nobody: {reason}",
-            "The day on which the work is done is not known",
-            "Give people the skills or the hours, or take others in",
+            say_count(
+                "{count:,} step has nobody: {reason}",
+                "{count:,} steps have nobody: {reason}",
+                number,
+                reason=reason,
+            ),
+            say("The day on which the work is done is not known"),
+            say("Give people the skills or the hours, or take others in"),
             Target("people"),
             makes_incomplete=False,
         )
     for person in campaign.people.filter(is_active=True, hours_per_week=0).exclude(pk__in=differences.people):
         yield Problem(
-            f"{person} has no hours a week",
-            "Nothing can be given to them",
-            "Enter hours a week for them, here or on their page",
+            say("{person} has no hours a week", person=person),
+            say("Nothing can be given to them"),
+            say("Enter hours a week for them, here or on their page"),
             Target("person", str(person.pk)),
             makes_incomplete=False,
         )

@@ -8,6 +8,7 @@ from boards.models import Board
 from housing.core.scenarios import Differences, ReadyMade, ScenarioRefused, to_json
 from housing.models import Campaign, Scenario
 from housing.queries.scenarios import designs_in_use, free_name
+from objects.core.words import say
 
 
 @dataclass(frozen=True)
@@ -43,7 +44,7 @@ def preset(*, campaign: Campaign, key: str) -> Scenario:
         "board": lambda: _another_board(campaign),
     }
     if key not in begin:
-        raise ScenarioRefused("There is no such scenario to begin from. This one begins blank.")
+        raise ScenarioRefused(say("There is no such scenario to begin from. This one begins blank."))
     differences = begin[key]()
     return Scenario(
         campaign=campaign, name=free_name(campaign, NAMES.get(key, "")), differences=to_json(differences)
@@ -54,8 +55,10 @@ def _standard_sizes(campaign: Campaign) -> Differences:
     family = campaign.size_families.exclude(made_at=None).order_by("-made_at").first()
     if family is None:
         raise ScenarioRefused(
-            "There is no family of standard sizes yet. Find one on the campaign's page of standard sizes, "
-            "then begin this scenario again."
+            say(
+                "There is no family of standard sizes yet. Find one on the campaign's page of standard "
+                "sizes, then begin this scenario again."
+            )
         )
     return Differences(sizes=family.pk)
 
@@ -65,7 +68,7 @@ def _another_board(campaign: Campaign) -> Differences:
     used = Board.objects.filter(designs__in=designs_in_use(campaign))
     most = used.annotate(number=Count("pk")).order_by("-number", "code").first()
     if most is None:
-        raise ScenarioRefused("No design of the campaign names a board yet. Enter designs first.")
+        raise ScenarioRefused(say("No design of the campaign names a board yet. Enter designs first."))
     others = (
         Board.objects.filter(withdrawn_on=None, is_buffered=most.is_buffered, sheet_sizes__isnull=False)
         .exclude(pk=most.pk)
@@ -74,5 +77,5 @@ def _another_board(campaign: Campaign) -> Differences:
     )
     thicker = others.filter(caliper_mm__gte=most.caliper_mm).first() or others.last()
     if thicker is None:
-        raise ScenarioRefused("There is no other board with a sheet size to take. Enter one first.")
+        raise ScenarioRefused(say("There is no other board with a sheet size to take. Enter one first."))
     return Differences(board={most.pk: thicker.pk})

@@ -19,6 +19,7 @@ from housing.services.jobs import runs, start_job
 from housing.services.nesting import PlanRefused, Progress
 from housing.services.scenario_boxes import boxes_of_scenario
 from housing.services.scenario_budget import budget_of_scenario
+from objects.core.words import say
 
 MOST_SCENARIOS = 12  # of a campaign; more columns than that nobody compares
 
@@ -61,8 +62,12 @@ def _refuse_too_many(campaign: Campaign) -> None:
     Campaign.objects.select_for_update().get(pk=campaign.pk)
     if campaign.scenarios.count() >= MOST_SCENARIOS:
         raise ScenarioRefused(
-            f"“{campaign}” has {MOST_SCENARIOS} scenarios, and more cannot be compared at a glance. Delete "
-            "one first."
+            say(
+                "“{campaign}” has {most_scenarios} scenarios, and more cannot be compared at a glance. "
+                "Delete one first.",
+                campaign=campaign,
+                most_scenarios=MOST_SCENARIOS,
+            )
         )
 
 
@@ -92,11 +97,16 @@ def _work_out(scenario: Scenario, progress: Progress) -> _Outcome:
     campaign, today = scenario.campaign, timezone.localdate()
     differences = read(scenario.differences)
     if not campaign.memberships.exists():
-        raise ScenarioRefused(f"“{campaign}” has no objects yet. Add some to it, then work this out again.")
+        raise ScenarioRefused(
+            say(
+                "“{campaign}” has no objects yet. Add some to it, then work this out again.",
+                campaign=campaign,
+            )
+        )
     if faults := list(faults_of(campaign, differences, today)):
         raise ScenarioRefused(" ".join(faults))
     made_at, inputs = timezone.now(), inputs_of_scenario(inputs_now(campaign), differences)
-    progress(1, "Choosing designs")
+    progress(1, say("Choosing designs"))
     boxes = boxes_of_scenario(
         campaign, differences, _family(differences), boxes_on_the_list(today=today), progress
     )
@@ -117,7 +127,10 @@ def _store(scenario: Scenario, outcome: _Outcome) -> Scenario:
     now = Scenario.objects.select_for_update().filter(pk=scenario.pk).first()
     if now is None or now.differences != scenario.differences:
         raise ScenarioRefused(
-            f"“{scenario}” was changed or deleted while it was being worked out. Work it out again."
+            say(
+                "“{scenario}” was changed or deleted while it was being worked out. Work it out again.",
+                scenario=scenario,
+            )
         )
     now.made_at, now.result = outcome.made_at, outcome.result
     now.save(update_fields=["made_at", "result"])
@@ -136,12 +149,16 @@ def start_scenarios(*, campaign: Campaign, scenarios: Sequence[Scenario], by: An
     Raises ScenarioRefused where there is none.
     """
     if not scenarios:
-        raise ScenarioRefused(f"“{campaign}” has no scenarios yet. Add one first.")
+        raise ScenarioRefused(say("“{campaign}” has no scenarios yet. Add one first.", campaign=campaign))
     one = scenarios[0]
-    what = f"“{one}” of {campaign}" if len(scenarios) == 1 else f"{len(scenarios)} scenarios of {campaign}"
+    what = (
+        say("“{one}” of {campaign}", one=one, campaign=campaign)
+        if len(scenarios) == 1
+        else say("{count} scenarios of {campaign}", count=len(scenarios), campaign=campaign)
+    )
     return start_job(
         kind=Job.Kind.SCENARIO,
-        title=f"Work out {what}"[:200],
+        title=say("Work out {what}", what=what)[:200],
         parameters={"campaign": campaign.pk, "scenarios": [scenario.pk for scenario in scenarios]},
         by=by,
     )
@@ -160,7 +177,9 @@ def _run_scenarios(job: Job, progress: Progress) -> dict[str, str]:
         try:
             worked.append((scenario, _work_out(scenario, tell)))
         except (ScenarioRefused, PlanRefused) as fault:
-            refused.append(f"“{scenario}” could not be worked out: {fault}")
+            refused.append(
+                say("“{scenario}” could not be worked out: {fault}", scenario=scenario, fault=fault)
+            )
     with transaction.atomic():
         for scenario, outcome in worked:
             try:
@@ -171,7 +190,10 @@ def _run_scenarios(job: Job, progress: Progress) -> dict[str, str]:
         raise ScenarioRefused(" ".join(refused))
     return {
         "message": " ".join(
-            [f"{len(scenarios) - len(refused)} worked out; the campaign is as it was.", *refused]
+            [
+                say("{count} worked out; the campaign is as it was.", count=len(scenarios) - len(refused)),
+                *refused,
+            ]
         ),
         "result_url": reverse("housing:scenario-list", args=[job.parameters["campaign"]]),
     }

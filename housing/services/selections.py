@@ -14,6 +14,7 @@ from housing.services.campaigns import set_batch
 from housing.services.jobs import runs, start_job
 from housing.services.nesting import Progress
 from housing.services.scenarios import save_scenario
+from objects.core.words import say
 from objects.models import CatalogueObject
 
 MINUTES_PER_HOUR = 60
@@ -28,12 +29,12 @@ def find_selection(*, selection: Selection, progress: Progress = lambda *told: N
     campaign, as_of = selection.campaign, timezone.now()
     candidates, objects = candidates_of(campaign)
     offers = offers_of(campaign)
-    progress(10, f"Choosing among {len(candidates):,} boxes")
+    progress(10, say("Choosing among {count:,} boxes", count=len(candidates)))
     limits = limits_of(selection, objects)
     found = select(candidates, offers, limits)
-    progress(50, "Finding out what a little more would add")
+    progress(50, say("Finding out what a little more would add"))
     gains = next_gains(candidates, offers, limits, found)
-    progress(95, "Storing the choice")
+    progress(95, say("Storing the choice"))
     known = {one.key: one for one in candidates}
     result = {
         "boxes": list(found.chosen),
@@ -65,7 +66,9 @@ def find_selection(*, selection: Selection, progress: Progress = lambda *told: N
     with transaction.atomic():
         now = Selection.objects.select_for_update(of=("self",)).filter(pk=selection.pk).first()
         if now is None or _asked(now) != _asked(selection):
-            raise SelectionRefused(f"“{selection}” was changed or deleted meanwhile. Choose again.")
+            raise SelectionRefused(
+                say("“{selection}” was changed or deleted meanwhile. Choose again.", selection=selection)
+            )
         now.made_at, now.result = as_of, result
         now.save(update_fields=["made_at", "result"])
     return now
@@ -86,8 +89,11 @@ def limits_of(selection: Selection, objects: dict[str, list[int]]) -> Limits:
     if lacking:
         numbers = CatalogueObject.objects.filter(pk__in=lacking).values_list("number", flat=True)
         raise SelectionRefused(
-            f"{', '.join(sorted(numbers)[:5])} must be in, but no box that is still to be made in this "
-            "campaign holds it. Plan the campaign again, or take it off the list."
+            say(
+                "{sorted} must be in, but no box that is still to be made in this campaign holds it. "
+                "Plan the campaign again, or take it off the list.",
+                sorted=", ".join(sorted(numbers)[:5]),
+            )
         )
     today = timezone.localdate()
     workers = workers_until(selection.campaign, selection.ends_on, today) if selection.ends_on else None
@@ -106,7 +112,7 @@ def start_selecting(*, selection: Selection, by: Any = None) -> Job:
     """Have a choice made in the background."""
     return start_job(
         kind=Job.Kind.SELECT,
-        title=f"Choose for “{selection}”"[:200],
+        title=say("Choose for “{selection}”", selection=selection)[:200],
         parameters={"campaign": selection.campaign_id, "selection": selection.pk},
         by=by,
     )
@@ -116,10 +122,10 @@ def start_selecting(*, selection: Selection, by: Any = None) -> Job:
 def _run_selecting(job: Job, progress: Progress) -> dict[str, str]:
     found = Selection.objects.select_related("campaign").filter(pk=job.parameters["selection"]).first()
     if found is None:
-        raise SelectionRefused("The limits were deleted meanwhile.")
+        raise SelectionRefused(say("The limits were deleted meanwhile."))
     done = find_selection(selection=found, progress=progress)
     return {
-        "message": f"{len(done.result['chosen']):,} objects are chosen.",
+        "message": say("{count:,} objects are chosen.", count=len(done.result["chosen"])),
         "result_url": reverse("housing:selection-detail", args=[found.campaign_id, found.pk]),
     }
 
@@ -127,7 +133,7 @@ def _run_selecting(job: Job, progress: Progress) -> dict[str, str]:
 @transaction.atomic
 def scenario_of_selection(*, selection: Selection, by: Any = None) -> Scenario:
     """A scenario of the campaign with the chosen objects only, whose sheets are nested for real."""
-    name = f"Within a limit: {selection}"[:120]
+    name = say("Within a limit: {selection}", selection=selection)[:120]
     differences = {"only_objects": selection.result["chosen"]}
     return save_scenario(
         scenario=Scenario(campaign=selection.campaign, name=name, differences=differences), by=by

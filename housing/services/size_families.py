@@ -23,6 +23,7 @@ from housing.services.housings import set_sizes
 from housing.services.jobs import runs, start_job
 from housing.services.nesting import Progress
 from housing.services.scenarios import save_scenario
+from objects.core.words import say
 
 CURVE_TO = 12
 MINUTES_PER_HOUR = 60
@@ -70,7 +71,14 @@ class BoxCost:
             )
         except (EnclosureError, BoardRefused) as refused:
             raise SizesRefused(
-                f"“{design}” cannot be made {size.x:.0f} × {size.y:.0f} × {size.z:.0f} mm inside: {refused}"
+                say(
+                    "“{design}” cannot be made {x:.0f} × {y:.0f} × {z:.0f} mm inside: {refused}",
+                    design=design,
+                    x=size.x,
+                    y=size.y,
+                    z=size.z,
+                    refused=refused,
+                )
             ) from refused
         set_sizes(housing, made)
         blanks = [Blank.from_part(housing, part) for part in made.parts]
@@ -86,20 +94,24 @@ def find_sizes(*, family: SizeFamily, progress: Progress = lambda *told: None) -
     Raises SizesRefused where there is nothing to look for, or the family was changed meanwhile.
     """
     as_of, needs = timezone.now(), needs_of(family)
-    progress(2, f"Reading {len(needs):,} boxes")
+    progress(2, say("Reading {count:,} boxes", count=len(needs)))
     found = choose_sizes(
         [need for _, need in needs],
         BoxCost(family),
         most_sizes=family.sizes_wanted,
         slack_mm=float(family.slack_mm),
         curve_to=max(CURVE_TO, family.sizes_wanted),
-        watch=lambda done, of: progress(5 + 90 * done // of, f"Looking for the best {done + 1} sizes"),
+        watch=lambda done, of: progress(
+            5 + 90 * done // of, say("Looking for the best {done} sizes", done=done + 1)
+        ),
     )
-    progress(97, "Storing the sizes")
+    progress(97, say("Storing the sizes"))
     with transaction.atomic():
         now = SizeFamily.objects.select_for_update(of=("self",)).filter(pk=family.pk).first()
         if now is None or _asked(now) != _asked(family):
-            raise SizesRefused(f"“{family}” was changed or deleted meanwhile. Look for its sizes again.")
+            raise SizesRefused(
+                say("“{family}” was changed or deleted meanwhile. Look for its sizes again.", family=family)
+            )
         now.made_at, now.result = as_of, result_of(found)
         now.save(update_fields=["made_at", "result"])
     return now
@@ -142,7 +154,7 @@ def start_finding(*, family: SizeFamily, by: Any = None) -> Job:
     """Have the sizes of a family looked for in the background."""
     return start_job(
         kind=Job.Kind.SIZES,
-        title=f"Find the sizes of “{family}”"[:200],
+        title=say("Find the sizes of “{family}”", family=family)[:200],
         parameters={"campaign": family.campaign_id, "family": family.pk},
         by=by,
     )
@@ -154,11 +166,13 @@ def _run_finding(job: Job, progress: Progress) -> dict[str, str]:
         pk=job.parameters["family"]
     )
     if (one := family.first()) is None:
-        raise SizesRefused("The family of sizes was deleted meanwhile.")
+        raise SizesRefused(say("The family of sizes was deleted meanwhile."))
     found = find_sizes(family=one, progress=progress)
     number = len(found.result["sizes"])
     return {
-        "message": f"{number} sizes are found for {sum(found.result['counts']):,} objects.",
+        "message": say(
+            "{number} sizes are found for {sum:,} objects.", number=number, sum=sum(found.result["counts"])
+        ),
         "result_url": reverse("housing:size-family-detail", args=[one.campaign_id, one.pk]),
     }
 
@@ -166,7 +180,7 @@ def _run_finding(job: Job, progress: Progress) -> dict[str, str]:
 @transaction.atomic
 def scenario_with_sizes(*, family: SizeFamily, by: Any = None) -> Scenario:
     """A scenario of the campaign in which boxes are made in the sizes of a family."""
-    name = f"Standard sizes: {family}"[:120]
+    name = say("Standard sizes: {family}", family=family)[:120]
     return save_scenario(
         scenario=Scenario(campaign=family.campaign, name=name, differences={"sizes": family.pk}), by=by
     )

@@ -7,6 +7,7 @@ from boards.services import StockRefused, reverse_movement
 from housing.models import PlannedSheet
 from housing.queries.sheets import REFERENCE, issue_of
 from housing.services.sheets import take_back_issue
+from objects.core.words import say
 
 
 @transaction.atomic
@@ -20,6 +21,8 @@ def undo_entry(*, movement: StockMovement, by=None) -> None:
     if sheet is None or issue_of(sheet) != movement:
         reverse_movement(movement=movement, by=by)
     elif sheet.cut_at:
-        raise StockRefused(f"{sheet} is noted as cut. Undo that at the bench, and the stock follows.")
+        raise StockRefused(
+            say("{sheet} is noted as cut. Undo that at the bench, and the stock follows.", sheet=sheet)
+        )
     else:
         take_back_issue(sheet=sheet, by=by)

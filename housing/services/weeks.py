@@ -14,6 +14,7 @@ from housing.services.jobs import runs
 from housing.services.nesting import Progress
 from housing.services.work_by_hand import reassign, release
 from objects.core.refusals import Refusal
+from objects.core.words import say
 
 
 class MoveRefused(Refusal):
@@ -66,10 +67,15 @@ def _locked(campaign: Campaign) -> Campaign:
     """
     campaign = Campaign.objects.select_for_update(of=("self",)).get(pk=campaign.pk)
     if campaign.is_closed:
-        raise MoveRefused(f"“{campaign}” is closed. Open it again on its edit page first.")
+        raise MoveRefused(
+            say("“{campaign}” is closed. Open it again on its edit page first.", campaign=campaign)
+        )
     if open_plan_job(campaign):
         raise MoveRefused(
-            f"“{campaign}” is being planned, and its work given out with that. Wait until it is done."
+            say(
+                "“{campaign}” is being planned, and its work given out with that. Wait until it is done.",
+                campaign=campaign,
+            )
         )
     return campaign
 
@@ -83,7 +89,7 @@ def _told(before: Placing, campaign: Campaign) -> str:
 @runs(Job.Kind.ASSIGN)
 def _run_assign(job: Job, progress: Progress) -> dict:
     campaign = Campaign.objects.get(pk=job.parameters["campaign"])
-    progress(10, "Giving out the work")
+    progress(10, say("Giving out the work"))
     return {
         "message": give_out_again(campaign=campaign),
         "result_url": reverse("housing:campaign-tasks", args=[campaign.pk]),

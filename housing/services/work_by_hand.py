@@ -4,6 +4,7 @@ import logging
 from collections.abc import Collection, Sequence
 
 from django.db import transaction
+from django.utils.formats import date_format
 
 from housing.core.steps import OF_SHEETS, SKILL_OF_STEP, skills_with
 from housing.models import Campaign, HousedObject, Person, PlannedSheet, Task
@@ -11,6 +12,7 @@ from housing.queries.open_work import TO_NOBODY
 from housing.services.giving_out import LONGEST_REASON, assign_tasks
 from housing.services.tasks import by_whom
 from objects.core.refusals import Refusal
+from objects.core.words import say
 
 State = Task.State
 log = logging.getLogger(__name__)
@@ -44,9 +46,9 @@ def reassign(
     if person is not None:
         _refuse_unfit(found, person, campaign)
     who = str(by.get_full_name() or by.get_username()).replace(";", ",") if by else ""
-    reason = f"Given by hand by {who}" if who else "Given by hand"
+    reason = say("Given by hand by {who}", who=who) if who else say("Given by hand")
     if person is None:
-        reason = f"{TO_NOBODY} by {who}" if who else TO_NOBODY
+        reason = say("{to_nobody} by {who}", to_nobody=TO_NOBODY, who=who) if who else TO_NOBODY
     moving = [task for task in found if task.state == State.TO_DO]
     Task.objects.filter(pk__in=[task.pk for task in moving]).update(
         person=person, is_fixed=True, reason=reason[:LONGEST_REASON]
@@ -80,7 +82,13 @@ def _with_their_sheets(tasks: Sequence[Task], sheets: Sequence[PlannedSheet]) ->
     for sheet in sheets:
         sheet.refresh_from_db(fields=["cut_at"])
         if sheet.cut_at:
-            raise ReassignRefused(f"{sheet} was cut already, on {sheet.cut_at:%d %b %Y}. Nobody has it now.")
+            raise ReassignRefused(
+                say(
+                    "{sheet} was cut already, on {day}. Nobody has it now.",
+                    sheet=sheet,
+                    day=date_format(sheet.cut_at, "d M Y"),
+                )
+            )
     asked = {task.pk for task in tasks}
     of_sheets = Task.objects.filter(step__in=OF_SHEETS).exclude(state=State.DONE)
     whole = {task.sheet_id for task in Task.objects.filter(pk__in=asked, step__in=OF_SHEETS)}
@@ -102,40 +110,63 @@ def _campaign_of(tasks: Sequence[Task]) -> Campaign:
     campaigns = Campaign.objects.filter(housings__tasks__in=tasks).distinct()
     if len(campaigns) > 1:
         named = " and ".join(f"“{campaign}”" for campaign in campaigns)
-        raise ReassignRefused(f"These tasks are of {named}. Move those of one campaign at a time.")
+        raise ReassignRefused(
+            say("These tasks are of {named}. Move those of one campaign at a time.", named=named)
+        )
     return campaigns[0]
 
 
 def _refuse_done_or_begun(task: Task, person: Person | None) -> None:
     if task.state == State.DONE:
         raise ReassignRefused(
-            f"“{task}” is done already{by_whom(task)}. Choose work that is still to be done."
+            say(
+                "“{task}” is done already{by_whom}. Choose work that is still to be done.",
+                task=task,
+                by_whom=by_whom(task),
+            )
         )
     if task.state == State.STARTED and task.person_id and (person is None or task.person_id != person.pk):
         raise ReassignRefused(
-            f"{task.person} has begun “{task}”. Undo that at the bench first, or leave it with {task.person}."
+            say(
+                "{person} has begun “{task}”. Undo that at the bench first, or leave it with {person}.",
+                person=task.person,
+                task=task,
+            )
         )
 
 
 def _refuse_unfit(tasks: Sequence[Task], person: Person, campaign: Campaign) -> None:
     if not person.is_active or not campaign.people.filter(pk=person.pk).exists():
         raise ReassignRefused(
-            f"{person} takes no part in “{campaign}”. Add them on the campaign's edit page first, or choose "
-            "somebody else."
+            say(
+                "{person} takes no part in “{campaign}”. Add them on the campaign's edit page first, or "
+                "choose somebody else.",
+                person=person,
+                campaign=campaign,
+            )
         )
     skills = skills_with(person.skill_set)
     for task in tasks:
         if SKILL_OF_STEP[task.step] not in skills:
-            name = Person.Skill(SKILL_OF_STEP[task.step]).label
+            name = str(Person.Skill(SKILL_OF_STEP[task.step]).label)
             raise ReassignRefused(
-                f"{person} does not have the skill “{name}”, which “{task}” asks for. Choose somebody else, "
-                "or add the skill on their page once they have been taught."
+                say(
+                    "{person} does not have the skill “{name}”, which “{task}” asks for. Choose somebody "
+                    "else, or add the skill on their page once they have been taught.",
+                    person=person,
+                    name=name,
+                    task=task,
+                )
             )
     if not person.handles_hazards and (hazardous := _hazardous(tasks)):
         boxes = " and ".join(sorted(str(task.housing) for task in hazardous)[:3])
         raise ReassignRefused(
-            f"{person} may not handle hazardous objects, and {boxes} has some. Choose somebody who may; ask "
-            "your conservator or safety officer when in doubt."
+            say(
+                "{person} may not handle hazardous objects, and {boxes} has some. Choose somebody who "
+                "may; ask your conservator or safety officer when in doubt.",
+                person=person,
+                boxes=boxes,
+            )
         )
 
 

@@ -3,6 +3,7 @@
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from housing.core.budget.comparing import section_differences
@@ -16,6 +17,7 @@ from housing.queries.campaigns import open_job
 from housing.queries.plans import plan_of
 from housing.services.budgets import BudgetRefused, freeze_budget, make_budget, set_contingency
 from housing.services.jobs import start_job
+from objects.core.words import say
 from objects.readers import reader_of
 from objects.roles import role_required
 
@@ -54,7 +56,7 @@ def _shown(stored: Budget | None) -> dict:
         return {"stored": None}
     budget = read_budget(stored)
     sections = [
-        (SECTION_NAMES[section], section in APART, budget.of(section), total)
+        (say(SECTION_NAMES[section]), section in APART, budget.of(section), total)
         for section, total in budget.section_totals().items()
     ]
     rest = stored.money - sum(total for key, total in budget.section_totals().items() if key in SHOWN_APART)
@@ -66,8 +68,8 @@ def _shown(stored: Budget | None) -> dict:
         "sections": [row for row in sections if not row[1]],
         "apart": [row for row in sections if row[1]],
         "breakdowns": [
-            ("By design", "Design", stored.content["by_design"]),
-            ("By board", "Board", stored.content["by_board"]),
+            (_("By design"), "Design", stored.content["by_design"]),
+            (_("By board"), "Board", stored.content["by_board"]),
         ],
     }
 
@@ -83,11 +85,11 @@ def campaign_budget_make(request: HttpRequest, pk: int) -> HttpResponse:
         except BudgetRefused as refused:
             messages.error(request, str(refused))
         else:
-            messages.success(request, "The budget is worked out again.")
+            messages.success(request, _("The budget is worked out again."))
         return redirect("housing:campaign-budget", pk=campaign.pk)
     job = open_job(campaign, Job.Kind.BUDGET) or start_job(
         kind=Job.Kind.BUDGET,
-        title=f"Work out the budget of “{campaign}”",
+        title=_("Work out the budget of “{campaign}”").format(campaign=campaign),
         parameters={"campaign": campaign.pk},
         by=request.user,
     )
@@ -101,7 +103,7 @@ def campaign_budget_terms(request: HttpRequest, pk: int) -> HttpResponse:
     form = BudgetTermsForm(request.POST or None, instance=terms_of(campaign), unit=unit)
     if request.method == "POST" and form.is_valid():
         form.save()
-        messages.success(request, "The terms are saved. Work the budget out again to have them in it.")
+        messages.success(request, _("The terms are saved. Work the budget out again to have them in it."))
         return redirect("housing:campaign-budget", pk=campaign.pk)
     return render(request, "housing/budget_terms.html", {"campaign": campaign, "form": form})
 
@@ -118,7 +120,7 @@ def campaign_budget_contingency(request: HttpRequest, pk: int) -> HttpResponse:
         except BudgetRefused as refused:
             messages.error(request, str(refused))
         else:
-            messages.success(request, "The contingency is changed.")
+            messages.success(request, _("The contingency is changed."))
         return redirect("housing:campaign-budget", pk=campaign.pk)
     return render(request, "housing/campaign_budget.html", _live(campaign, contingency=form))
 
@@ -135,7 +137,10 @@ def campaign_budget_freeze(request: HttpRequest, pk: int) -> HttpResponse:
         except BudgetRefused as refused:
             form.add_error("name", str(refused))
         else:
-            messages.success(request, f"“{frozen.name}” is frozen: nothing changes it any more.")
+            messages.success(
+                request,
+                _("“{frozen_name}” is frozen: nothing changes it any more.").format(frozen_name=frozen.name),
+            )
             return redirect("housing:campaign-baseline", pk=campaign.pk, budget=frozen.pk)
     return render(request, "housing/campaign_budget.html", _live(campaign, freeze=form))
 

@@ -4,13 +4,17 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from boards.models import Board
 from boards.services import correct_board, forget_correction
 from housing.forms.explaining import ExplainForm
+from housing.views import questions
 from objects.readers import reader_of
 from objects.roles import role_required
+from objects.views.asking import asks_first
 
 
 @require_safe
@@ -33,19 +37,27 @@ def box_explain_keep(request: HttpRequest) -> HttpResponse:
     if not form.is_valid() or form.explanation is None:
         return _show(request, form)
     found, board = form.explanation, form.cleaned_data["board"]
-    note = f"From a finished box, {timezone.localdate():%d %B %Y}, kept by {request.user.get_username()}"
+    note = _("From a finished box, {day}, kept by {name}").format(
+        day=date_format(timezone.localdate(), "d F Y"), name=request.user.get_username()
+    )
     correct_board(board=board, caliper_mm=found.caliper_mm, fold_share=found.fold_share, note=note)
-    messages.success(request, f"{board} is corrected. Plan the campaigns again to use it.")
+    messages.success(
+        request, _("{board} is corrected. Plan the campaigns again to use it.").format(board=board)
+    )
     return redirect("boards:board-detail", pk=board.pk)
 
 
 @require_POST
 @role_required()
+@asks_first(questions.correction)
 def board_correction_forget(request: HttpRequest, pk: int) -> HttpResponse:
     """Go back to what was stated for a board."""
     board = forget_correction(board=get_object_or_404(Board, pk=pk))
     messages.success(
-        request, f"{board} goes by its stated caliper again. Plan the campaigns again to use it."
+        request,
+        _("{board} goes by its stated caliper again. Plan the campaigns again to use it.").format(
+            board=board
+        ),
     )
     return redirect("boards:board-detail", pk=board.pk)
 

@@ -5,6 +5,7 @@ from pathlib import Path
 from django.http import FileResponse, Http404, HttpRequest, HttpResponse, QueryDict, StreamingHttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
 from housing.forms.exports import PREFIX, ExportForm
@@ -33,7 +34,9 @@ def export_write(request: HttpRequest) -> HttpResponse:
     try:
         number = objects_of(wanted).count()
         if request.method == "POST":
-            title = f"A list of {number:,} objects as {wanted.format.upper()}"
+            title = _("A list of {number:,} objects as {upper}").format(
+                number=number, upper=wanted.format.upper()
+            )
             parameters = wanted.as_parameters()
             job = start_job(kind=Job.Kind.EXPORT, title=title, parameters=parameters, by=request.user)
             return redirect("housing:job-detail", job.pk)
@@ -51,7 +54,7 @@ def export_file(request: HttpRequest, pk: int) -> FileResponse:
     job = get_object_or_404(Job, pk=pk, kind=Job.Kind.EXPORT)
     if not job.file or not job.file.storage.exists(job.file.name):
         raise Http404(
-            "This list has no file. It is not written yet, or the file was removed: take it out again."
+            _("This list has no file. It is not written yet, or the file was removed: take it out again.")
         )
     return FileResponse(job.file.open("rb"), as_attachment=True, filename=Path(job.file.name).name)
 

@@ -4,6 +4,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 from django.utils.safestring import mark_safe
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from housing.core.drawing.burnup_chart import BurnUp, burnup_svg
@@ -33,7 +34,7 @@ def campaign_forecast(request: HttpRequest, pk: int) -> HttpResponse:
         "sooner": -days if days else 0,
         "form": form,
         "chart": chart,
-        "svg": mark_safe(burnup_svg(f"Boxes of {campaign} done by week", chart)),
+        "svg": mark_safe(burnup_svg(_("Boxes of {campaign} done by week").format(campaign=campaign), chart)),
         "rows": _rows(chart),
     }
     return render(request, "housing/campaign_forecast.html", context, status=status)

@@ -7,9 +7,9 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
-from boards.models import Board
 from housing.core.drawing.charts import Bar, BarChart, Series, Strip
 from housing.core.weeks import monday_of
 from housing.forms.objects import STILL
@@ -102,7 +102,9 @@ def _chart(title: str, field: str, groups: tuple[Group, ...]) -> BarChart:
             Bar(
                 group.label,
                 group.counts,
-                f"{group.still_unhoused:,} of {group.total:,}",
+                _("{still_unhoused:,} of {total:,}").format(
+                    still_unhoused=group.still_unhoused, total=group.total
+                ),
                 list_of(**{field: group.key, **({"place_only": "yes"} if group.is_place_only else {})}),
             )
             for group in groups

@@ -3,6 +3,7 @@
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from housing.models import Campaign
@@ -28,5 +29,8 @@ def campaign_learned_use(request: HttpRequest, pk: int) -> HttpResponse:
     is_used = request.POST.get("use") == "yes"
     use_log(campaign=campaign, is_used=is_used)
     goes_by = "what was logged" if is_used else "the stated figures alone"
-    messages.success(request, f"Tasks and budget go by {goes_by} once the campaign is planned again.")
+    messages.success(
+        request,
+        _("Tasks and budget go by {goes_by} once the campaign is planned again.").format(goes_by=goes_by),
+    )
     return redirect("housing:campaign-learned", pk=campaign.pk)

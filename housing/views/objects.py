@@ -24,6 +24,7 @@ from housing.printing.scoring import scored_with
 from housing.queries.handling import handling_of
 from housing.queries.object_trail import question_for_conservator, trail_of
 from housing.queries.objects import (
+    boxes_in_hand,
     dropped_housings_of,
     housing_of,
     objects_with_status,
@@ -36,6 +37,7 @@ from housing.services.campaigns import add_objects, choose_design, set_batch
 from housing.services.housings import NEXT, HousingRefused, house_together, is_as_worked_out, move_housing
 from housing.tables.objects import ObjectTable, known_sides
 from housing.tables.pages import KnownLength
+from housing.views import questions
 from housing.views.bench_workers import may_work_on
 from objects.core.cautions import cautions_for
 from objects.models import CatalogueObject
@@ -43,6 +45,7 @@ from objects.models.objects import HAZARD_SEPARATOR
 from objects.queries.catalogue import LONGEST_KEY
 from objects.readers import Reader, reader_of
 from objects.roles import MAKER, has_role, role_required
+from objects.views.asking import CONFIRMED, ask, asks_first
 from objects.views.tables import shape, table_file, wants_file
 
 PER_PAGE = 50
@@ -152,6 +155,8 @@ def _change(request: HttpRequest, form: ObjectActionForm, objects: QuerySet, bac
                 ),
             )
         case "together":
+            if CONFIRMED not in request.POST and (boxes := boxes_in_hand(objects)):
+                return ask(request, questions.set_made(boxes))
             try:
                 housing = house_together(contents=list(objects), campaign=campaign, by=request.user)
             except HousingRefused as refused:
@@ -272,6 +277,7 @@ def _next_steps(request: HttpRequest, housing: Housing) -> list[tuple[str, str]]
 
 @require_POST
 @role_required(MAKER)
+@asks_first(questions.box_moved)
 def housing_move(request: HttpRequest, pk: int) -> HttpResponse:
     """Take a housing one step on, then go back to where the button was."""
     housing = get_object_or_404(Housing, pk=pk)

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from housing.core.plan_comparison import Comparison, SheetContents, compare
@@ -52,10 +53,10 @@ def campaign_plan_compare(request: HttpRequest, pk: int) -> HttpResponse:
         first, second = _chosen(request, "first", records, 1), _chosen(request, "second", records, 0)
         found = compare(first.to_core(), second.to_core())
         context |= {
-            "chosen": [("first", "First plan", first), ("second", "Second plan", second)],
+            "chosen": [("first", _("First plan"), first), ("second", _("Second plan"), second)],
             "tables": [
-                ("In figures", "Figure", _rows(found, campaign.currency)),
-                ("Sheets by board and size", "Sheets", _size_rows(found, reader)),
+                (_("In figures"), "Figure", _rows(found, campaign.currency)),
+                (_("Sheets by board and size"), "Sheets", _size_rows(found, reader)),
             ],
             "kept": KEPT,
             "rules": [
@@ -73,7 +74,7 @@ def _chosen(request: HttpRequest, name: str, records: list[PlanRecord], usual: i
     for record in records:
         if str(record.pk) == wanted:
             return record
-    raise Http404("No such plan of this campaign is kept.")
+    raise Http404(_("No such plan of this campaign is kept."))
 
 
 def _rows(found: Comparison, currency: str) -> list[Row]:
@@ -82,21 +83,21 @@ def _rows(found: Comparison, currency: str) -> list[Row]:
     def money(label: str, before: Decimal, after: Decimal, better: int = 0) -> Row:
         return _row(label, before, after, lambda amount: f"{amount:,.2f} {currency}", better=better)
 
-    rows = [money("Cost of all sheets", first.cost, second.cost, better=-1)]
+    rows = [money(_("Cost of all sheets"), first.cost, second.cost, better=-1)]
     if first.cut_cost or second.cut_cost:
         rows += [
-            money("For sheets cut before the plan was made", first.cut_cost, second.cut_cost),
-            money("For sheets still to cut", first.new_cost, second.new_cost),
+            money(_("For sheets cut before the plan was made"), first.cut_cost, second.cut_cost),
+            money(_("For sheets still to cut"), first.new_cost, second.new_cost),
         ]
     rows += [
-        money("Least possible cost of sheets still to cut, at least", first.least_cost, second.least_cost),
+        money(_("Least possible cost of sheets still to cut, at least"), first.least_cost, second.least_cost),
         _percent(
-            "Above the least possible, at most", first.percent_above_least, second.percent_above_least, -1
+            _("Above the least possible, at most"), first.percent_above_least, second.percent_above_least, -1
         ),
         _count("Blanks", first.blanks, second.blanks),
-        _percent("Share of the board used", first.used_share * 100, second.used_share * 100, 1),
-        _row("Kept as offcuts", first.offcut_mm2, second.offcut_mm2, lambda area: f"{area / 1e6:,.2f} m²"),
-        _count("Blanks cut from the corners of others", first.in_corners, second.in_corners),
+        _percent(_("Share of the board used"), first.used_share * 100, second.used_share * 100, 1),
+        _row(_("Kept as offcuts"), first.offcut_mm2, second.offcut_mm2, lambda area: f"{area / 1e6:,.2f} m²"),
+        _count(_("Blanks cut from the corners of others"), first.in_corners, second.in_corners),
     ]
     return rows
 
@@ -106,7 +107,7 @@ def _size_rows(found: Comparison, reader: Reader) -> list[Row]:
     for size in found.sheet_counts:
         source = "offcuts from the rack" if size.is_offcuts else reader.sentence(size.source)
         rows.append(_count(f"{size.board}, {source}", size.first, size.second))
-    return [*rows, _count("In all", found.first.sheets, found.second.sheets)]
+    return [*rows, _count(_("In all"), found.first.sheets, found.second.sheets)]
 
 
 def _count(label: str, first: int, second: int) -> Row:
@@ -144,10 +145,32 @@ def _changes(found: Comparison, reader: Reader) -> list[Change]:
         ("second", found.sheets_only_in_second, found.blanks_only_in_second),
     ):
         lines = [_line(sheet, reader) for sheet in sheets]
-        changes.append(Change(f"{_several(len(sheets), 'sheet')} only in the {which} plan", lines, True))
-        changes.append(Change(f"{_several(len(blanks), 'blank')} only in the {which} plan", blanks))
+        changes.append(
+            Change(
+                _("{several} only in the {which} plan").format(
+                    several=_several(len(sheets), "sheet"), which=which
+                ),
+                lines,
+                True,
+            )
+        )
+        changes.append(
+            Change(
+                _("{several} only in the {which} plan").format(
+                    several=_several(len(blanks), "blank"), which=which
+                ),
+                blanks,
+            )
+        )
     moved = found.blanks_in_other_company
-    changes.append(Change(f"{_several(len(moved), 'blank')} on a sheet with other blanks than before", moved))
+    changes.append(
+        Change(
+            _("{several} on a sheet with other blanks than before").format(
+                several=_several(len(moved), "blank")
+            ),
+            moved,
+        )
+    )
     return [change for change in changes if change.lines]
 
 

@@ -5,6 +5,7 @@ from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from boards.services import StockRefused
@@ -31,11 +32,16 @@ def campaign_make_plan(request: HttpRequest, pk: int) -> HttpResponse:
     """Begin to plan, leaving sheets that can stay if so asked; if it is being planned already, show that."""
     campaign = get_object_or_404(Campaign, pk=pk)
     if campaign.is_closed:
-        messages.error(request, f"“{campaign}” is closed. Open it again on its edit page, then plan it.")
+        messages.error(
+            request,
+            _("“{campaign}” is closed. Open it again on its edit page, then plan it.").format(
+                campaign=campaign
+            ),
+        )
         return redirect("housing:campaign-detail", pk=campaign.pk)
     job = open_plan_job(campaign) or start_job(
         kind=Job.Kind.PLAN,
-        title=f"Plan “{campaign}”",
+        title=_("Plan “{campaign}”").format(campaign=campaign),
         parameters={"campaign": campaign.pk} | ({"keep": True} if request.POST.get("keep") == "on" else {}),
         by=request.user,
     )
@@ -89,8 +95,11 @@ def _sheet_is_gone(request: HttpRequest) -> HttpResponse:
     campaign = get_object_or_404(Campaign, pk=_number(request.POST.get("campaign", "")))
     messages.error(
         request,
-        "That sheet is not in the plan any more: the campaign was planned again since. If you have cut it, "
-        "write the sheet off and put what is left of it on the rack, both on the page of its board.",
+        _(
+            "That sheet is not in the plan any more: the campaign was planned again since. If you "
+            "have cut it, write the sheet off and put what is left of it on the rack, both on the "
+            "page of its board."
+        ),
     )
     return redirect("housing:campaign-plan", pk=campaign.pk)
 
@@ -101,14 +110,24 @@ def _number(text: str) -> int:
 
 def _what_is_done(sheet: PlannedSheet) -> str:
     """What noting that a sheet is cut has changed."""
-    used = f"Offcut {sheet.offcut_id} is used up" if sheet.offcut_id else "The stock is one less"
+    used = (
+        _("Offcut {offcut_id} is used up").format(offcut_id=sheet.offcut_id)
+        if sheet.offcut_id
+        else _("The stock is one less")
+    )
     rack = ""
     if kept := len(sheet.offcuts):
         it_is, its_number = (
-            ("1 offcut is", "its number") if kept == 1 else (f"{kept} offcuts are", "their numbers")
+            ("1 offcut is", "its number")
+            if kept == 1
+            else (_("{kept} offcuts are").format(kept=kept), "their numbers")
         )
-        rack = f" {it_is} on the rack now; the page of {sheet.board.code} tells {its_number}."
-    return f"{sheet} is cut. {used}, and the boxes on it are now in work.{rack}"
+        rack = _(" {it_is} on the rack now; the page of {code} tells {its_number}.").format(
+            it_is=it_is, code=sheet.board.code, its_number=its_number
+        )
+    return _("{sheet} is cut. {used}, and the boxes on it are now in work.{rack}").format(
+        sheet=sheet, used=used, rack=rack
+    )
 
 
 @require_safe

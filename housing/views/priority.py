@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from housing.forms.need import WeightsForm
@@ -31,13 +32,16 @@ def _is_trial(request: HttpRequest) -> bool:
 
 def _save(request: HttpRequest, campaign: Campaign) -> HttpResponse:
     if not reader_of(request).is_manager:
-        raise PermissionDenied("This needs the role manager. Ask a manager to weigh the factors.")
+        raise PermissionDenied(_("This needs the role manager. Ask a manager to weigh the factors."))
     form = WeightsForm(request.POST, weights=campaign.weights)
     if not form.is_valid():
         return _page(request, campaign, form)
     set_weights(campaign=campaign, weights=form.weights)
     messages.success(
-        request, f"The weights of {campaign} are saved. Its work follows them when it is planned next."
+        request,
+        _("The weights of {campaign} are saved. Its work follows them when it is planned next.").format(
+            campaign=campaign
+        ),
     )
     return redirect("housing:campaign-weights", pk=campaign.pk)
 

@@ -7,6 +7,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 from django.utils.text import slugify
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from housing.core.budget.lines import Section
@@ -60,10 +61,10 @@ def _file(
     campaign = get_object_or_404(Campaign, pk=pk)
     stored = live_budget(campaign)
     if stored is None:
-        raise Http404("This campaign has no budget yet. Work it out on its budget page first.")
+        raise Http404(_("This campaign has no budget yet. Work it out on its budget page first."))
     orders = orders_of(stored, request.GET.get("supplier", ""))
     if not orders:
-        raise Http404("Nothing is to be ordered there by the budget as it is now.")
+        raise Http404(_("Nothing is to be ordered there by the budget as it is now."))
     name = "-".join(filter(None, ("purchases", str(campaign.pk), _one_name(request, orders))))
     return HttpResponse(
         write(stored, orders, reader_of(request)),

@@ -3,6 +3,7 @@
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
 
 from housing.forms.ranges import RangesForm
 from housing.models import Campaign
@@ -17,11 +18,13 @@ def campaign_ranges(request: HttpRequest, pk: int) -> HttpResponse:
     campaign = get_object_or_404(Campaign, pk=pk)
     if request.method == "POST" and "reset" in request.POST:
         set_ranges(campaign=campaign, ranges={})
-        messages.success(request, "The shipped ranges hold again. Work the budget out to see what they do.")
+        messages.success(
+            request, _("The shipped ranges hold again. Work the budget out to see what they do.")
+        )
         return redirect("housing:campaign-ranges", pk=campaign.pk)
     form = RangesForm(request.POST or None, causes=causes_of_terms(terms_of(campaign)))
     if request.method == "POST" and form.is_valid():
         set_ranges(campaign=campaign, ranges=form.ranges())
-        messages.success(request, "The ranges are saved. Work the budget out to see what they do.")
+        messages.success(request, _("The ranges are saved. Work the budget out to see what they do."))
         return redirect("housing:campaign-budget", pk=campaign.pk)
     return render(request, "housing/campaign_ranges.html", {"campaign": campaign, "form": form})

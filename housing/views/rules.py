@@ -5,6 +5,7 @@ from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse, HttpResponseBadRequest
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from housing.core.choosing import explain
@@ -18,9 +19,11 @@ from housing.services.choosing import DesignChoice
 from housing.services.dry_run import dry_run
 from housing.services.rule_counts import rule_reports, try_rule
 from housing.services.rules import add_rules, copy_rule, delete_rule, move_rule, save_rule
+from housing.views import questions
 from objects.models import CatalogueObject
 from objects.readers import reader_of
 from objects.roles import MAKER, role_required
+from objects.views.asking import asks_first
 
 PLACES = {"up": -1, "down": 1}
 PER_PAGE = 50
@@ -64,12 +67,19 @@ def rule_try(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _edit(request: HttpRequest, rule: DesignRule, is_try: bool) -> HttpResponse:
-    heading = f"Edit rule {rule.position} of {rule.campaign}" if rule.pk else f"New rule of {rule.campaign}"
+    heading = (
+        _("Edit rule {position} of {campaign}").format(position=rule.position, campaign=rule.campaign)
+        if rule.pk
+        else _("New rule of {campaign}").format(campaign=rule.campaign)
+    )
     form = RuleForm(request.POST or None, instance=rule, unit=reader_of(request).unit)
     is_sound = form.is_valid() if request.method == "POST" else bool(rule.pk)
     if request.method == "POST" and is_sound and not is_try:
         save_rule(rule=form.instance)
-        messages.success(request, f"Rule {rule.position} is saved. Plan the campaign again to use it.")
+        messages.success(
+            request,
+            _("Rule {position} is saved. Plan the campaign again to use it.").format(position=rule.position),
+        )
         return _to_rules(rule)
     part = "#trial" if request.htmx and is_try else ""
     return render(
@@ -96,16 +106,17 @@ def _try_url(rule: DesignRule) -> str:
 @role_required()
 def rule_copy(request: HttpRequest, pk: int) -> HttpResponse:
     copied = copy_rule(rule=_rule(pk))
-    messages.success(request, "The copy stands right below the rule. Change what differs.")
+    messages.success(request, _("The copy stands right below the rule. Change what differs."))
     return redirect("housing:rule-edit", pk=copied.pk)
 
 
 @require_POST
 @role_required()
+@asks_first(questions.rule)
 def rule_delete(request: HttpRequest, pk: int) -> HttpResponse:
     rule = _rule(pk)
     delete_rule(rule=rule)
-    messages.success(request, "The rule is deleted. Plan the campaign again to leave it out.")
+    messages.success(request, _("The rule is deleted. Plan the campaign again to leave it out."))
     return _to_rules(rule)
 
 
@@ -116,7 +127,7 @@ def rule_move(request: HttpRequest, pk: int) -> HttpResponse:
     rule = _rule(pk)
     places = PLACES.get(request.POST.get("direction", ""))
     if places is None:
-        return HttpResponseBadRequest("A rule moves up or down. Go back and use the buttons there.")
+        return HttpResponseBadRequest(_("A rule moves up or down. Go back and use the buttons there."))
     move_rule(rule=rule, places=places)
     return redirect(f"{reverse('housing:rule-list', args=[rule.campaign_id])}#rule-{rule.pk}")
 
@@ -129,8 +140,10 @@ def rule_add_shipped(request: HttpRequest, pk: int) -> HttpResponse:
     number = add_rules(campaign=campaign, rules=shipped_rules())
     messages.success(
         request,
-        f"{number} rules are put in. They name forms, not designs: where the museum has no design of a form, "
-        "planning says so. Have a conservator look at them.",
+        _(
+            "{number} rules are put in. They name forms, not designs: where the museum has no design "
+            "of a form, planning says so. Have a conservator look at them."
+        ).format(number=number),
     )
     return redirect("housing:rule-list", pk=campaign.pk)
 
@@ -199,10 +212,19 @@ def object_overrule(request: HttpRequest, pk: int) -> HttpResponse:
     thing = get_object_or_404(CatalogueObject, pk=pk)
     form = OverruleForm(request.POST)
     if not form.is_valid():
-        messages.error(request, "Choose one of the designs of the list, and an open campaign. Try again.")
+        messages.error(request, _("Choose one of the designs of the list, and an open campaign. Try again."))
         return redirect("housing:object-detail", pk=pk)
     campaign, design = form.cleaned_data["campaign"], form.cleaned_data["design"]
     choose_design(campaign=campaign, objects=contents_with(thing), design=design)
-    words = f"will get the design “{design}”, whatever the rules say," if design else "will follow the rules"
-    messages.success(request, f"{thing.number} {words} when “{campaign}” is planned next.")
+    words = (
+        _("will get the design “{design}”, whatever the rules say,").format(design=design)
+        if design
+        else "will follow the rules"
+    )
+    messages.success(
+        request,
+        _("{thing_number} {words} when “{campaign}” is planned next.").format(
+            thing_number=thing.number, words=words, campaign=campaign
+        ),
+    )
     return redirect("housing:object-detail", pk=pk)

@@ -5,6 +5,7 @@ from typing import Any
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from housing.core.scenarios import ScenarioRefused
@@ -13,8 +14,10 @@ from housing.models import Campaign, Scenario
 from housing.queries.scenario_columns import columns_of, open_scenario_job, table_of
 from housing.services.scenario_presets import PRESETS, preset
 from housing.services.scenarios import copy_scenario, delete_scenario, save_scenario, start_scenarios
+from housing.views import questions
 from objects.readers import reader_of
 from objects.roles import role_required
+from objects.views.asking import asks_first
 
 
 @require_safe
@@ -49,13 +52,13 @@ def scenario_new(request: HttpRequest, pk: int) -> HttpResponse:
         begun = preset(campaign=campaign, key=request.GET.get("from", ""))
     except ScenarioRefused as refused:
         messages.error(request, str(refused))
-    return _edit(request, begun, f"New scenario of {campaign}")
+    return _edit(request, begun, _("New scenario of {campaign}").format(campaign=campaign))
 
 
 @role_required()
 def scenario_edit(request: HttpRequest, pk: int) -> HttpResponse:
     scenario = _scenario(pk)
-    return _edit(request, scenario, f"Edit “{scenario}”")
+    return _edit(request, scenario, _("Edit “{scenario}”").format(scenario=scenario))
 
 
 def _edit(request: HttpRequest, scenario: Scenario, heading: str) -> HttpResponse:
@@ -68,7 +71,9 @@ def _edit(request: HttpRequest, scenario: Scenario, heading: str) -> HttpRespons
         else:
             if "work_out" in request.POST:
                 return _work_out(request, saved.campaign, [saved])
-            messages.success(request, f"“{saved}” is saved. Work it out to see its figures.")
+            messages.success(
+                request, _("“{saved}” is saved. Work it out to see its figures.").format(saved=saved)
+            )
             return _to_list(saved)
     context: dict[str, Any] = {"form": form, "heading": heading, "campaign": scenario.campaign}
     return render(request, "housing/scenario_edit.html", context)
@@ -83,16 +88,19 @@ def scenario_copy(request: HttpRequest, pk: int) -> HttpResponse:
     except ScenarioRefused as refused:
         messages.error(request, str(refused))
         return _to_list(scenario)
-    messages.success(request, "This is the copy. Change what differs.")
+    messages.success(request, _("This is the copy. Change what differs."))
     return redirect("housing:scenario-edit", pk=copied.pk)
 
 
 @require_POST
 @role_required()
+@asks_first(questions.scenario)
 def scenario_delete(request: HttpRequest, pk: int) -> HttpResponse:
     scenario = _scenario(pk)
     delete_scenario(scenario=scenario)
-    messages.success(request, f"“{scenario}” is deleted. Nothing of the campaign changed.")
+    messages.success(
+        request, _("“{scenario}” is deleted. Nothing of the campaign changed.").format(scenario=scenario)
+    )
     return _to_list(scenario)
 
 

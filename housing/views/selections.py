@@ -3,6 +3,7 @@
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from housing.core.scenarios import ScenarioRefused
@@ -12,9 +13,11 @@ from housing.models import Campaign, Housing, Job, Selection
 from housing.queries.campaigns import open_job
 from housing.queries.selections import selections_of
 from housing.services.selections import find_selection, give_batches, scenario_of_selection, start_selecting
+from housing.views import questions
 from objects.models import CatalogueObject
 from objects.readers import reader_of
 from objects.roles import role_required
+from objects.views.asking import asks_first
 
 MOST_AT_ONCE = 300  # boxes chosen from while the page is waited for
 SHOWN = 200  # chosen objects listed on the page
@@ -34,12 +37,14 @@ def selection_list(request: HttpRequest, pk: int) -> HttpResponse:
 @role_required()
 def selection_new(request: HttpRequest, pk: int) -> HttpResponse:
     campaign = get_object_or_404(Campaign, pk=pk)
-    return _edit(request, Selection(campaign=campaign, by=request.user), "What can be done with this much?")
+    return _edit(
+        request, Selection(campaign=campaign, by=request.user), _("What can be done with this much?")
+    )
 
 
 @role_required()
 def selection_edit(request: HttpRequest, pk: int, selection: int) -> HttpResponse:
-    return _edit(request, _selection(pk, selection), "Edit the limits")
+    return _edit(request, _selection(pk, selection), _("Edit the limits"))
 
 
 def _selection(pk: int, selection: int) -> Selection:
@@ -106,10 +111,11 @@ def _known(pks: list[int], things: dict[int, CatalogueObject]) -> list[Catalogue
 
 @require_POST
 @role_required()
+@asks_first(questions.selection)
 def selection_delete(request: HttpRequest, pk: int, selection: int) -> HttpResponse:
     found = _selection(pk, selection)
     found.delete()
-    messages.success(request, f"“{found}” is deleted; the campaign is as it was.")
+    messages.success(request, _("“{found}” is deleted; the campaign is as it was.").format(found=found))
     return redirect("housing:selection-list", pk=pk)
 
 
@@ -119,14 +125,16 @@ def selection_scenario(request: HttpRequest, pk: int, selection: int) -> HttpRes
     """Compare the campaign with only these objects, as a scenario."""
     found = _selection(pk, selection)
     if not found.result:
-        messages.error(request, "Nothing is chosen yet. Choose first.")
+        messages.error(request, _("Nothing is chosen yet. Choose first."))
         return redirect("housing:selection-detail", pk=pk, selection=selection)
     try:
         made = scenario_of_selection(selection=found, by=request.user)
     except ScenarioRefused as refused:
         messages.error(request, str(refused))
     else:
-        messages.success(request, f"“{made}” is a scenario now. Work it out to nest its sheets.")
+        messages.success(
+            request, _("“{made}” is a scenario now. Work it out to nest its sheets.").format(made=made)
+        )
     return redirect("housing:scenario-list", pk=pk)
 
 
@@ -136,11 +144,13 @@ def selection_batch(request: HttpRequest, pk: int, selection: int) -> HttpRespon
     """Let the chosen objects be due with one batch."""
     found, form = _selection(pk, selection), BatchForm(request.POST)
     if not form.is_valid() or not found.result:
-        messages.error(request, "Enter a batch from 1 to 999, of objects that are chosen.")
+        messages.error(request, _("Enter a batch from 1 to 999, of objects that are chosen."))
     else:
         number = give_batches(selection=found, batch=form.cleaned_data["batch"])
         messages.success(
             request,
-            f"{number:,} objects are due with batch {form.cleaned_data['batch']}. Plan the campaign again.",
+            _("{number:,} objects are due with batch {batch}. Plan the campaign again.").format(
+                number=number, batch=form.cleaned_data["batch"]
+            ),
         )
     return redirect("housing:selection-detail", pk=pk, selection=selection)

@@ -3,6 +3,7 @@
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from housing.core.drawing.curve_chart import curve_svg
@@ -12,8 +13,10 @@ from housing.models import Campaign, Job, SizeFamily
 from housing.queries.campaigns import open_job
 from housing.queries.sizes import families_of
 from housing.services.size_families import scenario_with_sizes, start_finding
+from housing.views import questions
 from objects.readers import reader_of
 from objects.roles import role_required
+from objects.views.asking import asks_first
 
 
 @require_safe
@@ -30,12 +33,12 @@ def size_family_list(request: HttpRequest, pk: int) -> HttpResponse:
 @role_required()
 def size_family_new(request: HttpRequest, pk: int) -> HttpResponse:
     campaign = get_object_or_404(Campaign, pk=pk)
-    return _edit(request, SizeFamily(campaign=campaign, by=request.user), "New family of sizes")
+    return _edit(request, SizeFamily(campaign=campaign, by=request.user), _("New family of sizes"))
 
 
 @role_required()
 def size_family_edit(request: HttpRequest, pk: int, family: int) -> HttpResponse:
-    return _edit(request, get_object_or_404(families_of_pk(pk), pk=family), "Edit the family of sizes")
+    return _edit(request, get_object_or_404(families_of_pk(pk), pk=family), _("Edit the family of sizes"))
 
 
 def families_of_pk(pk: int):
@@ -67,7 +70,7 @@ def size_family_detail(request: HttpRequest, pk: int, family: int) -> HttpRespon
             ],
             "saving": result["all_custom"] - result["total"],
             "chart": curve_svg(
-                "Cost against the number of sizes",
+                _("Cost against the number of sizes"),
                 [(point["number"], point["money"]) for point in result["curve"]],
                 found.campaign.currency,
             ),
@@ -84,10 +87,11 @@ def size_family_find(request: HttpRequest, pk: int, family: int) -> HttpResponse
 
 @require_POST
 @role_required()
+@asks_first(questions.size_family)
 def size_family_delete(request: HttpRequest, pk: int, family: int) -> HttpResponse:
     found = get_object_or_404(families_of_pk(pk), pk=family)
     found.delete()
-    messages.success(request, f"“{found}” is deleted.")
+    messages.success(request, _("“{found}” is deleted.").format(found=found))
     return redirect("housing:size-family-list", pk=pk)
 
 
@@ -101,5 +105,5 @@ def size_family_scenario(request: HttpRequest, pk: int, family: int) -> HttpResp
     except ScenarioRefused as refused:
         messages.error(request, str(refused))
     else:
-        messages.success(request, f"“{made}” is a scenario now. Work it out to compare.")
+        messages.success(request, _("“{made}” is a scenario now. Work it out to compare.").format(made=made))
     return redirect("housing:scenario-list", pk=pk)

@@ -3,6 +3,7 @@
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from housing.core.labour.elements import SHIPPED, Element
@@ -10,7 +11,9 @@ from housing.forms.standards import NewStandardTimeForm, StandardTimeForm
 from housing.models import StandardTime
 from housing.queries.standard_list import FOR_ONE, element_rows, time_of_every_design
 from housing.services.standards import record_standard_time, reset_standard_time
+from housing.views import questions
 from objects.roles import role_required
+from objects.views.asking import asks_first
 
 AFTER = "Budgets that rest on it show themselves out of date. Plan a campaign again to have it in its tasks."
 
@@ -24,7 +27,7 @@ def standard_list(request: HttpRequest) -> HttpResponse:
 def standard_edit(request: HttpRequest, element: str) -> HttpResponse:
     """The time of an element for every design."""
     if element not in list(Element):
-        raise Http404(f"There is no work element “{element}”.")
+        raise Http404(_("There is no work element “{element}”.").format(element=element))
     return _edit(request, StandardTimeForm, time_of_every_design(Element(element)))
 
 
@@ -45,9 +48,12 @@ def _edit(request: HttpRequest, form_class: type[StandardTimeForm], time: Standa
     if request.method == "POST" and form.is_valid():
         name = form.element
         if record_standard_time(time=form.save(commit=False)):
-            messages.success(request, f"“{name}” is saved. {AFTER}")
+            messages.success(request, _("“{name}” is saved. {after}").format(name=name, after=AFTER))
         else:
-            messages.success(request, f"“{name}” is as it is without an entry of its own, so none is kept.")
+            messages.success(
+                request,
+                _("“{name}” is as it is without an entry of its own, so none is kept.").format(name=name),
+            )
         return redirect("housing:standard-list")
     # what was typed may have changed the record that the form holds, not the stored one
     shipped = SHIPPED.get(time.element)
@@ -65,13 +71,19 @@ def _edit(request: HttpRequest, form_class: type[StandardTimeForm], time: Standa
 
 @require_POST
 @role_required()
+@asks_first(questions.standard_time)
 def standard_reset(request: HttpRequest, pk: int) -> HttpResponse:
     """Back to what holds without the entry."""
     time = get_object_or_404(StandardTime, pk=pk)
-    minutes, _ = reset_standard_time(time=time)
+    minutes, _source = reset_standard_time(time=time)
     messages.success(
         request,
-        f"“{time.get_element_display()}” is {minutes.likely:g} minutes again, "
-        f"{minutes.low:g} to {minutes.high:g}. {AFTER}",
+        _("“{element}” is {likely:g} minutes again, {low:g} to {high:g}. {after}").format(
+            element=time.get_element_display(),
+            likely=minutes.likely,
+            low=minutes.low,
+            high=minutes.high,
+            after=AFTER,
+        ),
     )
     return redirect("housing:standard-list")

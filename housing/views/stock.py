@@ -8,6 +8,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.template.loader import render_to_string
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from boards.models import Board, Offcut, StockMovement
@@ -44,7 +45,7 @@ def stock_sheet(request: HttpRequest, pk: int) -> HttpResponse:
     """From an entry of a ledger to the sheet that it was made for, in its plan."""
     sheet = PlannedSheet.objects.filter(pk=pk).select_related("plan").first()
     if sheet is None:
-        messages.info(request, "That sheet is not in any plan now: its campaign was planned again since.")
+        messages.info(request, _("That sheet is not in any plan now: its campaign was planned again since."))
         return redirect("boards:board-list")
     plan = reverse("housing:campaign-plan", args=[sheet.plan.campaign_id])
     return redirect(f"{plan}#sheet-{sheet.position}")
@@ -60,7 +61,7 @@ def stock_undo(request: HttpRequest, pk: int) -> HttpResponse:
     except StockRefused as refused:
         messages.error(request, str(refused))
     else:
-        messages.success(request, "The entry is reversed.")
+        messages.success(request, _("The entry is reversed."))
     return redirect("boards:board-detail", pk=movement.sheet_size.board_id)
 
 
@@ -86,7 +87,7 @@ def offcut_labels(request: HttpRequest) -> HttpResponse:
     offcuts = list(kept.filter(kept_at__date__gte=timezone.localdate(since))[:MOST_LABELS])
     if not offcuts:
         messages.info(
-            request, "No offcut came onto the rack today or yesterday. Each one's page has its label."
+            request, _("No offcut came onto the rack today or yesterday. Each one's page has its label.")
         )
         return redirect(back)
     context = _context(request, offcuts)

@@ -9,6 +9,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.safestring import mark_safe
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from housing.core.day_words import week_days, week_in_words
@@ -95,7 +96,11 @@ def _chart(campaign: Campaign, work: WorkWeeks) -> str:
         )
         for row in work.rows
     ]
-    return weeks_svg(f"Hours to do and hours there are by person and week, {campaign}", heads, rows)
+    return weeks_svg(
+        _("Hours to do and hours there are by person and week, {campaign}").format(campaign=campaign),
+        heads,
+        rows,
+    )
 
 
 def _here(campaign: Campaign, first: int, week: int) -> str:
@@ -118,7 +123,7 @@ def campaign_move(request: HttpRequest, pk: int) -> HttpResponse:
     try:
         told = release_work(**moved) if form.releases else move_work(person=form.person, **moved)
     except Refusal as refused:
-        messages.error(request, f"Nothing was moved. {refused}")
+        messages.error(request, _("Nothing was moved. {refused}").format(refused=refused))
     else:
         messages.success(request, told)
     return _back(request, campaign)
@@ -132,7 +137,7 @@ def campaign_give_out(request: HttpRequest, pk: int) -> HttpResponse:
     if open_tasks(campaign).count() > AT_ONCE and not campaign.is_closed:
         job = open_job(campaign, Job.Kind.ASSIGN) or start_job(
             kind=Job.Kind.ASSIGN,
-            title=f"Give out the work of “{campaign}”",
+            title=_("Give out the work of “{campaign}”").format(campaign=campaign),
             parameters={"campaign": campaign.pk},
             by=request.user,
         )

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from housing.core.budget.lines import APART, SECTION_NAMES, Budget, Section
+from objects.core.words import say
 
 
 @dataclass(frozen=True)
@@ -25,7 +26,7 @@ def section_differences(before: Budget, now: Budget) -> list[SectionDifference]:
     then, today = before.section_totals(), now.section_totals()
     return [
         SectionDifference(
-            SECTION_NAMES[section],
+            say(SECTION_NAMES[section]),
             then.get(section, Decimal()),
             today.get(section, Decimal()),
             section in APART,

@@ -6,6 +6,7 @@ from decimal import Decimal
 from enum import StrEnum
 
 from boards.core.money import to_cents
+from objects.core.words import noted
 
 ONE = Decimal(1)
 
@@ -27,17 +28,17 @@ class Section(StrEnum):
 
 
 SECTION_NAMES = {
-    Section.BOARD: "Board",
-    Section.ADHESIVE: "Adhesive",
-    Section.PADDING: "Padding",
-    Section.SUPPLIES: "Tape, ties, labels and the like",
-    Section.READY_MADE: "Boxes bought ready-made",
-    Section.FREIGHT: "Freight",
-    Section.LABOUR: "Labour",
-    Section.SUPERVISION: "Supervision",
-    Section.INDIRECT: "Indirect costs",
-    Section.IN_KIND: "Given in kind",
-    Section.ON_HAND: "Taken from what is on hand",
+    Section.BOARD: noted("Board"),
+    Section.ADHESIVE: noted("Adhesive"),
+    Section.PADDING: noted("Padding"),
+    Section.SUPPLIES: noted("Tape, ties, labels and the like"),
+    Section.READY_MADE: noted("Boxes bought ready-made"),
+    Section.FREIGHT: noted("Freight"),
+    Section.LABOUR: noted("Labour"),
+    Section.SUPERVISION: noted("Supervision"),
+    Section.INDIRECT: noted("Indirect costs"),
+    Section.IN_KIND: noted("Given in kind"),
+    Section.ON_HAND: noted("Taken from what is on hand"),
 }
 APART = frozenset({Section.IN_KIND, Section.ON_HAND})
 GOODS = (

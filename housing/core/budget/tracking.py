@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from housing.core.budget.lines import APART, SECTION_NAMES, Section
+from objects.core.words import say
 
 ZERO = Decimal()
 
@@ -61,7 +62,7 @@ def track(
     """
     rows = {
         section: TrackedSection(
-            SECTION_NAMES[section],
+            say(SECTION_NAMES[section]),
             planned.get(section, ZERO),
             spent.get(section, ZERO),
             to_come.get(section, ZERO),

@@ -23,8 +23,8 @@ def build(brief: Brief) -> Built:
         brief.choices.count("cells_x"),
         brief.choices.count("cells_y"),
     )
-    middles_x = _middles(inside.x_mm, columns, t, "left to right")
-    middles_y = _middles(inside.y_mm, rows, t, "front to back")
+    middles_x = _middles(inside.x_mm, columns, t, noted("left to right"))
+    middles_y = _middles(inside.y_mm, rows, t, noted("front to back"))
     high = brief.down(inside.z_mm)
     parts: list[Part] = [tray]
     for number, y in enumerate(middles_y, start=1):
@@ -48,7 +48,7 @@ def _middles(clear: float, cells: int, t: float, way: str) -> list[float]:
         raise PartTooSmall(say(
             "{cells} cells from {way} in {clear:.0f} mm leave {cell:.1f} mm each; a cell needs at "
             "least {smallest_mm:.0f} mm. Ask for at most {max}, or for a larger tray.",
-            cells=cells, way=way, clear=clear, cell=cell, smallest_mm=SMALLEST_MM, max=max(most, 1),
+            cells=cells, way=say(way), clear=clear, cell=cell, smallest_mm=SMALLEST_MM, max=max(most, 1),
         ))  # fmt: skip
     return [i * (cell + t) - t / 2 for i in range(1, cells)]
 

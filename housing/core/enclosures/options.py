@@ -115,7 +115,11 @@ def check_choice(option: Option, value: Value) -> Value:
         )
     unit = " mm" if option.kind is Kind.LENGTH else ""
     if value < option.least or (option.is_above and value == option.least):
-        limit = f"above {option.least:g}" if option.is_above else f"at least {option.least:g}"
+        limit = (
+            say("above {least}", least=f"{option.least:g}")
+            if option.is_above
+            else say("at least {least}", least=f"{option.least:g}")
+        )
         raise OptionRefused(
             say(
                 "{label} is {value:g}{unit}; it must be {limit}{unit}.",
