@@ -8,19 +8,24 @@ from PIL import Image, UnidentifiedImageError
 from housing.models import HousedPhoto
 from objects.models import CatalogueObject
 
-SIDE_PX = 400  # 34 mm at 300 dots an inch
+SIDE_MM = 34.0
+DOTS_MM = 300 / 25.4  # 300 dots an inch
 
 
-def photo_data_uri(thing: CatalogueObject | HousedPhoto) -> str:
-    """The photo as a small JPEG; nothing if there is none or its file cannot be read."""
+def photo_data_uri(thing: CatalogueObject | HousedPhoto, side_mm: float = SIDE_MM) -> str:
+    """The photo as a small JPEG; nothing if there is none or its file cannot be read.
+
+    side_mm: its longer side on paper.
+    """
+    side_px = round(side_mm * DOTS_MM)
     if not thing.photo:
         return ""
     small = BytesIO()
     try:
         with thing.photo.open("rb") as file, Image.open(file) as picture:
-            picture.draft("RGB", (SIDE_PX, SIDE_PX))
+            picture.draft("RGB", (side_px, side_px))
             shown = picture.convert("RGB")
-            shown.thumbnail((SIDE_PX, SIDE_PX))
+            shown.thumbnail((side_px, side_px))
             shown.save(small, "JPEG", quality=80)
     except (OSError, UnidentifiedImageError, Image.DecompressionBombError):
         return ""

@@ -12,9 +12,17 @@ from housing.forms.prints import PrintForm
 from housing.models import Job
 from housing.pdf import pdf_problem
 from housing.printing.asked import Asked
-from housing.printing.kinds import CUT_SHEETS, KINDS, LABELS, PrintKind
+from housing.printing.kinds import (
+    BATCH_COVER,
+    BOX_LISTS,
+    CUT_SHEETS,
+    KINDS,
+    LABELS,
+    PICK_LIST,
+    PrintKind,
+)
 from housing.printing.pdfs import make_print
-from housing.queries.prints import boxes_of, number_without_box, selected_objects
+from housing.queries.prints import BY_LOCATION, BY_NUMBER, number_without_box, selected_objects
 from housing.services.jobs import start_job
 from housing.services.label_codes import give_codes
 from objects.core.words import say
@@ -40,6 +48,21 @@ def print_labels(request: HttpRequest) -> HttpResponse:
     return _print(request, LABELS)
 
 
+@require_http_methods(["GET", "HEAD", "POST"])
+def print_pick_list(request: HttpRequest) -> HttpResponse:
+    return _print(request, PICK_LIST)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def print_box_lists(request: HttpRequest) -> HttpResponse:
+    return _print(request, BOX_LISTS)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def print_batch_cover(request: HttpRequest) -> HttpResponse:
+    return _print(request, BATCH_COVER)
+
+
 @require_safe
 def print_file(request: HttpRequest, pk: int) -> FileResponse:
     """The PDF file of a finished print."""
@@ -59,24 +82,35 @@ def _print(request: HttpRequest, kind: PrintKind) -> HttpResponse:
         return redirect("housing:print-choose")
     clean, names = form.cleaned_data, say(kind.names)
     objects = selected_objects(
-        ticked=[thing.pk for thing in clean["object"]], campaign=clean["campaign"], location=clean["location"]
+        ticked=[thing.pk for thing in clean["object"]],
+        **{name: clean[name] for name in form.SELECTION},
     )
-    boxes = boxes_of(objects)
-    if not boxes:
+    keys = kind.keys(objects, clean["order"] or (BY_NUMBER if kind is CUT_SHEETS else BY_LOCATION))
+    if not keys:
         return render(request, "housing/print_refused.html", {"names": names}, status=404)
-    give_codes(boxes=boxes)
+    if kind.is_of_boxes:
+        give_codes(boxes=keys)
     asked = Asked(
         what=kind.key,
-        keys=tuple(boxes),
+        keys=tuple(keys),
         reader=reader,
         paper=clean["paper"],
         base_url=request.build_absolute_uri("/"),
         by=request.user.get_full_name() or request.user.get_username(),
-        options={"layout": asdict(clean["layout"]), "start": clean["start"]},
+        options={
+            "layout": asdict(clean["layout"]),
+            "start": clean["start"],
+            "outlines": clean["outlines"],
+            "campaign": clean["campaign"] and clean["campaign"].pk,
+            "person": clean["person"] and clean["person"].pk,
+            "week": clean["week"],
+            "of": form.in_words(),
+        },
     )
     address = request.GET.urlencode()
     back = f"{reverse('housing:print-choose')}?{address}"
-    return answer(request, kind, asked, back, _left_out(number_without_box(objects, boxes)))
+    left_out = number_without_box(objects, keys) if kind.is_of_boxes else 0
+    return answer(request, kind, asked, back, _left_out(left_out))
 
 
 def answer(request: HttpRequest, kind: PrintKind, asked: Asked, back: str, note: str = "") -> HttpResponse:

@@ -71,14 +71,16 @@ def test_heavy_box_says_two_people_on_sheet_and_label():
     sheet, label = sheet_of(box), make_label(box, (70.0, 37.0), "http://planner.example")
 
     assert any(caution.startswith("Two people: 13.") for caution in sheet.cautions)
-    assert "Two people" in label.handling
-    assert any(words.endswith(" kg") for words in label.handling)
+    said = [mark.words for mark in label.said.marks]
+    assert "Two people" in said
+    assert any(words.endswith(" kg") for words in said)
 
 
 def test_light_box_needs_no_such_words():
     label = make_label(box_of(Decimal("500")), (70.0, 37.0), "http://planner.example")
 
-    assert [words for words in label.handling if "people" in words or words.endswith(" kg")] == []
+    said = [mark.words for mark in label.said.marks]
+    assert [words for words in said if "people" in words or words.endswith(" kg")] == []
 
 
 def test_cut_sheet_gives_the_gross_weight_in_the_readers_unit():

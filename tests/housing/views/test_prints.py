@@ -9,10 +9,10 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from pypdf import PdfReader
 
-from housing.models import Job
+from housing.models import Job, LabelSheet
 from housing.pdf import PANGO_MISSING
 from housing.views import prints
-from tests.factories import make_campaign, make_location, make_object
+from tests.factories import make_campaign, make_location, make_object, make_person, make_tasks
 from tests.housing.printing.boxes import make_box
 
 pytestmark = pytest.mark.django_db
@@ -90,7 +90,7 @@ def test_a_campaign_or_a_location_selects_its_boxes(viewer):
 def test_without_a_selection_the_reader_chooses_first(viewer):
     assert viewer.get(reverse(CUT_SHEETS)).url == reverse("housing:print-choose")
     assert (
-        "Choose a campaign, a location or both."
+        "Choose a campaign, a location, a person or several of them."
         in viewer.get(reverse("housing:print-choose")).content.decode()
     )
 
@@ -98,20 +98,65 @@ def test_without_a_selection_the_reader_chooses_first(viewer):
 @pytest.mark.parametrize(
     ("values", "words"),
     [
-        ({"columns": "6"}, "6 columns do not fit this paper"),
-        ({"margin_x": "abc"}, "“abc” is not a length"),
         ({"start": "25"}, "A sheet has 24 labels; 25 is past its end."),
-        ({"paper": "A4", "rows": "0"}, "Enter a whole number, from 1 to 20."),
+        ({"start": "0"}, "Enter a whole number, 1 or more."),
+        ({"sheet": "999999"}, "There is no such label sheet any more. Choose another."),
+        ({"week": "2"}, "Weeks are counted in a campaign. Choose one as well."),
     ],
 )
-def test_a_layout_that_does_not_fit_is_refused_beside_its_field(viewer, values, words):
+def test_what_cannot_be_printed_is_refused_beside_its_field(viewer, values, words):
     thing = make_object()
     make_box(thing)
 
-    answer = get(viewer, LABELS, thing, **values)
+    answer = get(viewer, LABELS, thing, paper="A4", **values)
 
     assert answer.status_code == 400
     assert words in answer.content.decode()
+
+
+def test_labels_come_on_the_sheet_that_was_chosen_from_the_first_free_one(viewer):
+    thing = make_object()
+    make_box(thing)
+    sheet = LabelSheet.objects.get(name="2 × 5 on Letter")
+
+    page = get(viewer, LABELS, thing, sheet=sheet.pk, start=4).content.decode()
+
+    # US Letter is 8 1/2 x 11 in = 215.9 x 279.4 mm
+    assert "size: 215.9mm 279.4mm" in page
+    assert page.count('class="label place-3"') == 1
+
+
+@pytest.mark.parametrize(
+    ("order", "expected"),
+    [({}, [2, 1, 0]), ({"order": "location"}, [2, 1, 0]), ({"order": "number"}, [0, 1, 2])],
+)
+def test_labels_come_in_the_order_of_the_shelves_or_of_the_numbers(viewer, order, expected):
+    # common practice, no source: figures in names count as numbers, Bay 2 before Bay 10; without a place last
+    bays = [make_location(f"Bay {number}") for number in (10, 2)]
+    things = [
+        make_object(number="1", location=None),
+        make_object(number="2", location=bays[0]),
+        make_object(number="3", location=bays[1]),
+    ]
+    boxes = [make_box(thing).box_number for thing in things]
+
+    page = get(viewer, LABELS, *things, **order).content.decode()
+
+    assert sorted(boxes, key=page.index) == [boxes[place] for place in expected]
+
+
+def test_the_work_of_a_person_in_a_week_selects_its_boxes(viewer):
+    things = [make_object() for _ in range(3)]
+    campaign, person = make_campaign(*things), make_person()
+    boxes = [make_box(thing) for thing in things]
+    for box, week, who in zip(boxes, (1, 2, 2), (person, person, make_person()), strict=True):
+        make_tasks(box, "cut", week=week, person=who)
+
+    page = viewer.get(
+        reverse(LABELS), {"campaign": campaign.pk, "person": person.pk, "week": 2}
+    ).content.decode()
+
+    assert [box.box_number in page for box in boxes] == [False, True, False]
 
 
 @pytest.mark.parametrize("name", [CUT_SHEETS, LABELS])
