@@ -21,6 +21,7 @@ from boards.services import delete_statement, record_statement
 from objects.core.words import say
 from objects.readers import reader_of
 from objects.roles import role_required
+from objects.views.asking import Question, asks_first
 
 PER_PAGE = 50
 
@@ -120,8 +121,20 @@ def _edit_statement(request: HttpRequest, statement: BoardStatement, heading: st
     return render(request, "boards/board_edit.html", {"form": form, "heading": heading, "board": board})
 
 
+def _statement_gone(request: HttpRequest, pk: int) -> Question:
+    statement = get_object_or_404(BoardStatement.objects.select_related("board"), pk=pk)
+    consequences = [
+        say(
+            "Designs that ask for this standard show that it is not stated of {board}.", board=statement.board
+        ),
+        say("Who stated it, when and where it is written is gone with it."),
+    ]
+    return Question(say("Delete “{statement}”?", statement=statement), consequences, say("Delete"))
+
+
 @require_POST
 @role_required()
+@asks_first(_statement_gone)
 def statement_delete(request: HttpRequest, pk: int) -> HttpResponse:
     """Take a statement back."""
     statement = get_object_or_404(BoardStatement.objects.select_related("board"), pk=pk)

@@ -10,9 +10,10 @@ from boards.forms import SupplierForm, SupplyForm
 from boards.models import Supplier, Supply
 from boards.queries import suppliers_listed, supplies_listed
 from boards.services import SupplierInUse, SupplyInUse, delete_supplier, delete_supply
-from objects.core.words import say
+from objects.core.words import say, say_count
 from objects.readers import reader_of
 from objects.roles import role_required
+from objects.views.asking import Question, asks_first
 
 
 @require_safe
@@ -40,8 +41,31 @@ def supply_edit(request: HttpRequest, pk: int) -> HttpResponse:
     return _edit(request, SupplyForm, supply, say("Edit {supply}", supply=supply))
 
 
+def _supply_gone(request: HttpRequest, pk: int) -> Question | None:
+    supply = get_object_or_404(Supply, pk=pk)
+    if supply.movements.exists():
+        return None  # which is refused
+    consequences = [
+        say_count(
+            "Its price and {count:,} price break are gone; budgets that need it are out of date.",
+            "Its price and {count:,} price breaks are gone; budgets that need it are out of date.",
+            supply.price_breaks.count(),
+        )
+    ]
+    return Question(say("Take “{supply}” off the list?", supply=supply), consequences, say("Delete"))
+
+
+def _supplier_gone(request: HttpRequest, pk: int) -> Question | None:
+    supplier = get_object_or_404(Supplier, pk=pk)
+    if supplier.supplies.exists() or supplier.sheet_sizes.exists():
+        return None  # which is refused
+    consequences = [say("What freight costs there, how long it takes and how to order is gone.")]
+    return Question(say("Take “{supplier}” off the list?", supplier=supplier), consequences, say("Delete"))
+
+
 @require_POST
 @role_required()
+@asks_first(_supply_gone)
 def supply_delete(request: HttpRequest, pk: int) -> HttpResponse:
     """Take a supply off the list; what still needs it is named by the budgets worked out from then on."""
     supply = get_object_or_404(Supply, pk=pk)
@@ -69,6 +93,7 @@ def supplier_edit(request: HttpRequest, pk: int) -> HttpResponse:
 
 @require_POST
 @role_required()
+@asks_first(_supplier_gone)
 def supplier_delete(request: HttpRequest, pk: int) -> HttpResponse:
     supplier = get_object_or_404(Supplier, pk=pk)
     try:

@@ -24,12 +24,14 @@ from housing.intake.report import XLSX_ROWS, Report, report_of
 from housing.intake.saving import save_list
 from housing.intake.undoing import UndoRefused, require_undoable, undo_list
 from housing.models import Campaign, Job
+from housing.views import questions
 from objects.core.words import say
 from objects.intake import IntakeRefused
 from objects.intake.rows import STATUS_NAMES
 from objects.models import ListImport
 from objects.readers import reader_of
 from objects.roles import MANAGER, SURVEYOR, has_role, role_required
+from objects.views.asking import asks_first
 
 Kind, State = ListImport.Kind, ListImport.State
 SURVEYOR_KINDS = {Kind.OBJECTS, Kind.LOCATIONS}
@@ -131,6 +133,7 @@ def import_save(request: HttpRequest, pk: int) -> HttpResponse:
 
 @role_required(SURVEYOR)
 @require_POST
+@asks_first(lambda request, pk: questions.list_aside(request, pk=_listed_for(request, pk).pk))
 def import_drop(request: HttpRequest, pk: int) -> HttpResponse:
     """Put a list aside unsaved."""
     try:
@@ -145,6 +148,7 @@ def import_drop(request: HttpRequest, pk: int) -> HttpResponse:
 
 @role_required(SURVEYOR)
 @require_POST
+@asks_first(lambda request, pk: questions.list_undone(request, pk=_listed_for(request, pk).pk))
 def import_undo(request: HttpRequest, pk: int) -> HttpResponse:
     """Take back what a saved list did, if nothing was built on it."""
     listed = _listed_for(request, pk)

@@ -11,7 +11,9 @@ from django_htmx.http import retarget
 
 from housing.models import Job
 from housing.services.jobs import JobRefused, cancel_job, finish_job
+from housing.views import questions
 from objects.roles import has_role, role_required
+from objects.views.asking import asks_first
 
 
 @require_safe
@@ -33,10 +35,15 @@ def job_finish(request: HttpRequest, pk: int) -> HttpResponse:
     return _stop(request, pk, finish_job)
 
 
+def _may_cancel(request: HttpRequest, pk: int) -> bool:
+    return get_object_or_404(Job, pk=pk).by_id == request.user.pk or has_role(request.user)
+
+
 @require_POST
+@asks_first(lambda request, pk: questions.job_cancelled(request, pk) if _may_cancel(request, pk) else None)
 def job_cancel(request: HttpRequest, pk: int) -> HttpResponse:
     """Cancel work: managers any, others what they started."""
-    if get_object_or_404(Job, pk=pk).by_id != request.user.pk and not has_role(request.user):
+    if not _may_cancel(request, pk):
         raise PermissionDenied("Only a manager or whoever started this work may cancel it. Ask one of them.")
     return _stop(request, pk, cancel_job)
 

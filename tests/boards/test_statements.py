@@ -142,7 +142,7 @@ def test_a_manager_records_changes_and_deletes_a_statement(client):
     assert (statement.standard, statement.stated_by, statement.stated_on, statement.recorded_by) == (
         "iso_16245_a", "Laboratory", date(2026, 3, 2), manager,
     )  # fmt: skip
-    client.post(reverse("boards:statement-delete", args=[statement.pk]))
+    client.post(reverse("boards:statement-delete", args=[statement.pk]), {"confirmed": "yes"})
     assert not board.statements.exists()
 
 

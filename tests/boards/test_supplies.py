@@ -107,7 +107,7 @@ def test_the_usual_one_takes_that_from_the_one_before(manager):
 def test_a_supply_is_taken_off_the_list_with_its_breaks(manager):
     manager.post(f"{LIST}new/", supply_data(there=""))
 
-    manager.post(f"{LIST}{Supply.objects.get().pk}/delete/")
+    manager.post(f"{LIST}{Supply.objects.get().pk}/delete/", {"confirmed": "yes"})
 
     assert not Supply.objects.exists() and not PriceBreak.objects.exists()
 
@@ -137,7 +137,7 @@ def test_a_supplier_who_sells_something_stays(manager):
 def test_a_supplier_who_sells_nothing_goes(manager):
     supplier = Supplier.objects.create(name="Harbour Paper")
 
-    manager.post(f"/boards/suppliers/{supplier.pk}/delete/")
+    manager.post(f"/boards/suppliers/{supplier.pk}/delete/", {"confirmed": "yes"})
 
     assert not Supplier.objects.exists()
 

@@ -58,7 +58,7 @@ def test_days_away_are_changed_and_deleted(manager):
     absence.refresh_from_db()
     assert absence.note == "Holiday"
 
-    manager.post(reverse("housing:absence-delete", args=[absence.pk]))
+    manager.post(reverse("housing:absence-delete", args=[absence.pk]), {"confirmed": "yes"})
     assert not Absence.objects.exists()
 
 

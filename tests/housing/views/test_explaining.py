@@ -33,7 +33,7 @@ def test_correction_goes_before_what_was_stated_and_can_be_forgotten(manager):
     manager.post("/boxes/explain/keep/", {"board": board.pk, **WORKED})
     corrected = Board.objects.get().to_core()
     made = design_enclosure(design=type(design).objects.get(), contents=[make_object()])
-    manager.post(f"/boxes/boards/{board.pk}/forget/")
+    manager.post(f"/boxes/boards/{board.pk}/forget/", {"confirmed": "yes"})
 
     assert (corrected.caliper_mm, corrected.fold_share) == (3.175, 0.5)
     assert made.board.caliper_mm == 3.175

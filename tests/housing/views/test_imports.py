@@ -82,7 +82,7 @@ def test_agreeing_saves_the_rows_that_were_not_refused(surveyor):
 def test_putting_aside_saves_nothing(surveyor):
     listed = stage()
 
-    post(surveyor, "import-drop", listed)
+    post(surveyor, "import-drop", listed, confirmed="yes")
 
     listed.refresh_from_db()
     assert (listed.state, CatalogueObject.objects.count()) == ("dropped", 0)
@@ -303,7 +303,7 @@ def test_a_long_list_is_undone_in_the_background(surveyor, django_capture_on_com
     save_list(listed=listed)
 
     with django_capture_on_commit_callbacks(execute=True):
-        surveyor.post(reverse("housing:import-undo", args=[listed.pk]))
+        surveyor.post(reverse("housing:import-undo", args=[listed.pk]), {"confirmed": "yes"})
 
     assert (Job.objects.get().message, CatalogueObject.objects.count()) == ("“buttons.csv” is undone.", 0)
 
@@ -398,7 +398,7 @@ def test_a_report_too_long_for_a_spreadsheet_is_offered_as_csv(surveyor, saved_l
 
 
 def test_undoing_takes_the_objects_away(surveyor, saved_list):
-    answer = post(surveyor, "import-undo", saved_list)
+    answer = post(surveyor, "import-undo", saved_list, confirmed="yes")
 
     assert "“list.csv” is undone: all is as it was before." in answer.text
     assert not CatalogueObject.objects.exists()
@@ -408,7 +408,7 @@ def test_what_stands_in_the_way_of_undoing_is_told_with_where_to_look(surveyor, 
     thing = CatalogueObject.objects.get()
     make_campaign(thing, name="Move")
 
-    answer = post(surveyor, "import-undo", saved_list)
+    answer = post(surveyor, "import-undo", saved_list, confirmed="yes")
 
     assert answer.status_code == 409
     assert f'<a href="/objects/{thing.pk}/">7.1 Bowl</a>: it is in the campaign “Move”.' in answer.text
@@ -416,7 +416,7 @@ def test_what_stands_in_the_way_of_undoing_is_told_with_where_to_look(surveyor, 
 
 
 def test_a_list_that_waits_cannot_be_undone(surveyor):
-    answer = post(surveyor, "import-undo", stage())
+    answer = post(surveyor, "import-undo", stage(), confirmed="yes")
 
     assert answer.status_code == 409
 

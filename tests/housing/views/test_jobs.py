@@ -34,7 +34,7 @@ def test_the_best_plan_so_far_is_taken(manager):
 def test_a_running_job_is_cancelled(manager):
     job = make_job()
 
-    answer = manager.post(f"/jobs/{job.pk}/cancel/", follow=True)
+    answer = manager.post(f"/jobs/{job.pk}/cancel/", {"confirmed": "yes"}, follow=True)
 
     job.refresh_from_db()
     assert (job.state, job.wish) == ("running", "cancel")
@@ -44,11 +44,11 @@ def test_a_running_job_is_cancelled(manager):
 def test_a_waiting_job_is_cancelled_at_once(manager):
     job = make_job(state="waiting")
 
-    answer = manager.post(f"/jobs/{job.pk}/cancel/", follow=True)
+    answer = manager.post(f"/jobs/{job.pk}/cancel/", {"confirmed": "yes"}, follow=True)
 
     assert "It was cancelled; nothing was changed." in answer.text
     assert 'class="tag tag-cancelled">Cancelled<' in answer.text
-    assert "hx-get" not in answer.text
+    assert 'hx-get="/jobs/' not in answer.text
 
 
 @pytest.mark.parametrize("action", ["finish", "cancel"])
@@ -68,7 +68,7 @@ def test_whoever_started_a_job_may_cancel_it(db, client):
     job = make_job(kind="import", by=user)
     assert CANCEL in text_of(client, job)
 
-    client.post(f"/jobs/{job.pk}/cancel/")
+    client.post(f"/jobs/{job.pk}/cancel/", {"confirmed": "yes"})
 
     job.refresh_from_db()
     assert job.wish == "cancel"
@@ -183,6 +183,7 @@ def test_a_planning_is_cancelled_without_script(browser, live_server, transactio
     page.get_by_role("button", name="Sign in").click()
 
     page.get_by_role("button", name="Cancel").click()
+    page.get_by_role("button", name="Cancel the work").click()
 
     expect(page.get_by_role("main")).to_contain_text("It is being cancelled")
     page.close()

@@ -445,7 +445,7 @@ def test_a_dropped_box_leaves_its_object_unhoused(maker):
     thing = make_object(number="W")
     housing = make_housing(thing, status="made")
 
-    maker.post(f"/housings/{housing.pk}/move/", {"status": "dropped"})
+    maker.post(f"/housings/{housing.pk}/move/", {"status": "dropped", "confirmed": "yes"})
 
     assert numbers(maker, "?status=unhoused") == ["W"]
 

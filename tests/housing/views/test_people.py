@@ -68,7 +68,7 @@ def test_a_grade_is_deleted_only_when_nobody_has_it(manager):
     assert Grade.objects.exists()
 
     ada.delete()
-    manager.post(address)
+    manager.post(address, {"confirmed": "yes"})
     assert not Grade.objects.exists()
 
 

@@ -57,7 +57,7 @@ def test_a_phase_is_entered_changed_and_deleted(manager, campaign):
     phase.refresh_from_db()
     assert (phase.money, phase.last_batch) == (None, 3)
 
-    manager.post(address("delete", phase.pk))
+    manager.post(address("delete", phase.pk), {"confirmed": "yes"})
     assert not Phase.objects.exists()
 
 

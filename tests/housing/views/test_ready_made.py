@@ -40,7 +40,7 @@ def test_a_box_is_changed_and_taken_off_the_list(manager):
     manager.post(reverse("housing:ready-made-edit", args=[box.pk]), {**TYPED, "name": "Cube 11"})
     assert ReadyMadeBox.objects.get().name == "Cube 11"
 
-    manager.post(reverse("housing:ready-made-delete", args=[box.pk]))
+    manager.post(reverse("housing:ready-made-delete", args=[box.pk]), {"confirmed": "yes"})
     assert not ReadyMadeBox.objects.exists()
 
 

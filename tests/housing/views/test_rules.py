@@ -56,7 +56,7 @@ def test_rules_are_added_moved_copied_and_deleted(manager, campaign):
     manager.post(f"/rules/{new.pk}/copy/")
     assert [rule.reason for rule in campaign.rules.all()] == ["Large", "Large", "Usual."]
 
-    manager.post(f"/rules/{new.pk}/delete/")
+    manager.post(f"/rules/{new.pk}/delete/", {"confirmed": "yes"})
     assert [(rule.position, rule.reason) for rule in campaign.rules.all()] == [(1, "Large"), (2, "Usual.")]
 
 

@@ -247,7 +247,7 @@ def test_a_copy_has_the_differences_but_no_figures(manager, campaign):
 
 
 def test_a_scenario_is_deleted(manager, campaign):
-    manager.post(address("delete", make_scenario(campaign).pk))
+    manager.post(address("delete", make_scenario(campaign).pk), {"confirmed": "yes"})
 
     assert not Scenario.objects.exists()
 

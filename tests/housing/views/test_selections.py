@@ -99,7 +99,7 @@ def test_a_batch_that_is_none_is_refused(manager, campaign):
 def test_a_choice_can_be_deleted(manager, campaign):
     manager.post(address(campaign), typed())
 
-    manager.post(address(campaign, "delete", Selection.objects.get().pk))
+    manager.post(address(campaign, "delete", Selection.objects.get().pk), {"confirmed": "yes"})
 
     assert not Selection.objects.exists()
 

@@ -78,7 +78,7 @@ def test_it_becomes_a_scenario_and_can_be_deleted(manager, campaign, family):
     find_sizes(family=family)
 
     manager.post(address(campaign, "scenario", family.pk))
-    manager.post(address(campaign, "delete", family.pk))
+    manager.post(address(campaign, "delete", family.pk), {"confirmed": "yes"})
 
     assert Scenario.objects.get().differences == {"sizes": family.pk}
     assert not SizeFamily.objects.exists()

@@ -76,7 +76,7 @@ def test_a_design_may_keep_the_shipped_time_where_every_other_differs(manager):
 def test_a_time_goes_back_to_what_is_shipped(manager):
     time = make_time()
 
-    page = manager.post(reverse("housing:standard-reset", args=[time.pk]), follow=True)
+    page = manager.post(reverse("housing:standard-reset", args=[time.pk]), {"confirmed": "yes"}, follow=True)
 
     assert not StandardTime.objects.exists()
     assert "“Glue a joint” is 1 minutes again, 0.5 to 2." in page.content.decode()
