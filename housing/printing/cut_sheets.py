@@ -153,7 +153,7 @@ def sheet_address(housing: Housing, base_url: str, version: str) -> str:
     In digits and capitals like the label's, so that the code stays coarse.
     """
     address = label_address(housing, base_url)
-    return f"{address}/{version}" if housing.code and version else address
+    return f"{address.rstrip('/')}/{version}" if housing.code and version else address
 
 
 def is_outdated(housing: Housing) -> bool:

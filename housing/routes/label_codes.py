@@ -12,4 +12,5 @@ urlpatterns = [
     path("Q/<str:code>", label_codes.label_code, name="label-code-scanned"),
     # /Q/…/…, as cut sheets carry it: with their version
     path("Q/<str:code>/<str:version>", label_codes.cut_sheet_code, name="cut-sheet-scanned"),
+    path("q/<str:code>/<str:version>", label_codes.cut_sheet_code, name="cut-sheet-code"),
 ]

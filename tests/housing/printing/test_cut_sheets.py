@@ -122,7 +122,7 @@ def test_the_worked_tray_has_the_marks_of_hand_practice():
 def test_a_left_handed_maker_measures_from_the_right_edge():
     base = sheet_of(make_box(), hand="left").parts[0]
 
-    # By hand from the marks above, counted from 32 3/4: 32 3/4 - 21 3/4 = 11, 32 3/4 - 11 = 21 3/4; the ends of
+    # By hand from the marks above, counted from 32 3/4: 32 3/4 - 21 3/4 = 11 and back; the ends of
     # the flaps 32 3/4 - 8 1/2 = 24 1/4 and 32 3/4 - 24 1/4 = 8 1/2. Along the sides nothing changes.
     assert plain(base.marks_x) == "0, 11, 21 3/4, 32 3/4 in"
     assert [(row.edge, plain(row.at)) for row in base.cuts] == [

@@ -531,3 +531,24 @@ def test_the_way_back_is_offered_when_it_is_its_turn(client):
     assert "It goes back to its shelf when “Pad and fit” is done." in before
     assert "It is on its shelf" not in before
     assert "It is on its shelf" in client.get(address).content.decode()
+
+
+# ---- The cut sheet in the hand ---------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("held", "words"),
+    [
+        ("0000", "The cut sheet in your hand is out of date."),
+        ("12", "is not the version of a cut sheet"),
+        ("current", "is the one that holds"),
+    ],
+)
+def test_a_box_says_whether_the_cut_sheet_in_the_hand_still_holds(client, ada, held, words):
+    box = make_box()
+    current = client.get(f"/bench/boxes/{box.pk}/").context["page"].version
+
+    page = client.get(f"/bench/boxes/{box.pk}/", {"v": current if held == "current" else held})
+
+    assert words in page.content.decode()
+    assert ("format=pdf" in page.content.decode()) == (held == "0000")

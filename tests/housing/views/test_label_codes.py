@@ -108,3 +108,23 @@ def test_a_box_keeps_its_code_when_it_is_printed_again(viewer):
     assert given == 1
     assert Housing.objects.get(pk=first.pk).code == code
     assert Housing.objects.get(pk=second.pk).code not in (None, code)
+
+
+def test_the_code_of_a_cut_sheet_opens_the_box_at_the_bench_with_its_version(viewer):
+    housing = make_housing()
+
+    answer = viewer.get(f"/Q/{code_of(housing)}/QN1S")
+
+    assert answer.url == f"{reverse('housing:bench-box', args=[housing.pk])}?v=QN1S"
+
+
+def test_the_cut_sheet_of_a_dropped_box_is_told_so(viewer):
+    housing = make_housing()
+    code = code_of(housing)
+    move_housing(housing=housing, status=Housing.Status.DROPPED)
+
+    assert viewer.get(f"/Q/{code}/QN1S").status_code == 410
+
+
+def test_a_misread_code_of_a_cut_sheet_is_told_so(viewer):
+    assert viewer.get("/Q/NONSENSE/QN1S").status_code == 404
