@@ -6,8 +6,16 @@ from functools import wraps
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 
+from objects.core.words import noted, say
+
 MANAGER, MAKER, SURVEYOR, VIEWER = "manager", "maker", "surveyor", "viewer"
 ROLES = (MANAGER, MAKER, SURVEYOR, VIEWER)
+ROLE_WORDS = {
+    MANAGER: noted("manager"),
+    MAKER: noted("maker"),
+    SURVEYOR: noted("surveyor"),
+    VIEWER: noted("viewer"),
+}
 
 
 def roles_of(user) -> frozenset[str]:
@@ -30,12 +38,22 @@ def role_required(*roles: str) -> Callable:
         @wraps(view)
         def guarded(request: HttpRequest, *args, **kwargs) -> HttpResponse:
             if not has_role(request.user, *roles):
-                allowed = " or ".join((*roles, MANAGER))
-                raise PermissionDenied(
-                    f"This needs the role {allowed}. Ask a manager to do it or to give you the role."
-                )
+                raise PermissionDenied(_who_may((*roles, MANAGER)))
             return view(request, *args, **kwargs)
 
         return guarded
 
     return decorate
+
+
+def _who_may(roles: tuple[str, ...]) -> str:
+    named = [say(ROLE_WORDS[role]) for role in roles]
+    if len(named) == 1:
+        return say(
+            "This needs the role {role}. Ask a manager to do it or to give you the role.", role=named[0]
+        )
+    return say(
+        "This needs the role {some} or {last}. Ask a manager to do it or to give you the role.",
+        some=", ".join(named[:-1]),
+        last=named[-1],
+    )

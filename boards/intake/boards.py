@@ -15,7 +15,7 @@ from objects.intake import Field, ListKind, Row, RowReading
 from objects.intake.kinds import BATCH, overwrite
 
 SHEET_FIELDS = ("along_mm", "across_mm", "price", "pack", "supplier", "priced_on", "breaks", "reorder_level")
-STATEMENT_NOTE = "From a board list"
+STATEMENT_NOTE = noted("From a board list")
 
 
 @dataclass(frozen=True, order=True)
@@ -121,15 +121,17 @@ class BoardList(ListKind):
     def settle(self, row: Row, record: SheetSize | None) -> None:
         code = row.values["code"].casefold()
         if code not in self.boards and not {"name", "caliper_mm"} <= row.values.keys():
-            row.refuse("A new board needs a name and a caliper. Fill them in.")
+            row.refuse(noted("A new board needs a name and a caliper. Fill them in."))
         if record is None and "price" not in row.values:
-            row.refuse("A new sheet size needs a price. Fill it in.")
+            row.refuse(noted("A new sheet size needs a price. Fill it in."))
         if fault := break_fault(
             parse_breaks(row.values.get("breaks", "")), row.values.get("price", record and record.price)
         ):
             row.refuse_cell("breaks", fault)
         if record is not None and row.values.pop("stock", None) is not None:
-            row.notes.append("Stock of a sheet size already here is kept by receipts and use, not by lists.")
+            row.notes.append(
+                noted("Stock of a sheet size already here is kept by receipts and use, not by lists.")
+            )
         figures = {field: value for field, value in row.values.items() if field in BOARD_FIELDS}
         line, first = self.first_rows.setdefault(code, (row.line, figures))
         for field in figures.keys() & first.keys():
@@ -200,7 +202,7 @@ class BoardList(ListKind):
                 kind=StockMovement.Kind.RECEIPT,
                 quantity=stock,
                 balance=stock,
-                note="In stock when the list was taken in",
+                note=noted("In stock when the list was taken in"),
                 by=by,
             )
             for size, stock in zip(new, stocks, strict=True)

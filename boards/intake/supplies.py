@@ -59,7 +59,9 @@ class SupplyList(ListKind):
         row.number("pack", "0.001", "9999999", places=3)
         row.number("price", "0", "99999999")
         if row.values.get("price") == 0:
-            row.notes.append("A price of 0 is taken as one that is not known; budgets that need it say so.")
+            row.notes.append(
+                noted("A price of 0 is taken as one that is not known; budgets that need it say so.")
+            )
         read_day(row, "priced_on")
         read_day(row, "withdrawn_on")
         read_breaks(row)
@@ -83,7 +85,7 @@ class SupplyList(ListKind):
         if row.problems:
             return
         if record is None and not {"kind", "unit"} <= row.values.keys():
-            row.refuse("A new supply needs a kind and a unit. Fill them in.")
+            row.refuse(noted("A new supply needs a kind and a unit. Fill them in."))
             return
         kind, unit = (row.values.get(field) or getattr(record, field) for field in ("kind", "unit"))
         known = {
@@ -112,7 +114,7 @@ class SupplyList(ListKind):
             return
         supplier = row.values.get("supplier")
         if supplier is None:
-            row.refuse("Freight is told, but no supplier. Fill in who sends it.")
+            row.refuse(noted("Freight is told, but no supplier. Fill in who sends it."))
             return
         line, first = self.first_freight.setdefault(supplier.name.casefold(), (row.line, freight))
         for field in freight.keys() & first.keys():
@@ -172,7 +174,9 @@ class SupplyList(ListKind):
         for row in rows:
             counted = row.values.get("on_hand")
             if counted is not None and counted != row.instance.on_hand:
-                count_supply(supply=row.instance, counted=counted, by=by, note="As a list of supplies has it")
+                count_supply(
+                    supply=row.instance, counted=counted, by=by, note=noted("As a list of supplies has it")
+                )
 
     def _save_suppliers(self, rows: list[RowReading]) -> None:
         named: dict[str, Supplier] = {}

@@ -11,6 +11,7 @@ from boards.models import SheetSize, StockMovement, Supply, SupplyMovement
 from boards.services.ledgers import Ledger, StockRefused
 from boards.services.stock import SHEETS, count_sheets
 from boards.services.supply_stock import UNITS, count_supply
+from objects.core.words import say
 
 
 class CountRefused(StockRefused):
@@ -18,8 +19,10 @@ class CountRefused(StockRefused):
 
     def __init__(self, now: Mapping[int, Decimal]) -> None:
         super().__init__(
-            "Stock moved while you counted, so nothing is saved yet. Look at the marked rows, correct what "
-            "you counted if need be, and save again."
+            say(
+                "Stock moved while you counted, so nothing is saved yet. Look at the marked rows, correct "
+                "what you counted if need be, and save again."
+            )
         )
         self.now = now
 

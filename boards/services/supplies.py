@@ -9,7 +9,7 @@ from boards.models import PriceBreak, SheetSize, Supplier, Supply
 from boards.services.supply_stock import count_supply
 from objects.core.phrases import joined
 from objects.core.refusals import Refusal
-from objects.core.words import say, say_count
+from objects.core.words import noted, say, say_count
 
 
 class SupplierInUse(Refusal):
@@ -34,7 +34,7 @@ def save_supply(
         supply.on_hand = Decimal()
         supply.save()
         if there:
-            count_supply(supply=supply, counted=there, by=by, note="There when the supply was entered")
+            count_supply(supply=supply, counted=there, by=by, note=noted("There when the supply was entered"))
     else:
         columns = [
             field.name for field in Supply._meta.concrete_fields if field.name not in ("id", "on_hand")

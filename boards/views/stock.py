@@ -23,7 +23,7 @@ from objects.readers import reader_of
 from objects.roles import MAKER, role_required
 
 MOVES = {RECEIVE: receive_sheets, USE: use_sheets, WRITE_OFF: write_off_sheets, COUNT: count_sheets}
-OF_THE_BENCH = (
+OF_THE_BENCH = say(
     "This entry was made for a sheet of a cutting plan. Undo it where the sheet was cut, so that plan and "
     "stock keep together."
 )

@@ -132,7 +132,7 @@ class SaveForm(forms.Form):
     campaign = forms.ModelChoiceField(
         Campaign.objects.filter(is_closed=False),
         label=_("Campaign whose rules these are"),
-        error_messages={"required": "Choose the campaign whose rules these are."},
+        error_messages={"required": say("Choose the campaign whose rules these are.")},
     )
 
     def __init__(self, *args, listed: ListImport, **kwargs) -> None:

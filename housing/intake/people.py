@@ -76,7 +76,7 @@ class PersonList(ListKind):
 
     def settle(self, row: Row, record: Person | None) -> None:
         if record is None and "hours_per_week" not in row.values:
-            row.refuse("A new person needs hours per week. Write 0 if there are none at present.")
+            row.refuse(noted("A new person needs hours per week. Write 0 if there are none at present."))
         first = row.values.get("starts_on", record.starts_on if record else None)
         last = row.values.get("ends_on", record.ends_on if record else None)
         if first and last and last < first:

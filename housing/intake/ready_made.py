@@ -46,7 +46,9 @@ class ReadyMadeList(ListKind):
         row.whole("pack", 1, 10_000)
         row.number("price", "0", "99999999")
         if row.values.get("price") == 0:
-            row.notes.append("A price of 0 is taken as one that is not known; no budget uses this box.")
+            row.notes.append(
+                noted("A price of 0 is taken as one that is not known; no budget uses this box.")
+            )
         read_day(row, "priced_on")
         read_day(row, "withdrawn_on")
         row.yes_no("is_buffered")
@@ -57,7 +59,7 @@ class ReadyMadeList(ListKind):
         """A new box needs its three sides."""
         lacking = [side for side in SIDES if side not in row.values]
         if record is None and lacking and not row.problems:
-            row.refuse("A new box needs width, depth and height inside.")
+            row.refuse(noted("A new box needs width, depth and height inside."))
 
     def save(self, rows: list[RowReading], by: Any = None) -> None:
         self.suppliers.save(rows)

@@ -114,7 +114,9 @@ class RuleList(ListKind):
                 ),
             )
         if not row.problems and not any(row.values[key] not in (None, "", []) for key in ADVICE):
-            row.refuse("This rule advises nothing. Name a design or a form, or fill in some other advice.")
+            row.refuse(
+                noted("This rule advises nothing. Name a design or a form, or fill in some other advice.")
+            )
 
     def check_whole(self, rows: Sequence[RowReading]) -> None:
         """Rules work only together: without a refused row they would choose other designs."""

@@ -167,7 +167,7 @@ def _ties(of_objects: Q, since: datetime | None = None) -> Iterator[Obstacle]:
         for tie in CampaignObject.objects.filter(of_objects).select_related("object", "campaign"):
             yield _of(tie.object, say("it is in the campaign “{campaign}”", campaign=tie.campaign))
     for tie in housed:
-        yield _of(tie.object, "a housing is planned or made for it")
+        yield _of(tie.object, say("a housing is planned or made for it"))
     for entry in surveyed:
         yield _of(
             entry.object, say("it was surveyed on {measured_at:%Y-%m-%d}", measured_at=entry.measured_at)

@@ -9,7 +9,7 @@ from math import floor, gcd
 import pint
 
 from objects.core.refusals import Refusal
-from objects.core.words import DECIMAL_SIGNS, say, spoken
+from objects.core.words import DECIMAL_SIGNS, noted, say, spoken
 
 _REGISTRY = pint.UnitRegistry(non_int_type=Decimal, cache_folder=None)
 MM_PER_UNIT: dict[str, Decimal] = {
@@ -19,7 +19,13 @@ MM_PER_UNIT: dict[str, Decimal] = {
     )
 }  # fmt: skip
 MM_PER_INCH = MM_PER_UNIT["in"]
-UNIT_NAMES = {"in": "inches", "ft": "feet", "mm": "millimetres", "cm": "centimetres", "m": "metres"}
+UNIT_NAMES = {
+    "in": noted("inches"),
+    "ft": noted("feet"),
+    "mm": noted("millimetres"),
+    "cm": noted("centimetres"),
+    "m": noted("metres"),
+}
 FINEST = Decimal("0.0001")
 POINT = "."
 LARGEST_MM = Decimal(20_000)  # 20 m: longer things do not go into a box; assumed

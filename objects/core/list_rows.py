@@ -159,9 +159,9 @@ class ListRows:
     def _fitted(self, line: int, cells: Sequence[str], width: int) -> tuple[str, ...]:
         """The row filled up or cut to the header's width."""
         if len(cells) < width:
-            self._note_length(line, cells, "the missing ones were left blank")
+            self._note_length(line, cells, say("the missing ones were left blank"))
         elif any(cell.strip() for cell in cells[width:]):
-            self._note_length(line, cells, "what is beyond was left out")
+            self._note_length(line, cells, say("what is beyond was left out"))
         return (*cells[:width], *[""] * (width - len(cells)))
 
     def _note_length(self, line: int, cells: Sequence[str], done: str) -> None:

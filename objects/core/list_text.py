@@ -3,12 +3,12 @@
 import re
 
 from objects.core.refusals import Refusal
-from objects.core.words import say
+from objects.core.words import noted, say
 
 _SIGNATURES = {
-    b"PK\x03\x04": "a spreadsheet or ZIP file",
-    b"PK\x05\x06": "an empty ZIP file",
-    b"\xd0\xcf\x11\xe0": "an old spreadsheet or document file",
+    b"PK\x03\x04": noted("a spreadsheet or ZIP file"),
+    b"PK\x05\x06": noted("an empty ZIP file"),
+    b"\xd0\xcf\x11\xe0": noted("an old spreadsheet or document file"),
     b"%PDF": "a PDF",
     b"\x89PNG": "a picture",
     b"\xff\xd8\xff": "a picture",
@@ -42,7 +42,10 @@ def decode(data: bytes) -> tuple[str, str, list[str]]:
     for signature, what in _SIGNATURES.items():
         if data.startswith(signature):
             raise ListError(
-                say("This is {what}, not a list. Open it, save it as CSV, and choose that file.", what=what)
+                say(
+                    "This is {what}, not a list. Open it, save it as CSV, and choose that file.",
+                    what=say(what),
+                )
             )
     text, encoding, notes = _decoded(data)
     if not text.strip():

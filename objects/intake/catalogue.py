@@ -144,9 +144,9 @@ class ObjectList(ListKind):
     def settle(self, row: Row, record: CatalogueObject | None) -> None:
         if record is None:
             if not row.values.get("name"):
-                row.refuse("A new object needs a name. Fill it in, or leave the row out of the list.")
+                row.refuse(noted("A new object needs a name. Fill it in, or leave the row out of the list."))
             if "size_state" not in row.values:
-                row.notes.append("Not measured yet.")
+                row.notes.append(noted("Not measured yet."))
         else:
             _keep_as_recorded(row, record)
             keep_better_size(row, record, self._measured.get(record.pk), self.tolerance)
@@ -159,7 +159,7 @@ class ObjectList(ListKind):
         before = (record.need_by_hand, record.need_note) if record else ("", "")
         need = row.values.get("need_by_hand", before[0])
         if not need and row.values.pop("need_note", ""):
-            row.notes.append("A reason without a housing need is left out.")
+            row.notes.append(noted("A reason without a housing need is left out."))
         if need != before[0]:
             row.values.setdefault(
                 "need_note",

@@ -5,7 +5,7 @@ import re
 from objects.core.list_rows import ReadList
 from objects.core.list_text import ListError
 from objects.core.lists import read_list
-from objects.core.words import say
+from objects.core.words import noted, say
 from objects.intake.lido_records import read_lido
 from objects.intake.packages import PROTECTED
 from objects.intake.spreadsheets import read_spreadsheet
@@ -43,7 +43,7 @@ def read_file(data: bytes, file_name: str = "", *, sheet: str = "", max_rows: in
     return read_list(data, max_rows=max_rows)
 
 
-_OLD_SPREADSHEET = (
+_OLD_SPREADSHEET = noted(
     "This is an old spreadsheet (XLS) or document. Open it, save it as XLSX or CSV, and choose that file."
 )
 

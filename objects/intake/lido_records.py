@@ -7,7 +7,7 @@ from typing import Any
 from objects.core.list_rows import ReadList
 from objects.core.list_text import ListError
 from objects.core.lists import plain_heading
-from objects.core.words import say
+from objects.core.words import noted, say
 from objects.intake.lido import (
     CLASS,
     DESCRIPTION,
@@ -90,7 +90,7 @@ def read_lido(data: bytes, *, max_rows: int = 200_000) -> ReadList:
     notes = []
     if len(set(lines)) < len(lines):
         lines = list(range(1, len(rows) + 1))
-        notes.append("Several records stand on one line, so records are counted instead of lines.")
+        notes.append(noted("Several records stand on one line, so records are counted instead of lines."))
     return ReadList(HEADER, tuple(rows), tuple(lines), encoding, "", tuple(notes), "lido")
 
 

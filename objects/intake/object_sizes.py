@@ -3,7 +3,9 @@
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from decimal import Decimal
+from typing import Any
 
 from objects.core.dimensions import CHECK, EMPTY, READ, REFUSED, DimensionReading, Dimensions
 from objects.core.dimensions.columns import text_of_sides
@@ -17,7 +19,7 @@ from objects.core.measuring import (
     sides_in_use,
 )
 from objects.core.size_reader import SizeReader
-from objects.core.words import say
+from objects.core.words import noted, say
 from objects.intake.rows import Row
 from objects.models import CatalogueObject, SurveyEntry
 
@@ -104,7 +106,7 @@ def _together(of_text: DimensionReading, of_columns: DimensionReading) -> Dimens
     sides = [of_columns if of_columns is not None else of_text for of_text, of_columns in pairs]
     notes = (*of_text.notes, *of_columns.notes)
     if any(None not in pair and abs(pair[0] - pair[1]) > SAME_MM for pair in pairs):
-        said = "The separate columns give another size than the text. Check which of them is right."
+        said = noted("The separate columns give another size than the text. Check which of them is right.")
         return DimensionReading(CHECK, Dimensions(*sides), of_columns.unit, (said, *notes))
     return DimensionReading(READ, Dimensions(*sides), of_text.unit, notes, of_text.weight_g)
 
@@ -123,7 +125,8 @@ class Measured:
     """What was measured of an object and holds good: by side the measurement; who made the latest, when."""
 
     sides: dict[str, Measurement]
-    when_and_who: str
+    by: Any
+    at: datetime
 
 
 def measured_at_the_shelf(things: Iterable[int]) -> dict[int, Measured]:
@@ -138,10 +141,7 @@ def measured_at_the_shelf(things: Iterable[int]) -> dict[int, Measured]:
         sides = {side: given for side, given in zip(SIDES, in_use, strict=True) if given}
         if sides:
             latest = its_entries[max(sides.values(), key=lambda given: given.at).key]
-            who = say(" by {by}", by=latest.by) if latest.by else ""
-            found[thing] = Measured(
-                sides, say("on {measured_at:%Y-%m-%d}{who}", measured_at=latest.measured_at, who=who)
-            )
+            found[thing] = Measured(sides, latest.by, latest.measured_at)
     return found
 
 
@@ -159,7 +159,7 @@ def keep_better_size(
         _keep_measured(row, record, measured, tolerance)
     elif record.size_state == SizeState.KNOWN and row.values["size_state"] != SizeState.KNOWN:
         _leave_out(row, SIZE_FIELDS)
-        row.notes.append("The size already recorded is complete and is kept.")
+        row.notes.append(noted("The size already recorded is complete and is kept."))
 
 
 def _is_same(row: Row, record: CatalogueObject, fields: Iterable[str]) -> bool:
@@ -178,15 +178,19 @@ def _keep_measured(row: Row, record: CatalogueObject, measured: Measured, tolera
     listed = [row.values[side] if side in sides else None for side in SIDES]
     known = [mm if side in sides else None for side, mm in _sides(record).items()]
     apart = difference(listed, known, tolerance)
-    said = say(
-        "Measured {when_and_who}; the list's size is kept as text only.", when_and_who=measured.when_and_who
+    message = (
+        noted("Measured on {day} by {who}; the list's size is kept as text only.")
+        if measured.by
+        else noted("Measured on {day}; the list's size is kept as text only.")
     )
+    said = say(message, day=f"{measured.at:%Y-%m-%d}", who=measured.by)
     if apart.sides:
-        said += say(
-            " It differs: the list says {_named}, measured were {named2}.",
-            _named=_named(listed, apart),
-            named2=_named(known, apart),
+        differs = say(
+            "It differs: the list says {listed}, measured were {measured}.",
+            listed=_named(listed, apart),
+            measured=_named(known, apart),
         )
+        said += f" {differs}"
         said += f" {apart.likely_reason}" if apart.likely_reason else ""
     _leave_out(row, [*sides, "size_state"])
     for side in SIDES:

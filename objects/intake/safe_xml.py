@@ -8,14 +8,14 @@ from typing import Any
 from lxml import etree
 
 from objects.core.list_text import ListError
-from objects.core.words import say
+from objects.core.words import noted, say
 
 DEEPEST = 100  # elements within each other; records of museums reach about 20; assumed
 
 _TOO_LARGE = (etree.ErrorTypes.ERR_RESOURCE_LIMIT, etree.ErrorTypes.ERR_NAME_TOO_LONG)
 _DOCTYPE = re.compile(rb"<\x00?!\x00?D\x00?O\x00?C\x00?T\x00?Y\x00?P\x00?E", re.IGNORECASE)
-_HAS_DOCTYPE = (
-    "The {} declares a document type (DOCTYPE), which no list needs and which can do harm. Leave the "
+_HAS_DOCTYPE = noted(
+    "The {what} declares a document type (DOCTYPE), which no list needs and which can do harm. Leave the "
     "declaration out and choose the file again."
 )
 
@@ -27,7 +27,7 @@ def events(data: bytes, what: str) -> Iterator[tuple[str, Any]]:
     Raises ListError for a document type, for what is malformed (with line and column), too deep or too large.
     """
     if _DOCTYPE.search(data):
-        raise ListError(_HAS_DOCTYPE.format(what))
+        raise ListError(say(_HAS_DOCTYPE, what=what))
     reader = etree.iterparse(
         io.BytesIO(data),
         events=("start", "end"),
@@ -43,7 +43,7 @@ def events(data: bytes, what: str) -> Iterator[tuple[str, Any]]:
         for event, element in reader:
             depth += 1 if event == "start" else -1
             if depth == 1 and event == "start" and element.getroottree().docinfo.doctype:
-                raise ListError(_HAS_DOCTYPE.format(what))
+                raise ListError(say(_HAS_DOCTYPE, what=what))
             if depth > DEEPEST:
                 raise ListError(
                     say(

@@ -6,7 +6,7 @@ from python_calamine import CalamineError, CalamineWorkbook
 
 from objects.core.list_rows import ListRows, NoList, ReadList
 from objects.core.list_text import ListError
-from objects.core.words import say
+from objects.core.words import noted, say
 from objects.intake.packages import DAMAGED, members_of, packed_again, unpacked
 from objects.intake.shared_texts import take_texts
 from objects.intake.sheet_cells import as_seen, notes_on_cells, notes_on_formulas
@@ -70,7 +70,9 @@ def read_spreadsheet(data: bytes, *, sheet: str = "", max_rows: int = 200_000) -
             chosen.name,
             tuple(each.name for each in with_rows),
         )
-    raise refused or ListError("The spreadsheet is empty. Choose a file with a list in one of its sheets.")
+    raise refused or ListError(
+        noted("The spreadsheet is empty. Choose a file with a list in one of its sheets.")
+    )
 
 
 def _check_kind(names: set[str]) -> None:

@@ -8,10 +8,12 @@ from objects.core.dimensions.measures import Measure
 from objects.core.dimensions.tokens import Token
 from objects.core.dimensions.values import Findings
 from objects.core.dimensions.words import weigh_words
-from objects.core.words import say
+from objects.core.words import noted, say
 
-_MISSING_SIDE = "An x stands where no figures are on both sides of it. Check whether a side is missing."
-_TWO_WAYS = "Letters stand before figures and behind them. Check which belongs to which."
+_MISSING_SIDE = noted(
+    "An x stands where no figures are on both sides of it. Check whether a side is missing."
+)
+_TWO_WAYS = noted("Letters stand before figures and behind them. Check which belongs to which.")
 
 
 def attach_labels(items: Sequence[Token | Measure], findings: Findings) -> None:

@@ -6,7 +6,7 @@ from typing import NamedTuple
 from objects.core.dimensions.labels import LABEL_OF
 from objects.core.dimensions.values import Findings
 from objects.core.lengths import FIGURE_PATTERN, UNIT_MARKS, UNIT_WORDS
-from objects.core.words import say
+from objects.core.words import noted, say
 
 _L = r"(?<![^\W_])"  # where a word may begin
 _R = r"(?![^\W_])"  # and end
@@ -39,44 +39,44 @@ def _mend(says: str, *patterns: str, put: str = "; ", is_harmless: bool = False)
 
 _MENDS = (
     _mend(
-        "An object number stands in the text. Check which size is this object's.",
+        noted("An object number stands in the text. Check which size is this object's."),
         rf"{_L}{_YEAR}\.\d+(?:\.\d+)+[a-z]?(?:-[a-z])?{_R}",  # 1995.4.3a-c
         rf"{_L}{_YEAR}\.\d+(?:[a-z](?:-[a-z])?{_R}|(?=\s*:))",  # 1995.4a, and 1995.4:
     ),
     _mend(
-        "A date stands in the text and was left out. Check that the rest is the size.",
+        noted("A date stands in the text and was left out. Check that the rest is the size."),
         rf"{_L}{_YEAR}-\d\d?-\d\d?{_R}",  # 1998-10-12
         rf"{_L}\d\d?([./-])\d\d?\1{_YEAR}{_R}",  # 12.10.1998
     ),
     _mend(
-        "A year stands in the text and was left out. Check that the rest is the size.",
+        noted("A year stands in the text and was left out. Check that the rest is the size."),
         rf"(?:{_L}(?:c|ca|circa|dated?|um|vers)\.?\s*|\(){_YEAR}s?(?:\s?-\s?\d\d(?:\d\d)?)?{_R}{_NO_SIDE}",
     ),
     _mend(
-        "A scale stands in the text and was left out. Check that the rest is the object's own size.",
+        noted("A scale stands in the text and was left out. Check that the rest is the object's own size."),
         r"(?<![\w.,:/])1\s?:\s?\d+(?:[.,]\d+)?(?![\w:/])",
     ),
     _mend(
-        "A clothing size or a stock number is no length. Measure the object.",
+        noted("A clothing size or a stock number is no length. Measure the object."),
         rf"{_L}(?:(?:uk|us|eu|eur|sizes?|gr|größe|taille|maat|talla|taglia|nos?)\.?\s*:?\s*)+"
         rf"(?:\d\d?(?:[.,]5|\s?1/2)?|x{{0,4}}[sml]){_R}{_NO_SIDE}(?!,\s*\d)",
     ),
     _mend(
-        "A book or paper format is no measured size. Measure the object.",
+        noted("A book or paper format is no measured size. Measure the object."),
         rf"{_L}(?:\d\d?(?:[vtm]o|°)|[248]o|in-\d\d?[°o]?|folio|quarto|octavo|[abc]\d){_R}{_NO_SIDE}",
     ),
     _mend(
-        "An area or a volume is no size of an object. Measure the object.",
+        noted("An area or a volume is no size of an object. Measure the object."),
         rf"(?:{FIGURE_PATTERN})\s*(?:sq|cu|square|cubic){_R}\.?\s*(?:{UNIT_WORDS}){_R}\.?",
         rf"(?:{FIGURE_PATTERN})\s*(?:cm|mm|m|in|ft)\.?\s?[23](?![\w.,])",
         rf"(?:{FIGURE_PATTERN})\s*(?:ml|cl|dl|litres?|liters?|fl\.?\s?oz|pints?|gallons?){_R}\.?",
     ),
     _mend(
-        "A number seems to count pages and was left out. Check that it is no side.",
+        noted("A number seems to count pages and was left out. Check that it is no side."),
         rf"(?:{_L}[ivx][ivxlc]*,\s*)?{_L}\d+\s*(?:p|pg|s|bl){_R}\.?(?=\s*(?:[,;:+(]|$))",
     ),
     _mend(
-        "A number of pages is given, which is no size.",
+        noted("A number of pages is given, which is no size."),
         rf"(?:{_L}[ivx][ivxlc]*,\s*)?{_L}\d+\s*(?:pp|pgs|pages?|seiten|páginas|pagine){_R}\.?(?=\s*(?:[,;:+(\d]|$))",
         is_harmless=True,
     ),
@@ -101,44 +101,44 @@ _MENDS = (
         put="; part ",
     ),
     _mend(
-        "A side is marked as not known. Measure it.",
+        noted("A side is marked as not known. Measure it."),
         rf"{_L}(?:{_LABELS})[.:\s]*(?:-+|\?|n/?a|unknown|unk|not (?:known|recorded|measured|given)|unbekannt|"
         rf"inconnue?|onbekend)(?=\s*(?:[;,x/]|$|{_L}(?:{_LABELS}){_R}))",
     ),
     _mend(
-        "Thousands seem to be set apart. Check the figures.",
+        noted("Thousands seem to be set apart. Check the figures."),
         rf"(?<![\w.,/'])([1-9]\d{{0,2}})[ '](\d{{3}})(?![\w/.,])(?=[^;]*{_L}mm{_R})",  # 1 250 x 800 mm
         put=r"\1\2",
     ),
     _mend(
-        "Thousands seem to be set apart. Check the figures.",
+        noted("Thousands seem to be set apart. Check the figures."),
         r"(?<![\w.,/])([1-9]\d{0,2})([,.' ])(\d{3})\2(\d{3})(?![\w.,/])",  # 1,000,000
         put=r"\1\3\4",
     ),
     _mend(
-        "Slashes were taken to stand between the sides. Check that they do.",
+        noted("Slashes were taken to stand between the sides. Check that they do."),
         rf"(?<![\w/.,]){_DECIMAL}\s?/\s?{_DECIMAL}\s?/\s?{_DECIMAL}(?![\w/])",  # 30/20/10 cm
         put=r"\1 x \2 x \3",
     ),
     _mend(
-        "Commas were taken to stand between the sides. Check that they do.",
+        noted("Commas were taken to stand between the sides. Check that they do."),
         # 30, 20, 10 cm
         rf"(?<![\w/.,] ){_L}{_DECIMAL}, {_DECIMAL},(?: and)? {_DECIMAL}(?=\s*(?:{_UNITS}|$))",
         put=r"\1 x \2 x \3",
     ),
     _mend(
-        "A fraction is written with a point or wide apart. Check the figures.",
+        noted("A fraction is written with a point or wide apart. Check the figures."),
         r"(?<![\w/.,])(\d+)(?:\.\s?| )(\d\d?)(?: / |/)(2|4|8|16|32)(?![\w/.,])",  # 10.3/4, 10 3 / 4
         put=r"\1 \2/\3",
     ),
     _mend(
-        "A letter seems to stand for a figure 1. Check the figures.",
+        noted("A letter seems to stand for a figure 1. Check the figures."),
         rf"{_L}[li|](?=[o0]{_R})",  # lO, l0
         rf"{_L}i(?=\d)|(?<=\d)[i|](?=\d)",  # I2
         put="1",
     ),
     _mend(
-        "A letter seems to stand for a figure 0. Check the figures.",
+        noted("A letter seems to stand for a figure 0. Check the figures."),
         rf"(?<=\d)o(?=[\d.,]|x|{_R})",  # 1O, 2O.5
         r"(?<![^\W_])o(?=[.,]\d)",  # O.5
         put="0",

@@ -3,7 +3,7 @@
 import re
 
 from objects.core.lengths import shown
-from objects.core.words import say
+from objects.core.words import noted, say
 
 # Only letters and figures of the text count: n/a is "n a". English, German, French, Dutch, Spanish, Italian.
 _NOT_KNOWN = re.compile(
@@ -19,23 +19,23 @@ _NOT_KNOWN = re.compile(
 _ELSEWHERE = (
     (
         r"see|refer|siehe|voir|zie|ver|vedi|in file|on file|on card|attached",
-        "{} says that the size is written elsewhere. Look it up, or measure the object.",
+        noted("{text} says that the size is written elsewhere. Look it up, or measure the object."),
     ),
     (
         r"ditto|do|as above|as last|same|idem|dito|id|wie oben|ebenso|comme|s o",
-        "{} points to another record. Copy its size, or measure the object.",
+        noted("{text} points to another record. Copy its size, or measure the object."),
     ),
 )
 _NO_SIZE = (
     (
         r"various|varies|varied|vary|assorted|mixed|misc|different|diverse|divers|verschiedene?|varias?|"
         r"several|multiple|variable|vari",
-        "{} is no size. Measure the pieces as they will lie together.",
+        noted("{text} is no size. Measure the pieces as they will lie together."),
     ),
     (
         r"life|full|half|quarter|whole|small|medium|large|tiny|miniature|big|oversize|oversized|extra|folio|"
         r"quarto|octavo|elephant|foolscap|standard|lebensgroß|klein|groß|petit|grand|xx?s|xx?l|[sml]",
-        "{} is a word for a size, not a measured one. Measure the object.",
+        noted("{text} is a word for a size, not a measured one. Measure the object."),
     ),
 )
 
@@ -72,4 +72,4 @@ def sentence_without_a_size(line: str, text: str) -> str:
 def _first(rows: tuple[tuple[re.Pattern[str], str], ...], line: str, text: str) -> str | None:
     letters = _letters_of(line)
     says = next((says for words, says in rows if words.match(letters)), None)
-    return says and says.format(f"“{shown(text)}”")
+    return says and say(says, text=f"“{shown(text)}”")

@@ -10,7 +10,7 @@ from objects.core.dimensions.units import StrayUnit, spread_stray_units
 from objects.core.dimensions.values import Findings
 from objects.core.dimensions.vocabulary import UNIT_DOUBTS, UNIT_OF
 from objects.core.lengths import LengthError
-from objects.core.words import say
+from objects.core.words import noted, say
 
 _END = Token("end", "")
 _LOOK_AHEAD = 4  # tokens, at most
@@ -55,7 +55,7 @@ class _Parser:
         self.at += 1
         if token.kind == "label":
             if token.text == "dm" and self._follows_bare_figure():
-                self.findings.doubts.append("“dm” may mean decimetres or diameter. Check which it is.")
+                self.findings.doubts.append(noted("“dm” may mean decimetres or diameter. Check which it is."))
             self.items.append(token)
         elif token.kind == "pause":
             if not (token.text == "=" and self._follows_label()):  # h = 10 cm
@@ -82,7 +82,7 @@ class _Parser:
             self.at += 1
             quantities.append(self._quantity())
         if len(quantities) > 1:
-            self.findings.doubts.append("A range is given; its larger end is proposed. Check it.")
+            self.findings.doubts.append(noted("A range is given; its larger end is proposed. Check it."))
         self.quantities += quantities
         return quantities
 

@@ -25,16 +25,16 @@ from objects.core.dimensions.values import (
 )
 from objects.core.dimensions.weighing import without_weight
 from objects.core.lengths import FINEST, LARGEST_MM, LengthError, shown
-from objects.core.words import say
+from objects.core.words import noted, say
 
 LONGEST_TEXT = 1000  # characters; no size takes more; assumed
 SMALLEST_MM = 3  # an object with no side as long is rather a slip of the unit; assumed
-_ASK_UNIT = "has no unit. Say whether it is inches, centimetres or millimetres."
+_ASK_UNIT = noted("“{text}” has no unit. Say whether it is inches, centimetres or millimetres.")
 _GLUED_POINT = re.compile(r"([^\W\d_]+)\.(\d+)(?![\d.,/]| \d+/)")
 _MAY_BE_DECIMALS = {"cm": re.compile(r"\d"), "in": re.compile(r"\d|[1357]?[27]5")}
 _WRITTEN = re.compile(r"[^\W_]")
 _DIGIT = re.compile(r"\d")
-_NOTHING = DimensionReading(EMPTY, notes=("No dimensions are given. Measure the object.",))
+_NOTHING = DimensionReading(EMPTY, notes=(noted("No dimensions are given. Measure the object."),))
 
 
 def read_dimensions(text: str, unit: str | None = None) -> DimensionReading:
@@ -90,7 +90,7 @@ def _read_line(line: str, text: str, unit: str | None, findings: Findings) -> Di
             )
         )
     if not has_units:
-        findings.doubts.insert(0, points_elsewhere(line, text) or f"“{shown(text)}” {_ASK_UNIT}")
+        findings.doubts.insert(0, points_elsewhere(line, text) or say(_ASK_UNIT, text=shown(text)))
         return _without_unit(measures, order, findings)
     for measure in measures:
         _refuse_impossible(measure.mm, text)
@@ -101,7 +101,9 @@ def _read_line(line: str, text: str, unit: str | None, findings: Findings) -> Di
             say("No side reaches {smallest_mm} mm. Check the figures and the unit.", smallest_mm=SMALLEST_MM)
         )
     if "." in line and _has_doubtful_points(line, "in" if run[0].is_imperial else "cm"):
-        findings.doubts.append("A figure behind a label may begin with a decimal point. Check the figures.")
+        findings.doubts.append(
+            noted("A figure behind a label may begin with a decimal point. Check the figures.")
+        )
     status = CHECK if findings.doubts else READ
     return DimensionReading(status, dimensions, run[0].quantities[0].lead_unit or "", findings.notes)
 
@@ -138,7 +140,7 @@ def _without_unit(measures: list[Measure], order: list[str], findings: Findings)
     fractions = any("/" in quantity.text for quantity in _quantities(measures))
     if not fractions or any(quantity.unit for quantity in _quantities(measures)):
         return DimensionReading(CHECK, notes=findings.notes)
-    findings.doubts.append("Fractions hint at inches, which are proposed.")
+    findings.doubts.append(noted("Fractions hint at inches, which are proposed."))
     for quantity in _quantities(measures):
         quantity.take_unit("in")
     dimensions: Dimensions = sides_of(chosen(measures, findings), order, findings)

@@ -8,7 +8,7 @@ from objects.core.dimensions.measures import Measure
 from objects.core.dimensions.values import AXES, Dimensions, Findings
 from objects.core.dimensions.words import SQUARE
 from objects.core.lengths import FINEST
-from objects.core.words import say
+from objects.core.words import noted, say
 
 # What has to be multiplied for a diameter. A girth over pi, to more places than a tape gives.
 _DIAMETERS = {"diameter": Decimal(1), "radius": Decimal(2), "circumference": 1 / Decimal("3.14159265359")}
@@ -52,17 +52,17 @@ def _doubt_mixed_units(run: Sequence[Measure], findings: Findings) -> None:
     if len({quantity.lead_unit for quantity in quantities}) == 1:
         return
     if len({quantity.is_imperial for quantity in quantities}) > 1:
-        findings.doubts.append("Inches and metric stand in one size. Check the units.")
+        findings.doubts.append(noted("Inches and metric stand in one size. Check the units."))
     elif not all(quantity.has_own_unit for quantity in quantities):
         findings.doubts.append(
-            "Different units stand in one size, and not behind each figure. Check the units."
+            noted("Different units stand in one size, and not behind each figure. Check the units.")
         )
 
 
 def _use_order(run: Sequence[Measure], order: list[str], findings: Findings) -> None:
     if len(order) != len(run) or any(measure.label for measure in run):
         findings.doubts.append(
-            "The order of sides that is written does not fit the figures. Check the sides."
+            noted("The order of sides that is written does not fit the figures. Check the sides.")
         )
         return
     for measure, word in zip(run, order, strict=True):
@@ -97,8 +97,10 @@ def _settle_two_lengths(run: Sequence[Measure], findings: Findings) -> None:
     if len(written_l) == 2:
         min(written_l, key=lambda measure: measure.mm).label = "width"
         findings.doubts.append(
-            "“L” is given twice, perhaps for longueur and largeur; the larger is proposed as the length. "
-            "Check which is which."
+            noted(
+                "“L” is given twice, perhaps for longueur and largeur; the larger is proposed as the length. "
+                "Check which is which."
+            )
         )
 
 
@@ -132,14 +134,16 @@ def _place_round(run: Sequence[Measure], sides: Sides, findings: Findings) -> No
     diameter = max(mm for _, mm in across)
     if len(across) > 1:
         findings.doubts.append(
-            "More than one diameter is given; the largest is proposed. Check that it is the greatest."
+            noted("More than one diameter is given; the largest is proposed. Check that it is the greatest.")
         )
     if any(label != "diameter" for label, _ in across):
-        findings.doubts.append("A radius or girth is given; the diameter was worked out from it. Check it.")
+        findings.doubts.append(
+            noted("A radius or girth is given; the diameter was worked out from it. Check it.")
+        )
     is_lying = "height" not in sides and any(measure.label == "length" for measure in run)
     round_axes = ("height", "depth") if is_lying else ("width", "depth")
     if any(sides.get(axis, diameter) < diameter for axis in round_axes):
-        findings.doubts.append("A diameter is given that is larger than the sides. Check the figures.")
+        findings.doubts.append(noted("A diameter is given that is larger than the sides. Check the figures."))
     taken = [axis for axis in round_axes if axis not in sides]
     for axis in taken:
         sides[axis] = diameter
@@ -147,7 +151,7 @@ def _place_round(run: Sequence[Measure], sides: Sides, findings: Findings) -> No
         findings.remarks.append(say("The diameter was taken as {taken}.", taken=" and ".join(taken)))
     else:
         findings.doubts.append(
-            "A diameter is given beside all other sides and was left out. Check what it belongs to."
+            noted("A diameter is given beside all other sides and was left out. Check what it belongs to.")
         )
 
 
@@ -159,7 +163,10 @@ def _place_thickness(run: Sequence[Measure], sides: Sides, findings: Findings) -
             axis = "height" if lies and "height" not in sides else "depth"
             if axis in sides:
                 findings.doubts.append(
-                    "A thickness is given beside all other sides and was left out. Check what it belongs to."
+                    noted(
+                        "A thickness is given beside all other sides and was left out. Check what it belongs "
+                        "to."
+                    )
                 )
             sides.setdefault(axis, measure.mm)
 
@@ -172,7 +179,7 @@ def _place_length(run: Sequence[Measure], sides: Sides, findings: Findings) -> N
         axis = next((axis for axis in ("width", "depth", "height") if axis not in sides), None)
         if axis is None or (axis == "height" and len(sides) == 2):
             findings.doubts.append(
-                "A length is given beside the other sides. Check which way the object lies."
+                noted("A length is given beside the other sides. Check which way the object lies.")
             )
         if axis:
             sides[axis] = measure.mm
@@ -185,7 +192,7 @@ def _place_unlabelled(run: Sequence[Measure], sides: Sides, findings: Findings) 
         return
     if len(unlabelled) == len(run) == 4 and _is_count(run):
         findings.doubts.append(
-            "The first of four figures may be a number of pieces and was left out. Check it."
+            noted("The first of four figures may be a number of pieces and was left out. Check it.")
         )
         del unlabelled[0]
     if len(unlabelled) == len(run) == 1 and SQUARE.intersection(run[0].words):
@@ -195,18 +202,18 @@ def _place_unlabelled(run: Sequence[Measure], sides: Sides, findings: Findings) 
         sides[axis] = mm
     if len(unlabelled) > len(free):
         findings.doubts.append(
-            "There are more figures than sides; the first ones are proposed. Check which they are."
+            noted("There are more figures than sides; the first ones are proposed. Check which they are.")
         )
     if any(measure.label for measure in run):
-        findings.doubts.append("Some figures are labelled and some are not. Check which is which.")
+        findings.doubts.append(noted("Some figures are labelled and some are not. Check which is which."))
     elif len(unlabelled) == 1:
         findings.doubts.append(
-            "Only one figure is given; it is proposed as the height. Check which side it is."
+            noted("Only one figure is given; it is proposed as the height. Check which side it is.")
         )
     elif len(unlabelled) == 2:
-        findings.remarks.append("Two figures without labels were taken as height × width.")
+        findings.remarks.append(noted("Two figures without labels were taken as height × width."))
     else:
-        findings.remarks.append("Figures without labels were taken as height × width × depth.")
+        findings.remarks.append(noted("Figures without labels were taken as height × width × depth."))
 
 
 def _is_count(run: Sequence[Measure]) -> bool:

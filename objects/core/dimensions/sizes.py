@@ -5,7 +5,7 @@ from objects.core.dimensions.measures import Measure
 from objects.core.dimensions.units import fill_units
 from objects.core.dimensions.values import Findings
 from objects.core.dimensions.words import WHOLE
-from objects.core.words import say
+from objects.core.words import noted, say
 
 type Run = list[Measure]
 
@@ -67,7 +67,7 @@ def _judged_aside(run: Run, place: int, aside: Run, findings: Findings) -> list[
     Where they are another size of some of the sides, the larger are proposed for these.
     """
     if not fill_units(aside, None, findings):
-        findings.doubts.append("The figures in parentheses have no unit. Check what they mean.")
+        findings.doubts.append(noted("The figures in parentheses have no unit. Check what they mean."))
         return []
     same = run[max(0, place + 1 - len(aside)) : place + 1]
     if len(same) < len(aside):
@@ -79,7 +79,9 @@ def _judged_aside(run: Run, place: int, aside: Run, findings: Findings) -> list[
         return []
     if len(aside) == len(run):
         return [aside]
-    findings.doubts.append("Two sizes are given for one side; the larger is proposed. Check which it is.")
+    findings.doubts.append(
+        noted("Two sizes are given for one side; the larger is proposed. Check which it is.")
+    )
     for one, other in zip(same, aside, strict=True):
         one.quantities = [*one.quantities, *other.quantities]
     return []

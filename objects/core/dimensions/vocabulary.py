@@ -2,6 +2,7 @@
 
 from objects.core.dimensions.labels import LABEL_OF
 from objects.core.lengths import UNIT_WORDS, unit_of
+from objects.core.words import noted
 
 _METRIC = {  # German, French, Dutch, Spanish, Italian, Russian; English comes from lengths
     "mm": "millimètre millimètres milímetro milímetros millimetro millimetri мм",
@@ -27,15 +28,11 @@ UNIT_OF: dict[str, str] = {
         for word in words.split()
     },
 }
+_LOCAL = noted("“{text}” may be a local unit of its time; today's is proposed. Check it.")
+_SLIP = noted("“{text}” is perhaps a slip for {unit}. Check the unit.")
 UNIT_DOUBTS = {
-    word: f"“{word}” may be a local unit of its time; today's is proposed. Check it."
-    for words in _OF_ANOTHER_TIME.values()
-    for word in words.split()
-} | {
-    word: f"“{word}” is perhaps a slip for {unit}. Check the unit."
-    for unit, words in _SLIPS.items()
-    for word in words.split()
-}
+    word: _LOCAL.format(text=word) for words in _OF_ANOTHER_TIME.values() for word in words.split()
+} | {word: _SLIP.format(text=word, unit=unit) for unit, words in _SLIPS.items() for word in words.split()}
 _TIES = "x by mal sur por per"  # English, German, French, Spanish, Italian
 _DASHES = "to bis à tot"
 _PAUSES = "and und et en y"

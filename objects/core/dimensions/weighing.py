@@ -6,6 +6,7 @@ from decimal import Decimal
 from objects.core.dimensions.values import Findings
 from objects.core.lengths import FIGURE_PATTERN
 from objects.core.weights import WEIGHT_UNITS, WeightError, parse_weight
+from objects.core.words import noted
 
 _UNIT = re.compile(rf"\d\s?(?:{WEIGHT_UNITS})\b")  # quick to look for first
 _WEIGHT = re.compile(
@@ -26,5 +27,5 @@ def without_weight(line: str, findings: Findings) -> tuple[str, Decimal | None]:
         except WeightError as error:
             findings.doubts.append(str(error))
     if any(abs(other - weights[0]) > weights[0] * _MOST_DIFFERENCE for other in weights[1:]):
-        findings.doubts.append("Several weights are given; the first was taken. Check it.")
+        findings.doubts.append(noted("Several weights are given; the first was taken. Check it."))
     return _WEIGHT.sub("; ", line), weights[0] if weights else None
