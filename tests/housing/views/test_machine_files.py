@@ -216,9 +216,7 @@ def test_another_format_or_part_is_not_found(maker, box, part, kind):
 
 
 def test_a_box_without_a_design_is_not_found(maker):
-    box = make_housing(make_object())
-    box.design = None
-    box.save()
+    box = make_housing(make_object(), status="waiting")
 
     assert maker.get(reverse("housing:machine-box", args=[box.pk])).status_code == 404
 
