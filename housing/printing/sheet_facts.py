@@ -62,7 +62,7 @@ def _shares(sheet: PlannedSheet, shape: Sheet) -> str:
     kept = sum(offcut["along_mm"] * offcut["across_mm"] for offcut in sheet.offcuts)
     in_boxes, on_rack = round(100 * used / whole), round(100 * kept / whole)
     return say(
-        "{boxes} % in the boxes, {kept} % kept, {waste} % waste",
+        "in the boxes {boxes} %, kept {kept} %, waste {waste} %",
         boxes=in_boxes,
         kept=on_rack,
         waste=max(0, 100 - in_boxes - on_rack),

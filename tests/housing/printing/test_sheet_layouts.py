@@ -75,8 +75,8 @@ def test_shares_of_a_sheet_are_areas():
     kept = sum(o["along_mm"] * o["across_mm"] for o in sheet.offcuts) / (1524 * 1016)
     said = dict(layout.facts)["Of the sheet"]
     assert said == (
-        f"{round(100 * used)} % in the boxes, {round(100 * kept)} % kept, "
-        f"{100 - round(100 * used) - round(100 * kept)} % waste"
+        f"in the boxes {round(100 * used)} %, kept {round(100 * kept)} %, "
+        f"waste {100 - round(100 * used) - round(100 * kept)} %"
     )
 
 
