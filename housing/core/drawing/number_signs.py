@@ -68,7 +68,7 @@ class Signs:
         return None
 
     def _beside(self, middle: Point, number: int, sign) -> Iterator[str]:  # type: ignore[no-untyped-def]
-        """A number off its line with a leader, at the nearest free place; on the line if there is none."""
+        """A number off its line with a leader, at the nearest free place; none where the drawing has no room."""
         for ring in range(2, RINGS):
             for turn in range(AROUND):
                 angle = 2 * pi * turn / AROUND
@@ -80,7 +80,6 @@ class Signs:
                     self.leaders.append(line(*middle, *place, "leader", 0.15))
                     yield sign(*place, number)
                     return
-        yield sign(*middle, number)
 
     def _is_free(self, box: Box) -> bool:
         return _is_in(box, self.room) and not any(

@@ -121,7 +121,6 @@ def test_what_is_said_goes_through_the_catalogues(monkeypatch):
         *sheet.steps,
         *sheet.cautions,
         *sheet.shifts,
-        *sheet.notes,
         *(each for row in sheet.listed for each in row),
     ]
     told += [*sheet.parts[0].openings, sheet.parts[0].panels, *(name for name, _ in sheet.facts)]
