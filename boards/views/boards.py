@@ -69,7 +69,7 @@ def rack_form_of(request: HttpRequest, board: Board, data: QueryDict | None = No
 
 @role_required()
 def board_new(request: HttpRequest) -> HttpResponse:
-    return _edit(request, BoardForm, Board(), "New board")
+    return _edit(request, BoardForm, Board(), say("New board"))
 
 
 @role_required()

@@ -32,7 +32,7 @@ def supply_list(request: HttpRequest) -> HttpResponse:
 
 @role_required()
 def supply_new(request: HttpRequest) -> HttpResponse:
-    return _edit(request, SupplyForm, Supply(), "New supply")
+    return _edit(request, SupplyForm, Supply(), say("New supply"))
 
 
 @role_required()
@@ -82,7 +82,7 @@ def supply_delete(request: HttpRequest, pk: int) -> HttpResponse:
 
 @role_required()
 def supplier_new(request: HttpRequest) -> HttpResponse:
-    return _edit(request, SupplierForm, Supplier(), "New supplier")
+    return _edit(request, SupplierForm, Supplier(), say("New supplier"))
 
 
 @role_required()

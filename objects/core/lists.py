@@ -12,11 +12,16 @@ from itertools import islice
 from objects.core.cells import plain_cell
 from objects.core.list_rows import ListRows, ReadList
 from objects.core.list_text import ListError, decode
-from objects.core.words import say
+from objects.core.words import noted, say
 
 __all__ = ["ListError", "ReadList", "match_columns", "plain_heading", "read_list"]
 
-DELIMITERS = {",": "comma", ";": "semicolon", "\t": "tab", "|": "vertical bar"}
+DELIMITERS = {
+    ",": noted("comma"),
+    ";": noted("semicolon"),
+    "\t": noted("tab"),
+    "|": noted("vertical bar"),
+}
 _SAMPLE_ROWS, _SAMPLE_CHARACTERS = 200, 1_000_000  # looked at to find the delimiter; assumed
 _LONGEST_CELL = 131_072  # characters; what Python's csv module takes unless told otherwise
 _MOST_LINES = 2_000_000  # ten to each of the most rows; assumed
