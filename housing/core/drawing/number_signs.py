@@ -68,7 +68,7 @@ class Signs:
         return None
 
     def _beside(self, middle: Point, number: int, sign) -> Iterator[str]:  # type: ignore[no-untyped-def]
-        """A number off its line with a leader, at the nearest free place; none where the drawing has no room."""
+        """A number off its line with a leader, at the nearest free place; none where there is no room."""
         for ring in range(2, RINGS):
             for turn in range(AROUND):
                 angle = 2 * pi * turn / AROUND
