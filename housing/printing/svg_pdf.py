@@ -51,8 +51,8 @@ def pages_pdf(pages: Sequence[str]) -> bytes:
     """A PDF file of one page for each drawing.
 
     pages: SVG documents, their sides in mm and a viewBox in mm; the first titles the file.
-    Understood are g with translate, line, rect, circle, path of straight strokes, image, text and tspan; links
-    are written as what they hold.
+    Understood are g with translate, line, rect, circle, path of straight strokes, image, text and tspan;
+    links are written as what they hold.
     """
     file = BytesIO()
     _faces()

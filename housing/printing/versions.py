@@ -10,9 +10,9 @@ from housing.printing.papers import contents_of
 def sheet_version(housing: Housing) -> str:
     """The version of a box's cut sheet as it would be printed now; of a box without blanks none.
 
-    The box must have been fetched as for printing. Changes with whatever is cut, scored, glued,
-    padded or put in, with the place on the board sheet, with hazards and with the shelf; not with unit, paper, language,
-    hand, photo, the day or who prints.
+    The box must have been fetched as for printing. Changes with whatever is cut, scored, glued, padded or put
+    in, with the place on the board sheet, with hazards and the shelf; not with unit, paper, language, hand,
+    photo, the day or who prints.
     """
     design = housing.recipe
     if design is None or not housing.blanks.all():
