@@ -1,11 +1,15 @@
 """Prints: choose what, look at it, take it as PDF; a big one is made in the background."""
 
 from dataclasses import asdict
+from math import ceil
 from pathlib import Path
 
+from django.db.models import QuerySet
 from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_safe
 
 from housing.forms.prints import PrintForm
@@ -21,13 +25,22 @@ from housing.printing.kinds import (
     PICK_LIST,
     PrintKind,
 )
-from housing.printing.pdfs import make_print
-from housing.queries.prints import BY_LOCATION, BY_NUMBER, number_without_box, selected_objects
+from housing.printing.pdfs import ONE_FILE, make_print, title_of
+from housing.printing.pieces import pages_of
+from housing.queries.print_groups import BOX, LOCATION, PERSON
+from housing.queries.prints import (
+    BY_LOCATION,
+    BY_NUMBER,
+    boxes_of,
+    number_without_box,
+    selected_objects,
+)
 from housing.services.jobs import start_job
 from housing.services.label_codes import give_codes
 from objects.core.words import say
 from objects.readers import reader_of
 
+OF_BOXES = (CUT_SHEETS.key, LABELS.key)  # kinds that may be made into a file a box, a place, a person
 AT_ONCE = {kind.key: kind.at_once for kind in KINDS.values()}
 
 
@@ -68,7 +81,9 @@ def print_file(request: HttpRequest, pk: int) -> FileResponse:
     """The PDF file of a finished print."""
     job = get_object_or_404(Job, pk=pk, kind=Job.Kind.PRINT)
     if not job.file or not job.file.storage.exists(job.file.name):
-        raise Http404("This print has no file. It is not finished, or the file was removed: print it again.")
+        raise Http404(
+            _("This print has no file. It is not finished, or the file was removed: print it again.")
+        )
     return FileResponse(job.file.open("rb"), as_attachment=True, filename=Path(job.file.name).name)
 
 
@@ -81,10 +96,7 @@ def _print(request: HttpRequest, kind: PrintKind) -> HttpResponse:
     if not form.has_selection:
         return redirect("housing:print-choose")
     clean, names = form.cleaned_data, say(kind.names)
-    objects = selected_objects(
-        ticked=[thing.pk for thing in clean["object"]],
-        **{name: clean[name] for name in form.SELECTION},
-    )
+    objects = _selected(form)
     keys = kind.keys(objects, clean["order"] or (BY_NUMBER if kind is CUT_SHEETS else BY_LOCATION))
     if not keys:
         return render(request, "housing/print_refused.html", {"names": names}, status=404)
@@ -123,11 +135,15 @@ def answer(request: HttpRequest, kind: PrintKind, asked: Asked, back: str, note:
     if (wants_pdf or number > AT_ONCE[kind.key]) and (problem := pdf_problem()):
         return render(request, "housing/print_no_pdf.html", {"problem": problem}, status=503)
     if request.method == "POST":
-        title = f"{number:,} {names}"
+        files = request.POST.get("files", ONE_FILE)
+        if files in dict(_ways(kind)):
+            asked = asked.of(asked.keys, files=files)
+        title = title_of(asked)
         job = start_job(kind=Job.Kind.PRINT, title=title, parameters=asked.kept(), by=request.user)
         return redirect("housing:job-detail", job.pk)
     if number > AT_ONCE[kind.key]:
-        return render(request, "housing/print_large.html", {"names": names, "number": number})
+        shown = {"names": names, "number": number, "pages": pages_of(asked), "ways": _ways(kind)}
+        return render(request, "housing/print_large.html", shown)
     if wants_pdf:
         return _pdf(asked)
     address = request.GET.copy()
@@ -141,15 +157,51 @@ def answer(request: HttpRequest, kind: PrintKind, asked: Asked, back: str, note:
     return render(request, kind.template, context)
 
 
+@require_safe
+def print_count(request: HttpRequest) -> HttpResponse:
+    """What the selection in the address comes to, for the page on which it is chosen."""
+    reader, shown = reader_of(request), {"number": None}
+    form = PrintForm(request.GET, unit=reader.unit, paper=reader.paper)
+    if form.is_valid() and form.has_selection:
+        objects, clean = _selected(form), form.cleaned_data
+        boxes = boxes_of(objects)
+        labels = ceil((len(boxes) + clean["start"] - 1) / clean["layout"].on_a_sheet)
+        left_out = number_without_box(objects, boxes)
+        shown = {"number": len(boxes), "labels": labels, "left_out": left_out}
+    return render(request, "housing/print_count.html", shown)
+
+
+def _selected(form: PrintForm) -> QuerySet:
+    """The objects of a selection; what the form does not ask for narrows nothing down."""
+    clean = form.cleaned_data
+    given = {name: clean[name] for name in ("campaign", "location", "person", "week") if name in clean}
+    return selected_objects(ticked=[thing.pk for thing in clean["object"]], **given)
+
+
+def _ways(kind: PrintKind) -> list[tuple[str, str]]:
+    """Key and words of the files a print may be made into."""
+    ways = [(ONE_FILE, _("One PDF file"))]
+    if kind.key in OF_BOXES:
+        ways += [
+            (LOCATION, _("A ZIP with a PDF file for each place")),
+            (PERSON, _("A ZIP with a PDF file for each person who cuts")),
+            (BOX, _("A ZIP with a PDF file for each box, to be kept with its record")),
+        ]
+    return ways
+
+
 def _left_out(number: int) -> str:
     if not number:
         return ""
-    objects, have = ("1 object", "has") if number == 1 else (f"{number:,} objects", "have")
-    return f"{objects} of your selection {have} no box with blanks yet. Plan the campaign first."
+    return ngettext(
+        "%(shown)s object of your selection has no box with blanks yet. Plan the campaign first.",
+        "%(shown)s objects of your selection have no box with blanks yet. Plan the campaign first.",
+        number,
+    ) % {"shown": f"{number:,}"}
 
 
 def _pdf(asked: Asked) -> HttpResponse:
-    file = make_print(asked=asked, progress=lambda percent, stage: None)
+    file = make_print(asked=asked)
     name = f"{asked.what.replace('_', '-')}.pdf"
     return HttpResponse(
         file, content_type="application/pdf", headers={"Content-Disposition": f'inline; filename="{name}"'}
