@@ -9,7 +9,7 @@ from housing.core.glossary import BY_KEY
 from housing.queries.empty import PLACES, nothing_yet
 from objects.readers import Reader
 from tests import test_list_queries
-from tests.factories import make_campaign, make_object, make_user
+from tests.factories import make_board, make_campaign, make_design, make_object, make_user
 
 pytestmark = pytest.mark.django_db
 
@@ -99,14 +99,17 @@ def test_a_list_that_only_its_filter_empties_shows_its_filter(manager):
     assert "Take in the list from your catalogue" not in page
 
 
-def test_words_of_the_trade_are_explained_on_the_main_pages(manager):
-    """Each by the page where a newcomer meets it first."""
-    pages = {address: main_of(manager, address) for address in ("/need/", "/boards/", "/first-steps/")}
-
-    found = {
-        key
-        for page in pages.values()
-        for key in re.findall(r'href="/glossary/#(\w+)" aria-describedby', page)
+def test_words_of_the_trade_are_explained_where_a_newcomer_meets_them(manager):
+    board, campaign = make_board(edge_crush_kn_m=4), make_campaign(make_object())
+    pages = {
+        f"/boards/{board.pk}/": {"caliper", "fold_share", "grammage", "buffered", "edge_crush", "sheet"},
+        f"/designs/{make_design(board=board).pk}/": {"form", "compensated", "allowance", "padding", "blank"},
+        f"/campaigns/{campaign.pk}/": {"kerf", "trim", "offcut", "flute", "edge_to_edge", "rule"},
+        f"/objects/{make_object().pk}/": {"condition", "priority"},
+        "/first-steps/": {"board", "blank"},
     }
-    assert {"board", "blank"} <= found
-    assert found <= BY_KEY.keys()
+
+    for address, expected in pages.items():
+        explained = re.findall(r'href="/glossary/#(\w+)" aria-describedby', main_of(manager, address))
+        assert expected <= set(explained), address
+        assert set(explained) <= BY_KEY.keys()
