@@ -1,7 +1,13 @@
 """The test print of a label sheet: outlines to lay over a real sheet, and what a ruler should find."""
 
+from decimal import Decimal
+
 from housing.core.label_sheets import LabelLayout
+from objects.core.lengths import format_length, parse_length
+from objects.core.words import decimal
 from objects.readers import Reader
+
+NEAR_MM = 0.05  # a figure in the reader's unit that is this near is as good as exact
 
 
 def label_test_context(name: str, layout: LabelLayout, reader: Reader) -> dict:
@@ -14,9 +20,9 @@ def label_test_context(name: str, layout: LabelLayout, reader: Reader) -> dict:
         "width_mm": round(layout.label_width_mm, 3),
         "height_mm": round(layout.label_height_mm, 3),
         "paper_mm": (layout.page_width_mm, layout.page_height_mm),
-        "first": tuple(reader.length(mm) for mm in places[0]),
+        "first": tuple(exact(mm, reader) for mm in places[0]),
         "last": tuple(
-            reader.length(round(side - place - label, 3))
+            exact(side - place - label, reader)
             for side, place, label in zip(
                 (layout.page_width_mm, layout.page_height_mm),
                 places[-1],
@@ -24,6 +30,19 @@ def label_test_context(name: str, layout: LabelLayout, reader: Reader) -> dict:
                 strict=True,
             )
         ),
-        "label": reader.size((layout.label_width_mm, layout.label_height_mm)),
+        "label": sides(layout.label_width_mm, layout.label_height_mm, reader),
         "last_number": len(places),
     }
+
+
+def exact(mm: float, reader: Reader) -> str:
+    """A length in the reader's unit, or in mm to a tenth where her rounding would show."""
+    words = format_length(Decimal(str(round(mm, 3))), reader.unit)
+    if abs(float(parse_length(words, may_be_zero=True)) - mm) <= NEAR_MM:
+        return words
+    return f"{decimal(mm, 1)} mm"
+
+
+def sides(wide_mm: float, high_mm: float, reader: Reader) -> str:
+    """Width and height of a label or a page."""
+    return f"{exact(wide_mm, reader)} × {exact(high_mm, reader)}"

@@ -14,9 +14,9 @@ from housing.core.label_sheets import LabelLayout
 from housing.forms.label_sheets import LabelSheetForm
 from housing.models import LabelSheet
 from housing.pdf import pdf_problem, render_pdf
-from housing.printing.label_tests import label_test_context
+from housing.printing.label_tests import exact, label_test_context, sides
 from housing.queries.label_sheets import label_sheets
-from objects.readers import reader_of
+from objects.readers import Reader, reader_of
 from objects.roles import MAKER, role_required
 
 SMALL_MM = (32.0, 32.0)
@@ -25,7 +25,8 @@ SMALL_MM = (32.0, 32.0)
 @require_safe
 def label_sheet_list(request: HttpRequest) -> HttpResponse:
     rows = [(sheet, sheet.to_core()) for sheet in label_sheets()]
-    shown = [(sheet, layout, _drawing(layout, SMALL_MM)) for sheet, layout in rows]
+    reader = reader_of(request)
+    shown = [(sheet, layout, _figures(layout, reader), _drawing(layout, SMALL_MM)) for sheet, layout in rows]
     return render(request, "housing/label_sheet_list.html", {"sheets": shown})
 
 
@@ -87,9 +88,21 @@ def _edit(request: HttpRequest, sheet: LabelSheet, heading: str) -> HttpResponse
             return redirect("housing:label-sheet-list")
     context = {"form": form, "heading": heading, "layout": layout, "look": request.htmx and only_look}
     if layout:
-        context["drawing"] = _drawing(layout)
+        context |= {"drawing": _drawing(layout), "figures": _figures(layout, reader_of(request))}
     page = "housing/label_sheet_edit.html" + ("#look" if context["look"] else "")
     return render(request, page, context)
+
+
+def _figures(layout: LabelLayout, reader: Reader) -> dict[str, str]:
+    """The sheet's measures in words, exact enough to be compared with a ruler."""
+    return {
+        "page": sides(layout.page_width_mm, layout.page_height_mm, reader),
+        "label": sides(layout.label_width_mm, layout.label_height_mm, reader),
+        **{
+            name: exact(getattr(layout, f"{name}_mm"), reader)
+            for name in ("left", "right", "top", "bottom", "gap_x", "gap_y")
+        },
+    }
 
 
 def _drawing(layout: LabelLayout, most_mm: tuple[float, float] = BOX_MM) -> str:

@@ -165,7 +165,7 @@ def test_the_test_print_shows_every_label_and_what_a_ruler_should_find(tmp_path)
     [page] = pictures(render_pdf(html), tmp_path)
 
     # by hand: 9.5 + 1.5 = 11 mm from the left, 14 - 2 = 12 mm from above
-    assert "11 mm from the left edge, 12 mm from the upper edge. The label: 58 × 40 mm." in html
+    assert "11 mm from the left edge, 12 mm from the upper edge. The label: 58 mm × 40 mm." in html
     # by hand: 210 - 11 - 3 x 58 - 2 x 4 = 17; 297 - 12 - 6 x 40 - 5 x 3 = 30
     assert "17 mm from the right edge, 30 mm from the lower edge." in html
     upright = edges_mm(page, 13, "x", 38)
