@@ -6,6 +6,7 @@ from housing.routes import (
     budgets,
     campaigns,
     exports,
+    figures,
     first_run,
     fit,
     forecast,
@@ -64,5 +65,6 @@ urlpatterns = [
     *first_run.urlpatterns,
     *holds.urlpatterns,
     *search.urlpatterns,
+    *figures.urlpatterns,
     *reports.urlpatterns,
 ]

@@ -44,6 +44,8 @@ LISTS = (
     "/objects/?reached=made",
     "/need/",
     "/need/?by=score",
+    "/figures/",
+    "/search/?q=bowl",
     "/work/",
     "/work/?person=&state=&begin=now",
     "/work/?person=&begin=waits",

@@ -18,6 +18,7 @@ GROUPS = (
         (
             (_("Objects"), "housing:object-list", "object"),
             (_("What is unhoused"), "housing:need-list", "need"),
+            (_("Collection in figures"), "housing:figures", "progress"),
             (_("Import"), "housing:import-start", "import"),
             (_("Take out"), "housing:export-choose", "export"),
             (_("Locations"), "objects:location-list", "location"),

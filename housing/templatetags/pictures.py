@@ -18,9 +18,9 @@ def icon(name: str) -> SafeString:
 
 
 @register.inclusion_tag("parts/bar_chart.html")
-def bar_chart(chart: BarChart) -> dict:
-    """Stacked bars with their key, and the same numbers as a table."""
-    return {"chart": chart, "svg": mark_safe(chart.svg)}
+def bar_chart(chart: BarChart, file_address: str = "") -> dict:
+    """Stacked bars with their key, and the same numbers as a table and, where it has an address, a file."""
+    return {"chart": chart, "svg": mark_safe(chart.svg), "file_address": file_address}
 
 
 @register.inclusion_tag("parts/progress_strip.html")

@@ -17,6 +17,7 @@ from housing.queries.campaigns import open_job
 from housing.queries.plans import plan_of
 from housing.services.budgets import BudgetRefused, freeze_budget, make_budget, set_contingency
 from housing.services.jobs import start_job
+from housing.views.charts import chart_file, cost_chart
 from objects.core.words import say
 from objects.readers import reader_of
 from objects.roles import role_required
@@ -27,7 +28,10 @@ MOST_AT_ONCE = 500  # boxes whose budget is worked out while the page is waited 
 @require_safe
 def campaign_budget(request: HttpRequest, pk: int) -> HttpResponse:
     campaign = get_object_or_404(Campaign, pk=pk)
-    return render(request, "housing/campaign_budget.html", _live(campaign))
+    context = _live(campaign)
+    if context["stored"] and (file := chart_file(request, {"cost": context["cost_chart"]})):
+        return file
+    return render(request, "housing/campaign_budget.html", context)
 
 
 def _live(campaign: Campaign, **forms) -> dict:
@@ -60,7 +64,11 @@ def _shown(stored: Budget | None) -> dict:
         for section, total in budget.section_totals().items()
     ]
     rest = stored.money - sum(total for key, total in budget.section_totals().items() if key in SHOWN_APART)
+    chart = cost_chart(
+        ((words, total) for words, is_apart, _lines, total in sections if not is_apart), budget.currency
+    )
     return {
+        "cost_chart": chart,
         "rest": rest,
         "stored": stored,
         "budget": budget,

@@ -9,21 +9,26 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from boards.services import StockRefused
+from housing.core.drawing.charts import BarChart
+from housing.core.figures import together
 from housing.forms.plans import SheetFilter
-from housing.models import Campaign, Job, PlannedSheet
+from housing.models import Campaign, CuttingPlan, Job, PlannedSheet
 from housing.printing.box_table import box_csv
 from housing.printing.planned_sheets import drawn_sheets
 from housing.queries.campaigns import open_plan_job
+from housing.queries.figures import use_of_sheets
 from housing.queries.plans import add_objects, alike, batches_of, board_rows, plan_of, sheets_of
 from housing.queries.progress import is_plan_current
 from housing.services.housings import HousingRefused
 from housing.services.jobs import start_job
 from housing.services.nesting import PlanRefused
 from housing.services.sheets import cut_sheet
+from housing.views.charts import chart_file, sheet_use_chart
 from objects.readers import reader_of
 from objects.roles import MAKER, role_required
 
 DRAWINGS_PER_PAGE = 12
+SHEETS_IN_CHART = 8  # those with the most waste
 
 
 @require_POST
@@ -53,6 +58,9 @@ def campaign_plan(request: HttpRequest, pk: int) -> HttpResponse:
     campaign = get_object_or_404(Campaign, pk=pk)
     context: dict = {"campaign": campaign, "plan": (plan := plan_of(campaign))}
     if plan:
+        charts = _use_charts(plan)
+        if file := chart_file(request, charts):
+            return file
         batches = batches_of(plan)
         chosen = SheetFilter(request.GET, sheets_of(plan), plan=plan, batches=batches)
         groups = alike(chosen.qs)
@@ -61,6 +69,7 @@ def campaign_plan(request: HttpRequest, pk: int) -> HttpResponse:
         add_objects(shown.values())
         context |= {
             "board_rows": board_rows(plan),
+            "use_chart": charts["use"],
             "filter": chosen,
             "has_batches": len(batches) > 1,
             "page": page,
@@ -69,6 +78,18 @@ def campaign_plan(request: HttpRequest, pk: int) -> HttpResponse:
             "is_current": is_plan_current(campaign),
         }
     return render(request, "housing/campaign_plan.html", context)
+
+
+def _use_charts(plan: CuttingPlan) -> dict[str, BarChart]:
+    """What becomes of the sheets of a plan: of all together and those with the most waste, and of all."""
+    uses = [use for _sheet, use in use_of_sheets(plan.sheets.order_by("position"))]
+    worst = sorted(uses, key=lambda use: use.percents[2], reverse=True)[:SHEETS_IN_CHART]
+    all_of_it = [together(_("All sheets"), uses)] if uses else []
+    title = _("What becomes of the board")
+    return {
+        "use": sheet_use_chart(title, (("", use) for use in (*all_of_it, *worst))),
+        "all": sheet_use_chart(title, (("", use) for use in uses)),
+    }
 
 
 @require_POST
