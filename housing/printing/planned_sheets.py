@@ -12,7 +12,7 @@ from housing.core.drawing.layout_svg import layout_svg
 from housing.models import PlannedBlank, PlannedSheet
 from housing.queries.plans import corners_of_hosts, cut_sheet_of, label_of, placements_of
 from objects.core.lengths import format_length
-from objects.core.words import say, say_count
+from objects.core.words import DECIMAL_SIGNS, say, say_count, spoken
 from objects.readers import Reader
 
 ROOM_MM = (180, 130)  # for the drawing of one sheet
@@ -159,7 +159,8 @@ def mark(length_mm: float, reader: Reader) -> str:
 
 def marks_in_a_row(lengths: Sequence[float], reader: Reader) -> str:
     """Several marks with the unit once, such as 4 3/4, 10 1/4, 15 3/4 in."""
-    return f"{', '.join(mark(mm, reader) for mm in lengths)}\N{NO-BREAK SPACE}{reader.unit}"
+    between = ", " if DECIMAL_SIGNS[spoken()] == "." else "; "  # beside commas in the figures
+    return f"{between.join(mark(mm, reader) for mm in lengths)}\N{NO-BREAK SPACE}{reader.unit}"
 
 
 def unbroken(length: str) -> str:

@@ -6,6 +6,7 @@ drawing, whichever lets drawing and type be larger. Only what fits in no way goe
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cache
 from html import escape
 from typing import TYPE_CHECKING
 
@@ -34,6 +35,7 @@ GAP_MM = 4.0
 SIDE_SHARE = {True: 0.3, False: 0.36}  # of the width, for the column of words; on a wide and on a high page
 QR_MM = 19.0
 TITLE_MM, NAME_MM = 7.0, 3.6
+FEW_PAGES = 2
 FOOT_MM = 13.0  # the line to check the printer with, and what the page is
 # Type of the lists, 8 pt, 7 pt and a little more than 6 pt, and what each is worth beside a larger drawing.
 TYPES = {2.85: 1.0, 2.5: 0.9, 2.2: 0.75}
@@ -47,7 +49,7 @@ NARROW_CUTS = (0.1, 0.17, 0.27, 0.24, 0.22)
 NARROW_MM = 100.0
 PIECE_COLUMNS = (0.07, 0.36, 0.22, 0.35)
 FACT_COLUMNS = (0.3, 0.7)
-KEPT_COLUMNS = (0.2, 0.4, 0.4)
+KEPT_COLUMNS = (0.25, 0.41, 0.34)
 ROW_MM = 0.35  # above and beneath the words of a row
 SIZE_OF_SVG = 'viewBox="0 0 '
 
@@ -101,11 +103,17 @@ def pages_of(layout: "SheetLayout", paper: Paper, draw: Draw) -> tuple[list[str]
 
     draw: gives the drawing for a width and a height, mm.
     """
+    draw = cache(draw)  # which is asked for alike for several sizes of type
     ways = [way for frame in _frames(layout, paper) if (way := _way(layout, frame)).worth > 0]
     best = max(ways, key=lambda way: way.worth, default=None)
     if best is None:
-        frame = _frames(layout, paper)[0]
-        return _several_pages(layout, frame, draw), frame.is_turned
+        first, *others = _frames(layout, paper)
+        pages = _several_pages(layout, first, draw)
+        for frame in others:  # in smaller type, if that spares a page
+            if frame.is_stacked or len(pages) <= FEW_PAGES:
+                break
+            pages = min(pages, _several_pages(layout, frame, draw), key=len)
+        return pages, first.is_turned
     return [_one_page(layout, best, draw)], best.frame.is_turned
 
 
@@ -278,7 +286,7 @@ def _cuts(layout: "SheetLayout", width: float, size: float) -> list[Row]:
     columns = CUT_COLUMNS if width > NARROW_MM else NARROW_CUTS
     if any(not row.sentence for row in layout.cuts):
         heads = (
-            say("Cut"), say("Part"), say("Marks, from the sheet's corner"),
+            say("Cut no."), say("Part"), say("Marks, from the sheet's corner"),
             say("From the part's own edge"), say("Comes off, from that edge on"),
         )  # fmt: skip
         rows.append(_row([(words, True) for words in heads], columns, width, size, is_head=True))
