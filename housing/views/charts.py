@@ -40,11 +40,11 @@ def sizes_chart(classes: Iterable[SizeClass], unit: str, *, has_boxes: bool) -> 
     for one in classes:
         counts = {"fits_a_size": one.fitting, "fits_no_size": one.too_large} if has_boxes else {}
         total = one.fitting + one.too_large
-        note = f"{total:,}"
+        note = " "
         if has_boxes and total:
-            share = percent(one.fitting, total)
-            note = _("%(number)s, %(share)s fit") % {"number": note, "share": share}
-        bars.append(Bar(_class_in_words(one, unit), counts or {"fits_no_size": total}, note))
+            note = percent(one.fitting, total)
+        label = _class_in_words(one, unit)
+        bars.append(Bar(label, counts or {"fits_no_size": total}, note, detail=f"{total:,}"))
     return BarChart(_("Objects by their longest side"), tuple(bars), series)
 
 
@@ -67,7 +67,8 @@ def progress_chart(months: Iterable[tuple[date, int, int]]) -> BarChart:
         Bar(
             date_format(month, "F Y"),
             {"housed_earlier": before, "housed_then": new},
-            f"{before + new:,} (+{new:,})",
+            f"+{new:,}",
+            detail=f"{before + new:,}",
         )
         for month, before, new in months
     )
@@ -84,7 +85,7 @@ def sheet_use_chart(title: str, uses: Iterable[tuple[str, SheetUse]]) -> BarChar
     bars = []
     for address, use in uses:
         shares = dict(zip((part.key for part in series), use.percents, strict=True))
-        note = _("%(share)s boxes") % {"share": percent(use.blanks_mm2, use.sheets_mm2)}
+        note = percent(use.blanks_mm2, use.sheets_mm2)
         bars.append(Bar(use.label, {key: round(share, 1) for key, share in shares.items()}, note, address))
     return BarChart(title, tuple(bars), series)
 
@@ -94,7 +95,7 @@ def cost_chart(sections: Iterable[tuple[str, Decimal]], currency: str) -> BarCha
     sections = [(words, total) for words, total in sections if total > 0]
     whole = float(sum(total for _words, total in sections))
     bars = (
-        Bar(words, {"money": float(total)}, f"{total:,.0f} ({percent(float(total), whole)})")
+        Bar(words, {"money": float(total)}, percent(float(total), whole), detail=f"{total:,.2f} {currency}")
         for words, total in sections
     )
     series = (Series("money", _("Cost, %(currency)s") % {"currency": currency}, "#888888"),)

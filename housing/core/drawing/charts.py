@@ -34,12 +34,14 @@ class Series:
 
 @dataclass(frozen=True)
 class Bar:
-    """One row. counts: by series key, none below zero; note: words at its end; href: where it leads."""
+    """One row. counts: by series key, none below zero; note: a few words at its end; href: where it leads;
+    detail: a figure behind the label, which has the whole width."""
 
     label: str
     counts: Mapping[str, float]
     note: str = ""
     href: str = ""
+    detail: str = ""
 
 
 @dataclass(frozen=True)
@@ -134,9 +136,11 @@ def _check(counts: Mapping[str, float], series: tuple[Series, ...], where: str) 
 def _row(i: int, bar: Bar, series: tuple[Series, ...], longest: float) -> str:
     top = i * ROW_HEIGHT
     note = bar.note or _figure(sum(bar.counts.values()))
+    detail = element("tspan", escape(f" {bar.detail}"), class_="chart-detail") if bar.detail else ""
     drawn = [
         element("title", escape(bar.label)),
-        element("text", escape(bar.label), class_="chart-label", y=top + LABEL_SIZE, font_size=LABEL_SIZE),
+        element("text", escape(bar.label) + detail, class_="chart-label", y=top + LABEL_SIZE,
+                font_size=LABEL_SIZE),
         element("text", escape(note), class_="chart-note", x="100%", y=top + LABEL_SIZE + 6 + BAR_HEIGHT - 2,
                 font_size=LABEL_SIZE, text_anchor="end"),
         *_segments(bar.counts, series, longest / BAR_SHARE, top + LABEL_SIZE + 6, BAR_HEIGHT),
