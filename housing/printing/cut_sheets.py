@@ -1,24 +1,21 @@
 """The cut sheet: all that is needed to make one box at the bench, on one page where it fits, else on more."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
-from datetime import date
 
 from django.utils import timezone
-from django.utils.formats import date_format
 
-from housing.core.drawing.blank_svg import Manner
 from housing.core.enclosures.form import Part
 from housing.core.label_codes import spaced
 from housing.core.shifts import shift_of
 from housing.models import Housing
 from housing.printing.box_parts import (
-    PartSheet,
     closed_drawing,
     cutting_list,
     manner_of,
     part_sheets,
 )
+from housing.printing.cut_sheet_content import CutSheet
+from housing.printing.cut_sheet_pages import pages_of
 from housing.printing.papers import Paper, contents_of, hazards_of, listed, shortened
 from housing.printing.photos import photo_data_uri
 from housing.printing.qr import label_address, qr_data_uri
@@ -43,59 +40,10 @@ UNIT_NAMES = {"in": noted("inches"), "mm": noted("mm")}
 NOTES_TOLD = 3  # of those of planning; the page of the box has them all
 
 
-@dataclass(frozen=True)
-class CutSheet:
-    """One box, everything on its sheet already in words, but for the drawings, which wait for their room."""
-
-    box: str
-    numbers: str
-    name: str
-    location: str
-    photo: str
-    qr: str
-    code: str
-    version: str
-    facts: list[tuple[str, str]]
-    things: list[tuple[str, str]]
-    outside: str
-    parts: list[PartSheet]
-    listed: list[tuple[str, ...]]
-    closed: tuple[str, float, float] | None
-    manner: Manner
-    face: str
-    unit_name: str
-    steps: list[str]
-    cautions: list[str]
-    hazards: str
-    notes: list[str]
-    shifts: list[str]
-    supplies: list[str]
-    plan_date: date | None
-    printed: date
-    printed_by: str = ""
-    hand: str = "right"
-    pages: list[str] = field(default_factory=list)
-
-    @property
-    def title_cells(self) -> list[tuple[str, str]]:
-        """What the title block at the foot of every page says, but for the number of the page."""
-        cells = [
-            (say("Cut sheet"), self.box),
-            (say("Version"), self.version),
-            (say("Printed"), date_format(self.printed, "DATE_FORMAT")),
-            (say("By"), self.printed_by or "—"),
-        ]
-        if self.plan_date:
-            cells.append((say("Cutting plan of"), date_format(self.plan_date, "DATE_FORMAT")))
-        return cells
-
-
 def cut_sheet(
     housing: Housing, reader: Reader, paper: Paper, base_url: str, printed_by: str = ""
 ) -> CutSheet:
     """The sheet of one box. base_url: the site's address, for the code that leads to the box's page."""
-    from housing.printing.cut_sheet_pages import pages_of  # its pages are made of this
-
     things, parts = contents_of(housing), stored_parts(housing)
     handling, version = handling_of(housing), sheet_version(housing)
     plan = getattr(housing.campaign, "plan", None) if housing.campaign else None

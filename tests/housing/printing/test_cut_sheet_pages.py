@@ -8,7 +8,7 @@ import pytest
 from boards.models import Board
 from housing.core.drawing.symbols import READ_MM
 from housing.core.errors import EnclosureError
-from housing.printing.cut_sheet_pages import MARGIN_MM
+from housing.printing.cut_sheet_frame import MARGIN_MM
 from housing.printing.cut_sheets import cut_sheet
 from housing.printing.papers import PAPERS
 from housing.queries.prints import boxes_to_print
