@@ -21,7 +21,10 @@ from objects.core.words import say
 class BoardForm(LengthsForm):
     """What a board is made of and how it folds."""
 
-    caliper_mm = ExactLengthField(label=_("Caliper (thickness)"))
+    caliper_mm = ExactLengthField(
+        label=_("Caliper (thickness)"),
+        hint=_("Measure it on a sheet of your own: every fold takes up some of it."),
+    )
 
     class Meta:
         model = Board
@@ -39,7 +42,15 @@ class BoardForm(LengthsForm):
             "edge_crush_kn_m": _("Edge crush in kN/m"),
         }
         help_texts = {
-            "edge_crush_kn_m": _("If the maker states it."),
+            "code": _("A short name of your own, such as B32; lists and sheets call the board by it."),
+            "fold_share": _(
+                "How the fold is made decides how much larger a blank is drawn. Most board is creased."
+            ),
+            "grammage_g_m2": _("From the data sheet. With it, the weight of boxes is known."),
+            "is_buffered": _(
+                "Has an alkaline reserve. Not ticked: rules may choose it for wool, silk, leather."
+            ),
+            "edge_crush_kn_m": _("If the maker states it. Without it, nothing is said of stacking."),
             "withdrawn_on": _("Budgets then say that what they lack of it cannot be bought."),
         }
 
@@ -56,7 +67,10 @@ class BoardForm(LengthsForm):
 class SheetForm(LengthsForm):
     """A sheet size a board is sold in; a size is entered once a board."""
 
-    along_mm = ExactLengthField(label=_("Length along the flutes or grain"))
+    along_mm = ExactLengthField(
+        label=_("Length along the flutes or grain"),
+        hint=_("Look at the edges: the waves run along this side."),
+    )
     across_mm = ExactLengthField(label=_("Width across the flutes or grain"))
 
     class Meta:

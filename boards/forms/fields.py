@@ -19,19 +19,20 @@ WHOLE, PLACES = Decimal(1), 4
 class ExactLengthField(LengthField):
     """A length that comes back exactly as stored, even where the reader's own unit would round it."""
 
-    def __init__(self, *, may_be_zero: bool = False, **given):
+    def __init__(self, *, may_be_zero: bool = False, hint: str = "", **given):
         super().__init__(**given)
-        self.may_be_zero = may_be_zero
+        self.may_be_zero, self.hint = may_be_zero, hint
         self.read_in("in")
 
     def read_in(self, unit: str) -> None:
         """Take a number without a unit as being in `unit`, and say so."""
         self.bare_unit, self.unit = unit, ""
-        self.help_text = (
+        said = (
             say_later("Such as 10 3/4 in or 27.3 cm; a number alone is inches.")
             if unit == "in"
             else say_later("Such as 10 3/4 in or 27.3 cm; a number alone is {unit}.", unit=unit)
         )
+        self.help_text = format_lazy("{} {}", self.hint, said) if self.hint else said
 
     def prepare_value(self, value):
         if not isinstance(value, Decimal):

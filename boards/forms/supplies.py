@@ -58,6 +58,8 @@ class SupplyForm(LengthsForm):
         labels = {"name": _("Name"), "kind": _("Kind"), "supplier": _("Supplier")}
         help_texts = {
             "name": _("What lines a box is found by the name that its design or a rule gives it."),
+            "kind": _("Decides what budgets take it for."),
+            "unit": _("What one piece, metre or gram of it is counted in, in plans and stock alike."),
             "pack": _("Packs are bought whole; 1 where single units are sold."),
             "price": _("Without freight. Without a price every budget that needs it is incomplete."),
             "reorder_level": _("In units. The stock page then says when to order; blank: nobody is warned."),

@@ -18,13 +18,17 @@ class CampaignForm(LengthsForm):
         label=_("Gap kept between blanks"),
         may_be_zero=True,
         initial=Campaign._meta.get_field("kerf_mm").default,
+        hint=_("Room for the blade. 0 where neighbours share a cut."),
     )
     trim_mm = ExactLengthField(
         label=_("Trimmed off each sheet edge"),
         may_be_zero=True,
         initial=Campaign._meta.get_field("trim_mm").default,
+        hint=_("The edges of new sheets are often crushed on the way."),
     )
-    offcut_side_mm = ExactLengthField(label=_("Least side of an offcut worth keeping"))
+    offcut_side_mm = ExactLengthField(
+        label=_("Least side of an offcut worth keeping"), hint=_("What is smaller counts as waste.")
+    )
     offcut_area_mm2 = ExactAreaField(
         label=_("Least area of an offcut worth keeping"), hint="0: its sides alone decide."
     )
@@ -37,6 +41,15 @@ class CampaignForm(LengthsForm):
             "may_turn", "edge_to_edge", "use_corners", "mix_batches", "search_seconds",
             "people", "is_closed",
         ]  # fmt: skip
+        help_texts = {
+            "starts_on": _("The work is given out by weeks from this day. Blank: no days are told."),
+            "currency": _(
+                "Three letters, such as EUR. All prices of boards and supplies are taken to be in it."
+            ),
+            "rate_per_hour": _("For work of nobody in particular. People have rates of their own."),
+            "glue_price_kg": _("Used where no glue is among the supplies."),
+            "people": _("Who takes part. Without people no work is given out, and no day can be told."),
+        }
         labels = {"is_closed": _("Closed: nothing more is planned")}
         widgets = {
             "note": forms.Textarea(attrs={"rows": 3}),

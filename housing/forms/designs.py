@@ -82,9 +82,19 @@ def _initial(option: Option, value: Value) -> Any:
 class DesignForm(OptionsMixin, LengthsForm):
     """The recipe: form and its options, board, allowances, padding and minutes of work."""
 
-    height_allowance_mm = ExactLengthField(label=_("Allowance on the height"), may_be_zero=True)
-    side_allowance_mm = ExactLengthField(label=_("Allowance on each side"), may_be_zero=True)
-    lining_mm = ExactLengthField(label=_("Thickness of the lining"), may_be_zero=True)
+    height_allowance_mm = ExactLengthField(
+        label=_("Allowance on the height"), may_be_zero=True, hint=_("Once, for padding below and above.")
+    )
+    side_allowance_mm = ExactLengthField(
+        label=_("Allowance on each side"),
+        may_be_zero=True,
+        hint=_("Counted twice: left and right, front and back. For padding and fingers."),
+    )
+    lining_mm = ExactLengthField(
+        label=_("Thickness of the lining"),
+        may_be_zero=True,
+        hint=_("Of what covers floor and walls; the box is made larger by it."),
+    )
 
     asks_for = forms.MultipleChoiceField(
         label=_("Standards its board must meet"),
@@ -100,6 +110,14 @@ class DesignForm(OptionsMixin, LengthsForm):
             "side_allowance_mm", "lining_mm", "padding", "padding_price_m2", "asks_for", "notes",
         ]  # fmt: skip
         widgets = {"notes": forms.Textarea(attrs={"rows": 3})}
+        help_texts = {
+            "name": _("Such as Box with lid, small. It stands in lists and on cut sheets."),
+            "form": _("The kind of box. What it suits stands on the page of the design."),
+            "drawn": _("Compensated: the inside comes out as wanted. Nominal: a little smaller, as by hand."),
+            "rounding": _("To the marks of your ruler. The box comes out a little larger, never smaller."),
+            "padding": _("What lines floor and walls, by the name of its supply; blank for none."),
+            "padding_price_m2": _("Used where no supply of this name has a price."),
+        }
 
     limits = {"padding_price_m2": (0, None)}
 

@@ -20,7 +20,11 @@ class PersonForm(LengthsForm):
     """A member of staff, a volunteer or an intern."""
 
     skills = forms.MultipleChoiceField(
-        choices=Person.Skill, required=False, widget=forms.CheckboxSelectMultiple, label=_("Skills")
+        choices=Person.Skill,
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
+        label=_("Skills"),
+        help_text=_("Only work of these steps is given to the person."),
     )
     on_cost_share = PercentField(
         label=_("On-costs, on top of the pay"),
@@ -42,6 +46,12 @@ class PersonForm(LengthsForm):
             "in_kind_rate": _("Worth of an hour that is given"),
         }
         help_texts = {
+            "hours_per_week": _("For this work alone, on average. Planning gives out no more."),
+            "grade": _("Takes what an hour costs from there, where nothing is entered here."),
+            "handles_hazards": _(
+                "Trained for it by the rules of your house; else no such object is given out."
+            ),
+            "is_active": _("Not ticked: no new work is given out, what was done stays."),
             "user": _("Whoever signs in with it sees this person's work."),
             "rate_per_hour": _("Without on-costs. 0: as the grade has it. Volunteers cost nothing."),
             "training": _("Newcomers are given boxes that are easy to make first."),

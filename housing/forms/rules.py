@@ -67,6 +67,11 @@ class RuleForm(LengthsForm):
         }
         help_texts = {
             "classification": _("One, or several separated by semicolons; blank for any."),
+            "shape": _("Follows from the three sides of the object."),
+            "design": _("The box itself, with its form and board. Most rules name a form instead."),
+            "board_kind": _("Of the designs of a form, one on such board is taken."),
+            "reason": _("In a sentence. It stands beside the box wherever the rule decided."),
+            "source": _("Such as a handbook with its year, or common practice."),
             "form": _("The best design of this form is taken where no rule names a design."),
             "padding": _("Goes in place of the padding of the design."),
         }

@@ -85,7 +85,10 @@ class ObjectForm(forms.ModelForm):
         help_text=_("Such as 850 g, 1.2 kg or 2 lb 4 oz; a number alone is grams."),
     )
     hazards = forms.MultipleChoiceField(
-        label=_("Hazards"), required=False, widget=forms.CheckboxSelectMultiple
+        label=_("Hazards"),
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
+        help_text=_("They stand on the label and at the bench. When in doubt tick it and ask a conservator."),
     )
     size_checked = forms.BooleanField(required=False, label=_("I have checked the size and it is right"))
     version = forms.IntegerField(required=False, widget=forms.HiddenInput)
@@ -117,7 +120,20 @@ class ObjectForm(forms.ModelForm):
             "need_note": _("Why this need"),
         }
         help_texts = {
-            "need_by_hand": "",
+            "number": _("As the catalogue has it, such as 1995.4.3a; it is printed like that on the label."),
+            "classification": _("Such as Ceramics or Textiles; rules choose a box by it."),
+            "materials": _("Such as oak, brass, wool. Rules choose board and warnings by these words."),
+            "quantity": _("Pieces that keep together in one box; size and weight are of all of them."),
+            "condition": _("Fragile things get more room, and come first."),
+            "fragility": _("What would happen if it were knocked."),
+            "use": _("What is taken out often gets a lid that cannot be lost."),
+            "significance": _("How much would be lost with it, within your collection."),
+            "location": _("Where it is kept now. Its shelf stands on the label."),
+            "present_housing": _(
+                "None and poor mean that it needs a box; adequate and good that it does not."
+            ),
+            "photo": _("It helps to find the right object, and goes on the label."),
+            "need_by_hand": _("Where you know better than the list. It goes before the present housing."),
             "need_note": _("Needed with a stated need; kept with your name and the day."),
         }
         error_messages = {
