@@ -4,7 +4,7 @@ from django.db import transaction
 from django.db.models import QuerySet
 
 from housing.models import HousedObject, Housing
-from objects.core.words import say_count
+from objects.core.words import say, say_count
 from objects.models import CatalogueObject
 from objects.services.need import NeedRefused, record_need
 
@@ -22,16 +22,26 @@ def state_needs(*, objects: QuerySet[CatalogueObject], need: str, note: str = ""
     ).order_by("object__number_key")
     if need and (tie := housed.select_related("object", "housing").first()):
         housed_number = housed.count()
+        told = {"number": tie.object.number, "box": tie.housing}
+        if housed_number == 1:
+            raise NeedRefused(
+                say(
+                    "{number} lies in a box made for it. Nothing is stored. If {box} is no good, drop it "
+                    "on the "
+                    "object's page first; then the object counts as unhoused again.",
+                    **told,
+                )
+            )
         raise NeedRefused(
             say_count(
-                "{number} lies in a box made for it. Nothing is stored. If {box} is no good, drop it on the "
-                "object's page first; then the object counts as unhoused again.",
-                "{number} and others, {count} in all, lie in a box made for them. Nothing is stored. If "
-                "{box} is "
-                "no good, drop it on the object's page first; then the object counts as unhoused again.",
-                housed_number,
-                number=tie.object.number,
-                box=tie.housing,
+                "{number} and {count} other lie in a box made for it. Nothing is stored. If {box} is no "
+                "good, drop "
+                "it on the object's page first; then the object counts as unhoused again.",
+                "{number} and {count} others lie in a box made for it. Nothing is stored. If {box} is no "
+                "good, drop "
+                "it on the object's page first; then the object counts as unhoused again.",
+                housed_number - 1,
+                **told,
             )
         )
     return record_need(objects=things, need=need, note=note, by=by)
