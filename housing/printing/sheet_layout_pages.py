@@ -11,7 +11,8 @@ from html import escape
 from typing import TYPE_CHECKING
 
 from housing.core.drawing.svg import FONT, number
-from housing.printing.cut_sheet_pages import placed, ruler
+from housing.printing.cut_sheet_foot import ruler
+from housing.printing.cut_sheet_frame import placed
 from housing.printing.papers import Paper
 from housing.printing.typesetting import (
     HEAD_MM,
