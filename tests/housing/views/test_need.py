@@ -135,7 +135,7 @@ def test_a_box_in_hand_leaves_the_object_as_it_is_housed_meanwhile(viewer):
 
 
 def test_an_empty_museum_is_told_what_to_do(viewer):
-    assert "There are no objects here. Take in a list on the Import page." in viewer.get(PAGE).text
+    assert "As soon as objects are here, this page counts" in viewer.get(PAGE).text
 
 
 @pytest.mark.parametrize("query", ["?by=colour", "?location=999", "?location=x"])
