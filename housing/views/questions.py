@@ -90,10 +90,14 @@ list_undone = about(
 job = about(
     Job,
     gettext_lazy("Cancel: %(name)s?"),
-    lambda job: [
-        _("What it has worked out so far is gone; nothing is saved of it."),
-        _("It can be started again where it was begun."),
-    ],
+    lambda job: (
+        [_("What is set of it so far is kept for some days; you can go on with it.")]
+        if job.kind == Job.Kind.PRINT
+        else [
+            _("What it has worked out so far is gone; nothing is saved of it."),
+            _("It can be started again where it was begun."),
+        ]
+    ),
     gettext_lazy("Cancel the work"),
 )
 
