@@ -18,17 +18,24 @@ from boards.queries import (
     statements_of,
 )
 from boards.services import delete_statement, record_statement
+from boards.tables import BoardTable, sheet_rows
 from objects.core.words import say
 from objects.readers import reader_of
 from objects.roles import role_required
 from objects.views.asking import Question, asks_first
+from objects.views.tables import shape, table_file, wants_file
 
 PER_PAGE = 50
 
 
 @require_safe
 def board_list(request: HttpRequest) -> HttpResponse:
-    return render(request, "boards/board_list.html", {"boards": boards_with_stock()})
+    boards = list(boards_with_stock())
+    table = BoardTable(sheet_rows(boards), reader=reader_of(request))
+    shape(request, table)
+    if wants_file(request):
+        return table_file(request, table)
+    return render(request, "boards/board_list.html", {"boards": boards, "table": table})
 
 
 @require_safe

@@ -10,24 +10,25 @@ from boards.forms import SupplierForm, SupplyForm
 from boards.models import Supplier, Supply
 from boards.queries import suppliers_listed, supplies_listed
 from boards.services import SupplierInUse, SupplyInUse, delete_supplier, delete_supply
+from boards.tables import SupplierTable, SupplyTable
 from objects.core.words import say, say_count
 from objects.readers import reader_of
 from objects.roles import role_required
 from objects.views.asking import Question, asks_first
+from objects.views.tables import TABLE, shape, table_file, wants_file
 
 
 @require_safe
 def supply_list(request: HttpRequest) -> HttpResponse:
-    return render(
-        request,
-        "boards/supply_list.html",
-        {
-            "supplies": supplies_listed(),
-            "suppliers": suppliers_listed(),
-            "kinds": Supply.Kind.choices,
-            "today": timezone.localdate(),
-        },
-    )
+    can_edit = reader_of(request).is_manager
+    supplies = SupplyTable(supplies_listed(), today=timezone.localdate(), can_edit=can_edit)
+    suppliers = SupplierTable(suppliers_listed(), can_edit=can_edit)
+    for table in (supplies, suppliers):
+        shape(request, table)
+    if wants_file(request):
+        return table_file(request, suppliers if request.GET.get(TABLE) == suppliers.key else supplies)
+    context = {"supplies": supplies, "suppliers": suppliers, "kinds": Supply.Kind.choices}
+    return render(request, "boards/supply_list.html", context)
 
 
 @role_required()

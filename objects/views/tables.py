@@ -21,6 +21,7 @@ from objects.speaking import in_language
 from objects.tables.shaped import ShapedTable
 
 AS_FILE = "as"  # in the address: ?as=csv gives what the page shows, all pages of it, as a file
+TABLE = "table"  # which of several tables of a page is meant
 ROWS_AT_ONCE = 500
 BOM = "\ufeff"  # by which spreadsheets know UTF-8
 
@@ -32,7 +33,7 @@ def shape(request: HttpRequest, table: ShapedTable, paginate: dict | bool = Fals
     RequestConfig(request, paginate=False if as_file else paginate).configure(table)
     sent = request.GET.copy()
     sent.pop(table.prefixed_page_field, None)
-    sent[AS_FILE] = "csv"
+    sent[AS_FILE], sent[TABLE] = "csv", table.key
     table.file_address = f"?{sent.urlencode()}"
 
 

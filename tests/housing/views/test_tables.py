@@ -5,14 +5,28 @@ from decimal import Decimal
 from io import StringIO
 
 import pytest
+from django.utils import timezone
 
+from boards.models import Supplier, Supply
+from housing.models import FitCheck, Hold
 from housing.tables.objects import ObjectTable
 from objects.models import Preferences, TableColumns
-from tests.factories import make_campaign, make_housing, make_location, make_object, make_person, make_user
+from tests.factories import (
+    make_board,
+    make_campaign,
+    make_housing,
+    make_location,
+    make_object,
+    make_person,
+    make_sheet_size,
+    make_tasks,
+    make_user,
+)
 
 pytestmark = pytest.mark.django_db
 LISTS = (
     "/objects/", "/need/", "/work/?person=", "/questions/", "/fit/", "/campaigns/", "/designs/", "/people/",
+    "/boards/", "/boards/supplies/",
 )  # fmt: skip
 
 
@@ -43,7 +57,16 @@ def only(client, *names: str, **more):
 
 @pytest.mark.parametrize("page", LISTS)
 def test_every_list_offers_its_columns_and_its_rows_as_a_file(reader, page):
-    make_object()
+    box = make_housing(make_object(), campaign=make_campaign())
+    make_tasks(box, "cut")
+    make_person()
+    Hold.objects.create(housing=box, reason="conservator", question="Which way up?", asked_at=timezone.now())
+    FitCheck.objects.create(
+        housing=box, fits=False, lid_closes=True, nothing_touches=True, cause="cutting", side="depth",
+        remedy="adjust", at=timezone.now(),
+    )  # fmt: skip
+    Supplier.objects.create(name="Mill")
+    Supply.objects.create(name="Glue", kind="glue", unit="g")
 
     text = reader.get(page).text
 
@@ -171,6 +194,31 @@ def test_work_of_others_is_in_nobodys_file(client):
 
 
 def test_filters_and_sorting_survive_choosing_columns(reader):
+    make_object(name="Bowl")
+
     page = reader.get("/objects/?q=bowl&sort=-score&page=1").text
 
     assert 'name="back" value="/objects/?q=bowl&amp;sort=-score&amp;page=1"' in page
+
+
+def test_a_list_of_boards_has_a_row_for_each_sheet_size(reader):
+    # 1,524 mm is 60 in, 1,016 mm is 40 in, by the definition of the inch.
+    board = make_board(code="B15", name="Grey board", caliper_mm=Decimal("2.54"))
+    make_sheet_size(board=board, along_mm=1524, across_mm=1016, price=Decimal("9.5"))
+
+    rows = rows_of(reader.get("/boards/?as=csv"))
+    row = dict(zip(*rows, strict=True))
+
+    assert (row["Board"], row["Caliper (in)"]) == ("B15 Grey board", "0.1")
+    assert (row["Along (in)"], row["Across (in)"], row["Price"]) == ("60", "40", "9.50")
+
+
+def test_a_page_of_two_tables_gives_the_file_of_each(reader):
+    Supplier.objects.create(name="Mill", lead_days=12)
+    Supply.objects.create(name="Glue", kind="glue", unit="g", pack=1000)
+
+    supplies = rows_of(reader.get("/boards/supplies/?as=csv&table=supplies"))
+    suppliers = rows_of(reader.get("/boards/supplies/?as=csv&table=suppliers"))
+
+    assert (supplies[1][0], suppliers[1][0]) == ("Glue", "Mill")
+    assert dict(zip(*suppliers, strict=True))["Days until it comes"] == "12"
