@@ -1,5 +1,6 @@
 """The test print of a label sheet: outlines to lay over a real sheet, and what a ruler should find."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 from housing.core.label_sheets import LabelLayout
@@ -12,7 +13,7 @@ NEAR_MM = 0.05  # a figure in the reader's unit that is this near is as good as 
 
 def label_test_context(name: str, layout: LabelLayout, reader: Reader) -> dict:
     """All that the page of the test print shows."""
-    places = layout.places_mm()
+    places, reader = layout.places_mm(), as_measured(layout, reader)
     return {
         "name": name,
         "layout": layout,
@@ -35,12 +36,24 @@ def label_test_context(name: str, layout: LabelLayout, reader: Reader) -> dict:
     }
 
 
+def as_measured(layout: LabelLayout, reader: Reader) -> Reader:
+    """The reader, but in mm for a sheet some measure of which is not exact in her unit: one unit a sheet."""
+    names = ("page_width", "page_height", "label_width", "label_height", "left", "right", "top", "bottom")
+    measures = [getattr(layout, f"{name}_mm") for name in (*names, "gap_x", "gap_y")]
+    return reader if all(_is_exact(mm, reader.unit) for mm in measures) else replace(reader, unit="mm")
+
+
 def exact(mm: float, reader: Reader) -> str:
     """A length in the reader's unit, or in mm to a tenth where her rounding would show."""
-    words = format_length(Decimal(str(round(mm, 3))), reader.unit)
-    if abs(float(parse_length(words, may_be_zero=True)) - mm) <= NEAR_MM:
-        return words
-    return f"{decimal(mm, 1)} mm"
+    return _in_words(mm, reader.unit) if _is_exact(mm, reader.unit) else f"{decimal(mm, 1)} mm"
+
+
+def _is_exact(mm: float, unit: str) -> bool:
+    return abs(float(parse_length(_in_words(mm, unit), may_be_zero=True)) - mm) <= NEAR_MM
+
+
+def _in_words(mm: float, unit: str) -> str:
+    return format_length(Decimal(str(round(mm, 3))), unit)
 
 
 def sides(wide_mm: float, high_mm: float, reader: Reader) -> str:

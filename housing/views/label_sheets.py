@@ -14,7 +14,7 @@ from housing.core.label_sheets import LabelLayout
 from housing.forms.label_sheets import LabelSheetForm
 from housing.models import LabelSheet
 from housing.pdf import pdf_problem, render_pdf
-from housing.printing.label_tests import exact, label_test_context, sides
+from housing.printing.label_tests import as_measured, exact, label_test_context, sides
 from housing.queries.label_sheets import label_sheets
 from objects.readers import Reader, reader_of
 from objects.roles import MAKER, role_required
@@ -95,6 +95,7 @@ def _edit(request: HttpRequest, sheet: LabelSheet, heading: str) -> HttpResponse
 
 def _figures(layout: LabelLayout, reader: Reader) -> dict[str, str]:
     """The sheet's measures in words, exact enough to be compared with a ruler."""
+    reader = as_measured(layout, reader)
     return {
         "page": sides(layout.page_width_mm, layout.page_height_mm, reader),
         "label": sides(layout.label_width_mm, layout.label_height_mm, reader),

@@ -149,7 +149,7 @@ def test_a_label_speaks_the_readers_language_and_uses_its_decimal_sign():
 @pytest.mark.pango
 @pytest.mark.django_db
 def test_label_sheets_in_pieces_are_the_same_as_in_one(monkeypatch):
-    monkeypatch.setattr("housing.printing.pdfs.CHUNK_PAGES", 1)
+    monkeypatch.setattr("housing.printing.pieces.PIECE_PAGES", 1)
     boxes = [make_box() for _ in range(5)]
     layout = LabelLayout(210, 297, 2, 2, 100, 140, 5, 8.5)
     asked = Asked(

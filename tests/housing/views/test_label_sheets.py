@@ -47,8 +47,8 @@ def test_a_sheet_is_shown_before_it_is_kept(maker):
     part = page_of(maker.post(NEW, {**MEASURED, "look": "1"}, headers={"HX-Request": "true"}))
 
     assert LabelSheet.objects.count() == kept
-    # by hand as above; 34 mm is no round figure in inches, so it stays in mm
-    assert "63.3 mm × 34.0 mm" in whole
+    # by hand as above; 63.3 mm is no round figure in inches, so all of the sheet stays in mm
+    assert "63.3 mm × 34 mm" in whole
     assert whole.count('class="label-free"') == part.count('class="label-free"') == 24
     assert "<form" in whole and "<form" not in part
 
