@@ -37,7 +37,7 @@ def fill(boxes: int, seed: int = 1) -> Campaign:
     chance = random.Random(seed)
     designs = _designs()
     shelves = [
-        make_location(f"Main building / Store {room} / Bay {bay:02d} / Shelf {shelf}")
+        make_location(f"Store {room}, bay {bay:02d}, shelf {shelf}")
         for room in (1, 2) for bay in range(1, 9) for shelf in "ABCD"
     ]  # fmt: skip
     photos = [_photo(chance) for _ in range(PHOTOS)]
