@@ -11,6 +11,7 @@ from django.utils.html import format_html, format_html_join
 from django.utils.safestring import mark_safe
 from django.utils.text import format_lazy
 from django.utils.translation import gettext_lazy as _
+from django.utils.translation import pgettext_lazy
 
 from housing.core.priority import BANDS
 from housing.models import Campaign, CampaignObject, Design, Housing
@@ -102,7 +103,7 @@ class ObjectFilter(django_filters.FilterSet):
         choices=CatalogueObject.Priority, empty_label=_("All"), label=_("Priority")
     )
     score = django_filters.ChoiceFilter(
-        label=_("Score"),
+        label=pgettext_lazy("priority", "Score"),
         choices=[(key, words) for key, words, _, _ in BANDS],
         method="of_score",
         empty_label=_("All"),

@@ -109,7 +109,8 @@ def _rooms(paths: Mapping[str, int]) -> Mapping[int | None, tuple[str, str, bool
     for path, pk in paths.items():
         steps = path.split(SEPARATOR)
         room = SEPARATOR.join(steps[:LEVELS])
-        rooms[pk] = (room, str(paths[room]), len(steps) < LEVELS)
+        # a name may hold the separator itself, and then no place has the shorter path
+        rooms[pk] = (room, str(paths.get(room, pk)), len(steps) < LEVELS)
     return rooms
 
 

@@ -8,7 +8,7 @@ from django.urls import reverse
 from django.utils.functional import lazy
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
-from django.utils.translation import gettext
+from django.utils.translation import gettext, pgettext_lazy
 from django.utils.translation import gettext_lazy as _
 
 from housing.core.priority import HUNDREDTHS
@@ -85,7 +85,7 @@ class ObjectTable(ShapedTable):
         verbose_name=_("Priority"), order_by=("priority", "-score"), attrs=of_class("wide-only")
     )
     score = tables.Column(
-        verbose_name=_("Score"),
+        verbose_name=pgettext_lazy("priority", "Score"),
         order_by=("score", "number_key"),
         initial_sort_descending=True,
         attrs=of_class("number"),

@@ -269,3 +269,9 @@ def test_a_task_done_before_the_week_is_not_this_weeks(signed_in):
     make_tasks(make_housing(status="made"), "glue", state="done", done_at=long_ago)
 
     assert not signed_in.get(reverse("housing:home")).context["done"].tasks
+
+
+def test_a_place_whose_name_holds_the_separator_is_a_place_of_its_own(manager):
+    make_object(location=make_location("Store / Annexe / Shelf 1"))
+
+    assert manager.get("/").status_code == 200
