@@ -11,9 +11,9 @@ from housing.printing.labels import box_name, handling_marks
 from housing.printing.papers import Paper, contents_of, hazards_of, listed, shortened
 from housing.printing.pick_list import printed_on
 from housing.printing.qr import STORE, qr_data_uri
-from housing.printing.stored_words import said_again
 from housing.queries.batches import Batch, batch_of
 from housing.queries.prints import boxes_to_print
+from objects.core.retelling import retold
 from objects.core.words import decimal, say
 from objects.readers import Reader
 
@@ -114,4 +114,4 @@ def _kind(sheet: PlannedSheet, reader: Reader) -> str:
 
 
 def _supply(what: str, number: float) -> str:
-    return f"{number:g} × {said_again(what)}"
+    return f"{number:g} × {retold(what)}"

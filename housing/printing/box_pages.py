@@ -11,7 +11,6 @@ from housing.printing.cut_sheets import fact_rows, is_outdated, shift_sentences,
 from housing.printing.papers import contents_of, hazards_of
 from housing.printing.scoring import scored_face
 from housing.printing.steps import cautions_of, steps_of
-from housing.printing.stored_words import said_again
 from housing.printing.versions import sheet_version
 from housing.queries.handling import handling_of
 from housing.queries.parts import stored_parts
@@ -61,7 +60,7 @@ def box_page(housing: Housing, reader: Reader) -> BoxPage:
         mark_safe(closed[0] if closed else ""),
         steps_of(housing, parts, places_of(housing, reader), reader),
         [
-            *(reader.sentence(said_again(note)) for note in housing.notes),
+            *(reader.sentence(note) for note in housing.notes),
             *shift_sentences(housing, parts, reader),
         ],
         supply_words(housing, reader),

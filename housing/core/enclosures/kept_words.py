@@ -1,16 +1,12 @@
-"""Notes and supplies that forms wrote when a box was worked out, in the reader's language.
+"""Notes and supplies that forms write when a box is worked out, as messages for the catalogues.
 
-They are kept in English, with their figures. A sentence that has the shape of a known one is said again with
-the same figures; any other is looked for in the catalogues, or shown as it was kept.
+Forms write them in English with their figures, since records keep them; `objects.core.retelling` finds the
+message a note was made from and tells it in the reader's language.
 """
 
-import re
-from functools import cache
+from objects.core.words import noted
 
-from objects.core.retelling import retold
-from objects.core.words import noted, say, spoken
-
-SHAPES = (
+KEPT_WORDS = (
     noted(
         "The lid was asked {asked} mm deep but the base is only {high} mm high, so the lid reaches to the "
         "foot of the base."
@@ -49,21 +45,3 @@ SHAPES = (
     noted("cotton tape 25 mm wide, {long} mm long"),
     noted("flat cotton tape 12 mm wide, {long} mm long"),
 )
-
-
-def said_again(kept: str) -> str:
-    """A note or a supply as it was kept, in the language spoken."""
-    if spoken() == "en":
-        return kept
-    for shape, pattern in _patterns():
-        if found := pattern.fullmatch(kept):
-            return say(shape, **found.groupdict()) if found.groupdict() else say(shape)
-    return retold(kept)
-
-
-@cache
-def _patterns() -> list[tuple[str, re.Pattern[str]]]:
-    return [
-        (shape, re.compile(re.sub(r"\\{(\w+)\\}", r"(?P<\1>-?[\\d.]+)", re.escape(shape))))
-        for shape in SHAPES
-    ]
