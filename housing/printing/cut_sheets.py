@@ -21,12 +21,12 @@ from housing.printing.photos import photo_data_uri
 from housing.printing.qr import label_address, qr_data_uri
 from housing.printing.scoring import scored_face
 from housing.printing.steps import cautions_of, steps_of
-from housing.printing.stored_words import said_again
 from housing.printing.versions import sheet_version
 from housing.queries.designs import standards_lacking
 from housing.queries.handling import BoxHandling, handling_of
 from housing.queries.parts import stored_parts
 from housing.services.housings import is_as_worked_out
+from objects.core.retelling import retold
 from objects.core.words import noted, say
 from objects.models import CatalogueObject
 from objects.readers import Reader
@@ -71,7 +71,7 @@ def cut_sheet(
         notes=[
             *_outdated(housing),
             *standards_lacking(housing.design),
-            *(shortened(reader.sentence(said_again(note)), 200) for note in housing.notes[:NOTES_TOLD]),
+            *(shortened(reader.sentence(note), 200) for note in housing.notes[:NOTES_TOLD]),
         ],
         shifts=shift_sentences(housing, parts, reader),
         supplies=supply_words(housing, reader),
@@ -160,8 +160,6 @@ def shift_sentences(housing: Housing, parts: Sequence[Part], reader: Reader) -> 
 def supply_words(housing: Housing, reader: Reader) -> list[str]:
     """What is needed besides board, in the reader's language and unit."""
     return [
-        reader.sentence(
-            said_again(what) if n == 1 else say("{count} of {what}", count=n, what=said_again(what))
-        )
+        reader.sentence(retold(what) if n == 1 else say("{count} of {what}", count=n, what=retold(what)))
         for what, n in housing.supplies
     ]
