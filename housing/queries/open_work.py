@@ -16,7 +16,7 @@ from housing.models import Campaign, Hold, HousedObject, Housing, PlannedBlank, 
 from housing.queries.box_facts import facts_of_campaign
 from housing.queries.priority import scores_in
 from housing.queries.sheets import sheets_at_bench
-from objects.core.words import say
+from objects.core.words import noted, say
 
 State = Task.State
 OPEN = [Housing.Status.WAITING, Housing.Status.PLANNED, Housing.Status.IN_WORK, Housing.Status.MADE]
@@ -24,7 +24,7 @@ OPEN = [Housing.Status.WAITING, Housing.Status.PLANNED, Housing.Status.IN_WORK, 
 BY_FORM = frozenset({SCORE, GLUE, LID})
 # Steps done where the objects are, and so by place; the others by sheet.
 BY_PLACE = frozenset({MEASURE, RETURN})
-TO_NOBODY = "Given to nobody by hand"
+TO_NOBODY = noted("Given to nobody by hand")
 
 
 @dataclass(slots=True)

@@ -19,11 +19,11 @@ from housing.queries.budgets import terms_of
 from housing.queries.giving_out import first_day_of_work, taking_part, workers_of
 from housing.queries.open_work import OPEN, OpenTask, OpenWork, SheetsOfBoxes, stored_tasks
 from housing.services.minutes import minutes_of
-from objects.core.words import noted, say
+from objects.core.words import noted
 
 Step, State = Task.Step, Task.State
 LONGEST_REASON = 300
-BY_HAND = noted("Given ")  # by hand, and to nobody by hand: what such reasons begin with
+BY_HAND = "Given "  # by hand, and to nobody by hand: what such reasons, kept in English, begin with
 # What giving out may change of a stored task.
 CHANGED = ["standard_minutes", "planned_minutes", "person", "week", "reason", "sheet", "is_fixed"]
 
@@ -109,8 +109,8 @@ def _take_over(task: OpenTask, answer: Assigned, sheets: SheetsOfBoxes) -> None:
         if task.is_fixed:
             by_hand = (
                 task.reason.partition(";")[0]
-                if task.reason.startswith((BY_HAND, say(BY_HAND)))
-                else say("Given by hand")
+                if task.reason.startswith(BY_HAND)
+                else noted("Given by hand")
             )
             # whoever had it is gone
             task.is_fixed = task.person is not None or not person

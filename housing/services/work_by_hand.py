@@ -12,7 +12,7 @@ from housing.queries.open_work import TO_NOBODY
 from housing.services.giving_out import LONGEST_REASON, assign_tasks
 from housing.services.tasks import by_whom
 from objects.core.refusals import Refusal
-from objects.core.words import say
+from objects.core.words import noted, say
 
 State = Task.State
 log = logging.getLogger(__name__)
@@ -46,9 +46,10 @@ def reassign(
     if person is not None:
         _refuse_unfit(found, person, campaign)
     who = str(by.get_full_name() or by.get_username()).replace(";", ",") if by else ""
-    reason = say("Given by hand by {who}", who=who) if who else say("Given by hand")
+    # kept in English and told anew where it is shown, so that whoever gives out next knows it again
+    reason = noted("Given by hand by {who}").format(who=who) if who else noted("Given by hand")
     if person is None:
-        reason = say("{to_nobody} by {who}", to_nobody=TO_NOBODY, who=who) if who else TO_NOBODY
+        reason = noted("Given to nobody by hand by {who}").format(who=who) if who else TO_NOBODY
     moving = [task for task in found if task.state == State.TO_DO]
     Task.objects.filter(pk__in=[task.pk for task in moving]).update(
         person=person, is_fixed=True, reason=reason[:LONGEST_REASON]

@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy as _
 from housing.core.day_words import week_days
 from housing.models import Task
 from housing.queries.tasks import waiting_for
+from objects.core.retelling import retold
 from objects.readers import Reader
 from objects.tables.shaped import InFile, ShapedTable
 
@@ -68,7 +69,7 @@ class TaskTable(ShapedTable):
         return _("Nothing: can be begun now") if record.state == Task.State.TO_DO else "—"
 
     def render_person(self, record: Task) -> str:
-        return str(record.person) if record.person else (record.reason or _("Nobody"))
+        return str(record.person) if record.person else (retold(record.reason) or _("Nobody"))
 
     def render_planned_minutes(self, value) -> str:
         return f"{value:.0f}"
