@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator
 from datetime import date, datetime
 from decimal import Decimal
+from html import unescape
 from typing import Any, ClassVar
 
 import django_tables2 as tables
@@ -123,4 +124,5 @@ def plain(value: Any) -> str:
         case date():
             return value.isoformat()
         case _:
-            return neutral_cell(" ".join(strip_tags(str(value)).split()))
+            words = str(value)
+            return neutral_cell(" ".join((unescape(strip_tags(words)) if "<" in words else words).split()))
