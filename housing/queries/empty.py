@@ -60,6 +60,12 @@ PLACES = {
         CatalogueObject,
         ((noted("Take in a list"), "housing:import-start", "kind=objects", "surveyor"), FIRST_STEPS),
     ),
+    "figures": Empty(
+        noted("Nothing to draw yet"),
+        noted("As soon as objects are here, their sizes, their way into boxes and board are drawn here."),
+        CatalogueObject,
+        ((noted("Take in a list"), "housing:import-start", "kind=objects", "surveyor"), FIRST_STEPS),
+    ),
     "export": Empty(
         noted("Nothing to take out yet"),
         noted("What you take in comes out again here, with the box and the place of each object."),

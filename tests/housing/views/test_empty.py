@@ -18,6 +18,7 @@ EMPTY = (
     ("/", "Four steps to your first plan", "/first-steps/"),
     ("/progress/places/", "Take in the list from your catalogue", "/import/?kind=objects"),
     ("/objects/", "Take in the list from your catalogue", "/import/?kind=objects"),
+    ("/figures/", "As soon as objects are here, their sizes", "/import/?kind=objects"),
     ("/need/", "As soon as objects are here", "/import/?kind=objects"),
     ("/work/", "There is nothing to do here. Work comes with a plan", "/campaigns/"),
     ("/bench/", "The bench shows each person what comes next", "/people/"),
