@@ -16,7 +16,8 @@ from housing.models import Campaign, Hold, HousedObject, Housing, PlannedBlank, 
 from housing.queries.box_facts import facts_of_campaign
 from housing.queries.priority import scores_in
 from housing.queries.sheets import sheets_at_bench
-from objects.core.words import noted, say
+from objects.core.words import noted
+from objects.speaking import in_language
 
 State = Task.State
 OPEN = [Housing.Status.WAITING, Housing.Status.PLANNED, Housing.Status.IN_WORK, Housing.Status.MADE]
@@ -146,9 +147,9 @@ class OpenWork:
             return (
                 ""
                 if task.step in OF_SHEETS
-                else say("of sheet {positions}", positions=self.sheets.positions[sheet])
+                else noted("of sheet {positions}").format(positions=self.sheets.positions[sheet])
             )
-        return say("at {location}", location=contents.location) if contents.location else ""
+        return noted("at {place}").format(place=contents.location) if contents.location else ""
 
 
 def key_of(task: OpenTask) -> str:
@@ -198,11 +199,12 @@ def _contents(housings: QuerySet[Housing], scores: Mapping[int, int]) -> dict[in
     return contents
 
 
+@in_language("en")
 def _rests(housings: QuerySet[Housing]) -> dict[int, str]:
-    """Boxes with an open question, each with what it waits for in words."""
+    """Boxes with an open question, each with what it waits for in words, in English since reasons are kept."""
     holds = Hold.objects.filter(housing__in=housings, answered_at=None).order_by("-asked_at", "-pk")
     names = dict(Hold.Reason.choices)
     return {
-        housing: say("as the box waits {names}", names=names[reason].lower())
+        housing: noted("as the box waits {why}").format(why=names[reason].lower())
         for housing, reason in holds.values_list("housing", "reason")
     }

@@ -18,6 +18,7 @@ OWN_WORDS = frozenset(
     ("who", "name", "number", "text", "place", "code", "file", "heading", "value", "before", "after")
 )
 FEWEST_LETTERS = 4  # a message with fewer letters of its own is told by nothing; assumed
+FEWEST_IN_A_PART = 7  # of a sentence all of whose parts are messages; assumed
 FEWEST_IN_A_SENTENCE = 8  # so that a person's own words are not taken for a message; assumed
 LONGEST = 2000  # characters of a note that are looked at; assumed, far more than any record keeps
 _PLACE = re.compile(r"\{(\w+)(?:![rs])?(?::[^{}]*)?\}")
@@ -31,6 +32,8 @@ _ON_DAY = re.compile(rf"on ({_DAY.pattern})")
 _SIDE = re.compile(r"([A-Za-z]+) (\d[\d.,]* mm)")
 # What stands in places of these names, where any text would leave open where it begins.
 _SHAPES = {"said_by": rf"(?:by .+ )?on \d{{1,2}} (?:{'|'.join(MONTHS)}) \d{{4}}"}
+_PART_END = re.compile(r"(; and |; )")
+AND_ALSO = noted("; and ")
 _SENTENCE_END = re.compile(r"(?<=[.!?”]) (?=[A-Z“0-9])")
 
 
@@ -55,7 +58,7 @@ def retold(note: str) -> str:
 
 @lru_cache(maxsize=20_000)
 def _retold(note: str, language: str) -> str:
-    if (whole := _as_one(note, language)) is not None:
+    if (whole := _in_parts(note, language) or _as_one(note, language)) is not None:
         return whole
     sentences = _SENTENCE_END.split(note)
     if len(sentences) == 1:
@@ -70,11 +73,27 @@ def _row(sentences: list[str], language: str) -> list[str]:
     while at < len(sentences):
         for end in range(min(len(sentences), at + 3), at, -1):
             one = _as_one(" ".join(sentences[at:end]), language)
-            if one is not None or end == at + 1:
-                told.append(sentences[at] if one is None else one)
+            if one is None and end == at + 1:
+                one = _in_parts(sentences[at], language) or sentences[at]
+            if one is not None:
+                told.append(one)
                 at = end
                 break
     return told
+
+
+def _in_parts(sentence: str, language: str) -> str | None:
+    """A sentence whose parts, set apart by semicolons, are a message each; None where one of them is none."""
+    parts = _PART_END.split(sentence)
+    if len(parts) == 1:
+        return None
+    end = "." if parts[-1].endswith(".") else ""
+    parts[-1] = parts[-1].removesuffix(".")
+    told = [_as_one(part, language, FEWEST_IN_A_PART) for part in parts[::2]]
+    if None in told:
+        return None
+    between = [say(AND_ALSO) if part == AND_ALSO else part for part in parts[1::2]]
+    return "".join(one or "" for pair in zip(told, [*between, end], strict=True) for one in pair)
 
 
 def _as_one(sentence: str, language: str, fewest: int = FEWEST_IN_A_SENTENCE) -> str | None:

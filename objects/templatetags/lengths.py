@@ -2,6 +2,7 @@
 
 from django import template
 
+from objects.core.retelling import retold
 from objects.readers import Reader
 
 register = template.Library()
@@ -39,3 +40,9 @@ def weight(context, grams) -> str:
 def sentence(context, text: object) -> str:
     """What the planner says, with its millimetres in the reader's unit."""
     return _reader(context).sentence(text)
+
+
+@register.filter
+def retell(text: object) -> str:
+    """What was noted in English, in the reader's language; its measures stay as they are."""
+    return retold(str(text))

@@ -1,4 +1,7 @@
-"""One sentence for each step: why this person, why this week, or why nobody."""
+"""One sentence for each step: why this person, why this week, or why nobody.
+
+Sentences are in English, since tasks keep them; retold() says them in the reader's language.
+"""
 
 from collections.abc import Sequence
 
@@ -7,6 +10,7 @@ from housing.core.assignment.improving import MOVED
 from housing.core.assignment.placing import Placing
 from housing.core.assignment.units import Kind
 from housing.core.assignment.work import NOBODY, Work, Worker
+from objects.core.words import noted
 
 
 def reason_of(placing: Placing, number: int, people: Sequence[Worker]) -> str:
@@ -14,7 +18,7 @@ def reason_of(placing: Placing, number: int, people: Sequence[Worker]) -> str:
     unit = placing.units[number]
     key = placing.of[number]
     if unit.owner == NOBODY:
-        return "Given to nobody by hand."
+        return noted("Given to nobody by hand.")
     if key is None:
         return why_nobody(unit.works[0], unit.kind, people)
     called = next((person.called for person in people if person.key == key), key)
@@ -23,65 +27,83 @@ def reason_of(placing: Placing, number: int, people: Sequence[Worker]) -> str:
 
 def _why_person(placing: Placing, number: int, called: str) -> str:
     unit = placing.units[number]
+    skills = _skills(unit.kind)
     match placing.why.get(number, giving.LEAST_LOAD):
         case giving.BEGUN:
-            return f"Begun by {called}"
+            return noted("Begun by {who}").format(who=called)
         case giving.FIXED:
-            return f"Given by hand to {called}"
+            return noted("Given by hand to {who}").format(who=called)
         case giving.ONLY:
-            leave = " and may handle hazardous objects" if unit.kind.is_hazardous else ""
-            of_others = ", newcomers apart," if placing.spare[unit.kind] else ""
-            return f"Only {called}{of_others} has {_skills(unit.kind)}{leave}"
+            return _only(placing, unit.kind).format(who=called, skills=skills)
         case giving.GROUP:
-            return f"{called} has other work {unit.group} too"
+            return noted("{who} has other work {of_group} too").format(who=called, of_group=unit.group)
         case giving.EASY_FORM:
-            return f"{called} is a newcomer and this form is easy to make"
+            return noted("{who} is a newcomer and this form is easy to make").format(who=called)
         case giving.HARD_FORM:
-            return f"Hard to make, but nobody except newcomers has {_skills(unit.kind)}, so {called} has it"
-        case giving.LAST_RESORT:
-            return (
-                f"Hard to make, but nobody practised has hours left for it, so {called}, a newcomer, has it"
+            return noted("Hard to make, but nobody except newcomers has {skills}, so {who} has it").format(
+                skills=skills, who=called
             )
+        case giving.LAST_RESORT:
+            return noted(
+                "Hard to make, but nobody practised has hours left for it, so {who}, a newcomer, has it"
+            ).format(who=called)
         case giving.GUIDED:
-            return f"With {called} having it others are free for what only they can do"
+            return noted("With {who} having it others are free for what only they can do").format(who=called)
         case giving_moved if giving_moved == MOVED:
-            return f"{called} has room for it, so that all ends earlier"
+            return noted("{who} has room for it, so that all ends earlier").format(who=called)
         case _:
-            return f"{called} had the least to do, in weeks of their own hours"
+            return noted("{who} had the least to do, in weeks of their own hours").format(who=called)
+
+
+def _only(placing: Placing, kind: Kind) -> str:
+    """The message on the one person who can do it."""
+    match bool(placing.spare[kind]), bool(kind.is_hazardous):
+        case True, True:
+            return noted("Only {who}, newcomers apart, has {skills} and may handle hazardous objects")
+        case True, False:
+            return noted("Only {who}, newcomers apart, has {skills}")
+        case False, True:
+            return noted("Only {who} has {skills} and may handle hazardous objects")
+        case _:
+            return noted("Only {who} has {skills}")
 
 
 def _why_week(placing: Placing, number: int) -> str:
     unit = placing.units[number]
     start, end = placing.starts[number], placing.ends[number]
+    week = start + 1
     if number in placing.over:
         if placing.of[number] not in placing.diaries:
-            return f"they have no hours in this campaign, so it waits for them in week {start + 1}"
-        return f"no hours are left for it, so week {start + 1} holds too much"
+            return noted("they have no hours in this campaign, so it waits for them in week {week}").format(
+                week=week
+            )
+        return noted("no hours are left for it, so week {week} holds too much").format(week=week)
     if end > start:
-        return f"it takes longer than a week and runs on to week {end + 1}"
+        return noted("it takes longer than a week and runs on to week {week}").format(week=end + 1)
     if unit.rests and start == unit.earliest:
-        return f"it rests until week {start + 1}, {unit.rests}"
+        return noted("it rests until week {week}, {why_it_rests}").format(week=week, why_it_rests=unit.rests)
     if start == placing.earliest(number):
-        return f"week {start + 1} is the first in which it can be done"
-    return (
-        f"week {start + 1} is the first with room"
-        if placing.why.get(number) != MOVED
-        else (f"week {start + 1} had room")
-    )
+        return noted("week {week} is the first in which it can be done").format(week=week)
+    if placing.why.get(number) == MOVED:
+        return noted("week {week} had room").format(week=week)
+    return noted("week {week} is the first with room").format(week=week)
 
 
 def why_nobody(item: Work, kind: Kind, people: Sequence[Worker]) -> str:
     """Why nobody has a work: no skill, no leave, no hours, or none left."""
     able = [person for person in people if kind.suits(person)]
+    skills = _skills(kind)
     if any(person.has_time for person in able):
-        return f"Nobody with {_skills(kind)} has hours enough left."
+        return noted("Nobody with {skills} has hours enough left.").format(skills=skills)
     if able:
-        return f"Nobody with {_skills(kind)} has any hours to give."
+        return noted("Nobody with {skills} has any hours to give.").format(skills=skills)
     if any(kind.skills <= person.skills for person in people):
-        return f"Nobody has {_skills(kind)} and may handle hazardous objects."
-    return f"Nobody has {_skills(kind)}."
+        return noted("Nobody has {skills} and may handle hazardous objects.").format(skills=skills)
+    return noted("Nobody has {skills}.").format(skills=skills)
 
 
 def _skills(kind: Kind) -> str:
     named = " and ".join(f"“{skill}”" for skill in sorted(kind.skills))
-    return f"the skill{'s' if len(kind.skills) > 1 else ''} {named}"
+    if len(kind.skills) > 1:
+        return noted("the skills {text}").format(text=named)
+    return noted("the skill {text}").format(text=named)

@@ -22,6 +22,10 @@ HELD = {
     "{count} cell is a date.": "{count} celda es una fecha.",
     "{count} cells are dates.": "{count} celdas son fechas.",
     "Lead": "Plomo",
+    "Only {who} has {skills}": "Solo {who} tiene {skills}",
+    "the skill {text}": "la competencia {text}",
+    "week {week} is the first with room": "la semana {week} es la primera con sitio",
+    "; and ": "; y ",
 }
 
 
@@ -63,6 +67,24 @@ def test_several_sentences_are_told_one_after_another():
     note = "The list had 24.1 mm, which differs. These are the same sides in another order."
 
     assert retold(note) == "La lista decía 24.1 mm, que difiere. Son los mismos lados en otro orden."
+
+
+def test_parts_of_a_sentence_are_told_one_by_one():
+    note = "Only Ann has the skill “Lead”; week 2 is the first with room."
+
+    assert retold(note) == "Solo Ann tiene la competencia “Lead”; la semana 2 es la primera con sitio."
+
+
+def test_parts_that_are_joined_by_a_word_are_told_with_the_word():
+    note = "Only Ann has height; and week 2 is the first with room"
+
+    assert retold(note) == "Solo Ann tiene alto; y la semana 2 es la primera con sitio"
+
+
+def test_a_sentence_with_a_part_of_somebodys_own_stays_whole():
+    note = "Kept with its letter; week 2 is the first with room."
+
+    assert retold(note) == note
 
 
 @pytest.mark.parametrize("note", ["", "Kept with its letter.", "Lead", "red and blue", "x" * 3000])
