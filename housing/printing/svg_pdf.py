@@ -1,8 +1,10 @@
 """Pages drawn as SVG written as PDF: for the few elements our own drawings are made of, in little time.
 
-A general renderer spends some milliseconds on every word of a drawing. Here a page is lines, plain shapes,
-pictures and text at its place, so each is written as it stands. Pages whose words need more than that, such
-as letters the typeface lacks, are told apart by can_write() and left to the renderer.
+Measured on two loaded cores, processor time a page of a cut sheet: 670 ms through WeasyPrint, which
+spends some milliseconds on every word of a drawing, and 19 ms here, where lines, plain shapes, pictures and
+text are each written as they stand; laying the page out takes some 40 ms besides. The price is that these
+pages are not tagged. All other prints, and pages whose words need more than setting letter by letter, as
+can_write() finds, go through WeasyPrint and are PDF/UA-1.
 """
 
 import re
