@@ -129,7 +129,7 @@ class OpenWork:
             after=tuple(dict.fromkeys(after)),
             kept_with=self._kept_with(task, sheet),
             score=contents.score,
-            bundle=say("sheet {sheet}", sheet=sheet) if is_cut_by_sheet else "",
+            bundle=f"sheet {sheet}" if is_cut_by_sheet else "",
             group=self._group(task, sheet, contents),
             fixed_to=_fixed_to(task),
             difficulty=self._hard.get(str(task.housing), ORDINARY) if task.step in BY_FORM else ORDINARY,
@@ -149,7 +149,7 @@ class OpenWork:
                 if task.step in OF_SHEETS
                 else noted("of sheet {positions}").format(positions=self.sheets.positions[sheet])
             )
-        return noted("at {place}").format(place=contents.location) if contents.location else ""
+        return noted("at {location}").format(location=contents.location) if contents.location else ""
 
 
 def key_of(task: OpenTask) -> str:
@@ -201,10 +201,10 @@ def _contents(housings: QuerySet[Housing], scores: Mapping[int, int]) -> dict[in
 
 @in_language("en")
 def _rests(housings: QuerySet[Housing]) -> dict[int, str]:
-    """Boxes with an open question, each with what it waits for in words, in English since reasons are kept."""
+    """Boxes with an open question, each with what it waits for in words: English, as reasons keep it."""
     holds = Hold.objects.filter(housing__in=housings, answered_at=None).order_by("-asked_at", "-pk")
     names = dict(Hold.Reason.choices)
     return {
-        housing: noted("as the box waits {why}").format(why=names[reason].lower())
+        housing: noted("as the box waits {names}").format(names=names[reason].lower())
         for housing, reason in holds.values_list("housing", "reason")
     }

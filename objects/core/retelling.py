@@ -92,7 +92,8 @@ def _in_parts(sentence: str, language: str) -> str | None:
     told = [_as_one(part, language, FEWEST_IN_A_PART) for part in parts[::2]]
     if None in told:
         return None
-    between = [say(AND_ALSO) if part == AND_ALSO else part for part in parts[1::2]]
+    plain, _ = _messages(language)
+    between = [plain.get(part, part) for part in parts[1::2]]
     return "".join(one or "" for pair in zip(told, [*between, end], strict=True) for one in pair)
 
 
