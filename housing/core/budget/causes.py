@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from housing.core.budget.lines import Section
 from housing.core.budget.ranges import ThreePoint
 from housing.core.labour.elements import ELEMENTS, SHIPPED
+from objects.core.words import noted
 
-ASSUMED = "Assumed; replace it by what your own records say"
+ASSUMED = noted("Assumed; replace it by what your own records say")
 BOX = "box"
 ELEMENT = "element:"
 LEARNING = "learning"
@@ -27,28 +28,45 @@ class Cause:
 SHARED: dict[str, Cause] = {
     cause.key: cause
     for cause in (
-        Cause("pace", "Pace of everybody", "All work takes longer or shorter", ThreePoint(0.85, 1, 1.4)),
+        Cause(
+            "pace",
+            noted("Pace of everybody"),
+            noted("All work takes longer or shorter"),
+            ThreePoint(0.85, 1, 1.4),
+        ),
         Cause(
             LEARNING,
-            "Learning",
-            "How fast people get quicker; counts only where the terms reckon with learning",
+            noted("Learning"),
+            noted("How fast people get quicker; counts only where the terms reckon with learning"),
             # (100/20)^(log2 0.85 - log2 0.90) and (100/20)^(log2 0.95 - log2 0.90)
             ThreePoint(0.88, 1, 1.13),
-            "The learning curve with 0.85 and 0.95 in place of 0.90, at the 100th box if the 20th takes the "
-            "standard time; that the rate may be off by so much is assumed",
+            noted(
+                "The learning curve with 0.85 and 0.95 in place of 0.90, at the 100th box if the "
+                "20th takes the standard time; that the rate may be off by so much is assumed"
+            ),
         ),
-        Cause("wages", "Pay", "What an hour costs", ThreePoint(1, 1, 1.06)),
-        Cause("board_prices", "Price of board", "All boards together", ThreePoint(0.97, 1, 1.15)),
-        Cause("goods_prices", "Price of all other goods", "All together", ThreePoint(0.97, 1, 1.12)),
-        Cause("spoilage", "Board cut wrongly", "Sheets needed", ThreePoint(0.98, 1, 1.08)),
-        Cause("glue_use", "Glue used", "Against bead and joints", ThreePoint(0.8, 1, 1.5)),
-        Cause("padding_use", "Padding used", "Against area and gap", ThreePoint(0.9, 1, 1.3)),
-        Cause("freight", "Freight", "All orders together", ThreePoint(0.9, 1, 1.5)),
+        Cause("wages", noted("Pay"), noted("What an hour costs"), ThreePoint(1, 1, 1.06)),
+        Cause(
+            "board_prices", noted("Price of board"), noted("All boards together"), ThreePoint(0.97, 1, 1.15)
+        ),
+        Cause(
+            "goods_prices",
+            noted("Price of all other goods"),
+            noted("All together"),
+            ThreePoint(0.97, 1, 1.12),
+        ),
+        Cause("spoilage", noted("Board cut wrongly"), noted("Sheets needed"), ThreePoint(0.98, 1, 1.08)),
+        Cause("glue_use", noted("Glue used"), noted("Against bead and joints"), ThreePoint(0.8, 1, 1.5)),
+        Cause("padding_use", noted("Padding used"), noted("Against area and gap"), ThreePoint(0.9, 1, 1.3)),
+        Cause("freight", noted("Freight"), noted("All orders together"), ThreePoint(0.9, 1, 1.5)),
     )
 }
 # With a mean of 1: what lies around the standard time must not move it.
 BOX_SCATTER = Cause(
-    BOX, "One box and the next", "Each box by itself, around its standard time", ThreePoint(0.5, 0.9, 1.9)
+    BOX,
+    noted("One box and the next"),
+    noted("Each box by itself, around its standard time"),
+    ThreePoint(0.5, 0.9, 1.9),
 )
 # Which causes a line follows; each multiplies it.
 OF_SECTION: dict[Section, tuple[str, ...]] = {
@@ -74,8 +92,12 @@ def element_cause(column: int, low: float, likely: float, high: float) -> Cause:
     """
     element = ELEMENTS[column]
     spread = ThreePoint(low / likely, 1, high / likely) if likely else ThreePoint(1, 1, 1)
-    name = f"Time to {SHIPPED[element].name[0].lower()}{SHIPPED[element].name[1:]}"
-    return Cause(f"{ELEMENT}{element.value}", name, "For all boxes", spread, "Its standard time")
+    name = noted("Time to {work}").format(
+        work=f"{SHIPPED[element].name[0].lower()}{SHIPPED[element].name[1:]}"
+    )
+    return Cause(
+        f"{ELEMENT}{element.value}", name, noted("For all boxes"), spread, noted("Its standard time")
+    )
 
 
 def with_ranges(stored: Mapping[str, tuple[float, float, float]]) -> dict[str, Cause]:
@@ -85,7 +107,7 @@ def with_ranges(stored: Mapping[str, tuple[float, float, float]]) -> dict[str, C
     """
     causes = SHARED | {BOX: BOX_SCATTER}
     return {
-        key: Cause(key, cause.name, cause.words, ThreePoint(*stored[key]), "Entered by hand")
+        key: Cause(key, cause.name, cause.words, ThreePoint(*stored[key]), noted("Entered by hand"))
         if key in stored
         else cause
         for key, cause in causes.items()

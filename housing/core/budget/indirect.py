@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from housing.core.budget.lines import APART, BudgetLine, Section, Target, total
+from objects.core.words import noted
 
 KEY = "indirect"
 
@@ -22,10 +23,12 @@ def indirect_line(lines: Sequence[BudgetLine], share: Decimal, currency: str) ->
     return BudgetLine(
         key=KEY,
         section=Section.INDIRECT,
-        what=f"Indirect costs, {share * 100:.2f} %".replace(".00 %", " %"),
+        what=noted("Indirect costs, {share} %").format(share=f"{share * 100:.2f}".removesuffix(".00")),
         quantity=direct,
         unit=currency,
         price=share,
-        computed_from=f"{share * 100:.2f} % of {direct:,.2f} {currency}, all other lines that are paid",
+        computed_from=noted("{share:.2f} % of {money:,.2f} {currency}, all other lines that are paid").format(
+            share=share * 100, money=direct, currency=currency
+        ),
         target=Target("terms"),
     )

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from typing import Any
 
 from housing.core.budget.lines import Problem, Target
+from objects.core.words import noted
 
 
 @dataclass(frozen=True)
@@ -43,24 +44,26 @@ def order_day(supplier: str, name: str, needed_on: date, lead_days: int | None, 
 def order_problems(orders: Sequence[OrderDay]) -> Iterator[Problem]:
     """What keeps goods from being there in time, or from being dated well."""
     for order in orders:
-        who = order.name or "nobody named"
+        who = order.name or noted("nobody named")
         if order.late_days and order.lead_days:
             yield Problem(
-                f"Ordered today, goods of {who} come {_days(order.late_days)} too late",
-                f"Work that needs them is planned for {order.needed_on:%-d %B %Y}",
-                "Order at once, and begin later or with other boxes",
+                noted("Ordered today, goods of {who} come {days} too late").format(
+                    who=who, days=_days(order.late_days)
+                ),
+                noted("Work that needs them is planned for {day}").format(day=f"{order.needed_on:%-d %B %Y}"),
+                noted("Order at once, and begin later or with other boxes"),
                 Target("purchases"),
                 makes_incomplete=False,
             )
         if order.supplier and order.lead_days is None:
             yield Problem(
-                f"How many days goods of {who} take to come is not entered",
-                "The months have them ordered on the day they are needed",
-                "Enter the days",
+                noted("How many days goods of {who} take to come is not entered").format(who=who),
+                noted("The months have them ordered on the day they are needed"),
+                noted("Enter the days"),
                 Target("supplier", order.supplier),
                 makes_incomplete=False,
             )
 
 
 def _days(number: int) -> str:
-    return "1 day" if number == 1 else f"{number:,} days"
+    return noted("1 day") if number == 1 else noted("{number:,} days").format(number=number)

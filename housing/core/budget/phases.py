@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from housing.core.budget.lines import Problem, Target
 from housing.core.budget.months import Calendar, by_day, days_of
+from objects.core.words import noted
 
 WORKING_DAYS = 5
 
@@ -30,8 +31,8 @@ class PhaseTerms:
     def batches(self) -> str:
         """In words: batch 2, or batches 1 to 3."""
         if self.first_batch == self.last_batch:
-            return f"batch {self.first_batch}"
-        return f"batches {self.first_batch} to {self.last_batch}"
+            return noted("batch {number}").format(number=self.first_batch)
+        return noted("batches {first} to {last}").format(first=self.first_batch, last=self.last_batch)
 
 
 @dataclass(frozen=True)
@@ -121,9 +122,9 @@ def phase_problems(
     starts_on, ends_on = campaign_dates
     if phases and starts_on is None:
         yield _problem(
-            "The campaign has no start date",
-            "Hours and spending cannot be dated, so they are in no phase's dates",
-            "Enter the day it starts",
+            noted("The campaign has no start date"),
+            noted("Hours and spending cannot be dated, so they are in no phase's dates"),
+            noted("Enter the day it starts"),
             Target("campaign"),
         )
     for one in phases:
@@ -138,37 +139,49 @@ def _of_phase(
     phase, target = one.terms, Target("phase", one.terms.key)
     if one.left is not None and one.is_over:
         yield _problem(
-            f"“{phase.name}” costs {one.cost:,.2f} {currency} and has {phase.money:,.2f}",
-            f"{-one.left:,.2f} {currency} are missing",
-            "Give it more money or fewer batches",
+            noted("“{name}” costs {cost:,.2f} {currency} and has {money:,.2f}").format(
+                name=phase.name, cost=one.cost, currency=currency, money=phase.money
+            ),
+            noted("{money:,.2f} {currency} are missing").format(money=-one.left, currency=currency),
+            noted("Give it more money or fewer batches"),
             target,
         )
     if one.hours > one.given:
         yield _problem(
-            f"“{phase.name}” takes {one.hours:,.1f} hours and people have {one.given:,.1f} between its dates",
-            f"{one.hours - one.given:,.1f} hours cannot be done in it",
-            "Add people or hours, give it a later end, or fewer batches",
+            noted("“{name}” takes {hours:,.1f} hours and people have {given:,.1f} between its dates").format(
+                name=phase.name, hours=one.hours, given=one.given
+            ),
+            noted("{hours:,.1f} hours cannot be done in it").format(hours=one.hours - one.given),
+            noted("Add people or hours, give it a later end, or fewer batches"),
             target,
         )
     elif starts_on is not None and one.outside >= 0.05:
         yield _problem(
-            f"{one.outside:,.1f} of {one.hours:,.1f} hours of “{phase.name}” are planned outside its dates",
-            f"It lasts from {_told(phase.starts_on)} to {_told(phase.ends_on)}",
-            "Change its dates or batches, or plan the campaign again",
+            noted("{outside:,.1f} of {hours:,.1f} hours of “{name}” are planned outside its dates").format(
+                outside=one.outside, hours=one.hours, name=phase.name
+            ),
+            noted("It lasts from {first_day} to {last_day}").format(
+                first_day=_told(phase.starts_on), last_day=_told(phase.ends_on)
+            ),
+            noted("Change its dates or batches, or plan the campaign again"),
             target,
         )
     if starts_on and phase.starts_on < starts_on:
         yield _problem(
-            f"“{phase.name}” starts on {_told(phase.starts_on)}, before the campaign does",
-            f"The campaign starts on {_told(starts_on)}",
-            "Change one of the dates",
+            noted("“{name}” starts on {first_day}, before the campaign does").format(
+                name=phase.name, first_day=_told(phase.starts_on)
+            ),
+            noted("The campaign starts on {day}").format(day=_told(starts_on)),
+            noted("Change one of the dates"),
             target,
         )
     if ends_on and phase.ends_on > ends_on:
         yield _problem(
-            f"“{phase.name}” ends on {_told(phase.ends_on)}, after the campaign is to be done",
-            f"The campaign is to be done by {_told(ends_on)}",
-            "Change one of the dates",
+            noted("“{name}” ends on {last_day}, after the campaign is to be done").format(
+                name=phase.name, last_day=_told(phase.ends_on)
+            ),
+            noted("The campaign is to be done by {day}").format(day=_told(ends_on)),
+            noted("Change one of the dates"),
             target,
         )
 
@@ -181,24 +194,32 @@ def _of_batches(
     for batch, names in sorted(in_phases.items()):
         if not names:
             yield _problem(
-                f"Batch {batch} is in no phase",
-                f"{money[batch]:,.2f} {currency} are in no phase's money",
-                "Give it to a phase",
+                noted("Batch {batch} is in no phase").format(batch=batch),
+                noted("{money:,.2f} {currency} are in no phase's money").format(
+                    money=money[batch], currency=currency
+                ),
+                noted("Give it to a phase"),
                 Target("phases"),
             )
         elif len(names) > 1:
             yield _problem(
-                f"Batch {batch} is in {' and '.join(f'“{name}”' for name in names)}",
-                f"Its {money[batch]:,.2f} {currency} count in each of them",
-                "Leave it in one of them",
+                noted("Batch {batch} is in {text}").format(
+                    batch=batch, text=" and ".join(f"“{name}”" for name in names)
+                ),
+                noted("Its {money:,.2f} {currency} count in each of them").format(
+                    money=money[batch], currency=currency
+                ),
+                noted("Leave it in one of them"),
                 Target("phases"),
             )
     for phase in phases:
         if not any(phase.holds(batch) for batch in in_phases):
             yield _problem(
-                f"No box is in {phase.batches}, which “{phase.name}” is for",
-                "It costs nothing and has no hours",
-                "Give it other batches, or give objects to its batches",
+                noted("No box is in {batches}, which “{name}” is for").format(
+                    batches=phase.batches, name=phase.name
+                ),
+                noted("It costs nothing and has no hours"),
+                noted("Give it other batches, or give objects to its batches"),
                 Target("phase", phase.key),
             )
 

@@ -8,9 +8,16 @@ from decimal import ROUND_CEILING, Decimal
 
 from boards.core.money import to_cents
 from housing.core.budget.lines import BudgetLine, Problem, Section, Target, total
+from objects.core.words import noted
 
 ONE = Decimal(1)
-COUNTED = {"sheet", "stick", "piece", "pack"}  # units that are words; the others are signs
+# Units that are words, with what more than one of them are; the others are signs.
+COUNTED = {
+    noted("sheet"): noted("sheets"),
+    noted("stick"): noted("sticks"),
+    noted("piece"): noted("pieces"),
+    noted("pack"): noted("packs"),
+}
 
 
 @dataclass(frozen=True)
@@ -153,7 +160,9 @@ def _lines(need: MaterialNeed) -> Iterator[BudgetLine]:
             quantity=_short(taken),
             unit=_plural(need.unit, taken),
             price=each.quantize(Decimal("0.0001")),
-            computed_from=f"{_amount(taken, need.unit)} on hand or cut already, of {need.computed_from}",
+            computed_from=noted("{amount} on hand or cut already, of {told}").format(
+                amount=_amount(taken, need.unit), told=need.computed_from
+            ),
             target=need.target,
         )
     if not need.lacking:
@@ -167,7 +176,9 @@ def _lines(need: MaterialNeed) -> Iterator[BudgetLine]:
         packs = Decimal(count)
         is_single = need.pack == 1
         unit = _plural(need.unit if is_single else "pack", packs)
-        unit += "" if is_single else f" of {_amount(need.pack, need.unit)}"
+        if not is_single:
+            of = noted("pack of {amount}") if packs == 1 else noted("packs of {amount}")
+            unit = of.format(amount=_amount(need.pack, need.unit))
     yield BudgetLine(
         key=need.key,
         section=need.section,
@@ -188,11 +199,13 @@ def _per_pack(need: MaterialNeed) -> tuple[tuple[int, Decimal], ...]:
 def _how(need: MaterialNeed) -> str:
     told = need.computed_from
     if need.spoilage_share:
-        told += f", {_told(need.spoilage_share * 100)} % more for what is spoiled"
+        share = _told(need.spoilage_share * 100)
+        told = noted("{told}, {share} % more for what is spoiled").format(told=told, share=share)
     if taken := min(need.on_hand, need.with_spoilage):
-        told += f", less {_amount(taken, need.unit)} on hand or cut already"
+        amount = _amount(taken, need.unit)
+        told = noted("{told}, less {amount} on hand or cut already").format(told=told, amount=amount)
     if need.pack != 1 and not need.is_fallback:
-        told += f", in packs of {_told(need.pack)}"
+        told = noted("{told}, in packs of {count}").format(told=told, count=_told(need.pack))
     return told
 
 
@@ -202,31 +215,35 @@ def _problems(need: MaterialNeed, today: date) -> Iterator[Problem]:
         return
     if need.is_withdrawn:
         yield Problem(
-            f"{need.what} is no longer sold",
-            f"{amount} that the boxes take cannot be bought at this price",
-            "Choose another one, or enter a new offer, and plan again",
+            noted("{name} is no longer sold").format(name=need.what),
+            noted("{amount} that the boxes take cannot be bought at this price").format(amount=amount),
+            noted("Choose another one, or enter a new offer, and plan again"),
             need.target,
         )
     if not need.price:
         yield Problem(
-            f"{need.what} has no price" if need.price is None else f"The price of {need.what} is 0",
-            f"{amount} count as nothing, so the sum is too low",
-            "Enter its price",
+            (
+                noted("{name} has no price") if need.price is None else noted("The price of {name} is 0")
+            ).format(name=need.what),
+            noted("{amount} count as nothing, so the sum is too low").format(amount=amount),
+            noted("Enter its price"),
             need.target,
         )
     elif need.priced_on and need.priced_on > today:
         yield Problem(
-            f"The price of {need.what} holds only from {need.priced_on:%-d %B %Y}",
-            f"{amount} are reckoned at a price that may not be had today",
-            "Enter the price of today, or buy after that day",
+            noted("The price of {name} holds only from {day}").format(
+                name=need.what, day=f"{need.priced_on:%-d %B %Y}"
+            ),
+            noted("{amount} are reckoned at a price that may not be had today").format(amount=amount),
+            noted("Enter the price of today, or buy after that day"),
             need.target,
             makes_incomplete=False,
         )
     if not need.supplier and not need.is_fallback:
         yield Problem(
-            f"No supplier is entered for {need.what}",
-            "Freight of it is not in the sum, and it stands on nobody's order",
-            "Say who sells it",
+            noted("No supplier is entered for {name}").format(name=need.what),
+            noted("Freight of it is not in the sum, and it stands on nobody's order"),
+            noted("Say who sells it"),
             need.target,
             makes_incomplete=False,
         )
@@ -247,15 +264,19 @@ def _order(key: str, lines: Sequence[BudgetLine], terms: SupplierTerms | None) -
 def _freight_line(order: Order, terms: SupplierTerms) -> BudgetLine:
     told = []
     if terms.freight_each:
-        told.append(f"{terms.freight_each} an order")
+        told.append(noted("{price} an order").format(price=terms.freight_each))
     if terms.freight_share:
-        told.append(f"{_told(terms.freight_share * 100)} % of goods worth {order.goods:,}")
+        told.append(
+            noted("{share} % of goods worth {worth:,}").format(
+                share=_told(terms.freight_share * 100), worth=order.goods
+            )
+        )
     return BudgetLine(
         key=f"freight:{order.supplier}",
         section=Section.FREIGHT,
-        what=f"Freight of what {order.name} sends",
+        what=noted("Freight of what {name} sends").format(name=order.name),
         quantity=ONE,
-        unit="order",
+        unit=noted("order"),
         price=order.freight,
         computed_from=" and ".join(told),
         target=Target("supplier", order.supplier),
@@ -277,4 +298,4 @@ def _amount(quantity: Decimal, unit: str) -> str:
 
 
 def _plural(unit: str, quantity: Decimal) -> str:
-    return f"{unit}s" if unit in COUNTED and quantity != 1 else unit
+    return COUNTED[unit] if unit in COUNTED and quantity != 1 else unit

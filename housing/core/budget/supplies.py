@@ -11,11 +11,19 @@ from housing.core.budget.facts import BoxFacts
 from housing.core.budget.glue import GlueFigures
 from housing.core.budget.lines import Problem, Section, Target
 from housing.core.budget.purchases import MaterialNeed
+from objects.core.words import noted
 
 G_PER_KG = 1000.0
 M, M2 = "m", "m²"
 MEASURED = {M, M2}
-LINING_WASTE = "without waste; what is cut away is in the spoiled share"
+LINED = noted(
+    "floor and walls of {count:,} boxes, {area:,.2f} m², without waste; what is cut away is in "
+    "the spoiled share"
+)
+LINED_THICK = noted(
+    "floor and walls of {count:,} boxes, {area:,.2f} m² ({litres:,.1f} litres), without waste; what is cut "
+    "away is in the spoiled share"
+)
 
 
 @dataclass(frozen=True)
@@ -119,19 +127,27 @@ def _glue(boxes: Sequence[BoxFacts], supplies: Sequence[SupplyFacts], terms: Sup
     if not metres:
         return
     grams = terms.glue.grams(metres * 1000)
-    told = (
-        f"{metres:,.1f} m of glue joints, {terms.glue.beads_per_joint} beads of {terms.glue.bead_mm:g} mm: "
-        f"{grams / G_PER_KG:,.2f} kg, or {terms.glue.sticks(grams):,.1f} sticks of 7/16 × 10 in"
+    told = noted(
+        "{metres:,.1f} m of glue joints, {beads} beads of {bead_mm:g} mm: {kg:,.2f} kg, "
+        "or {sticks:,.1f} sticks of 7/16 × 10 in"
+    ).format(
+        metres=metres,
+        beads=terms.glue.beads_per_joint,
+        bead_mm=terms.glue.bead_mm,
+        kg=grams / G_PER_KG,
+        sticks=terms.glue.sticks(grams),
     )
     supply = _usual(supplies, "glue")
     if supply is None:
         yield MaterialNeed(
             key="glue",
             section=Section.ADHESIVE,
-            what="Glue",
+            what=noted("Glue"),
             unit="kg",
             needed=Decimal(f"{grams / G_PER_KG:.6f}"),
-            computed_from=f"{told}, at the campaign's price of a kilogram since no glue is listed",
+            computed_from=noted(
+                "{told}, at the campaign's price of a kilogram since no glue is listed"
+            ).format(told=told),
             target=Target("campaign"),
             price=terms.glue_price_kg,
             is_fallback=True,
@@ -140,9 +156,11 @@ def _glue(boxes: Sequence[BoxFacts], supplies: Sequence[SupplyFacts], terms: Sup
     each = supply.grams_each or (G_PER_KG if supply.unit == "kg" else 0.0)
     if not each:
         yield Problem(
-            f"How many grams a {supply.unit} of {supply.name} has is not entered",
-            f"{grams / G_PER_KG:,.2f} kg of glue are missing from the sum",
-            "Enter its grams",
+            noted("How many grams a {unit} of {name} has is not entered").format(
+                unit=supply.unit, name=supply.name
+            ),
+            noted("{kg:,.2f} kg of glue are missing from the sum").format(kg=grams / G_PER_KG),
+            noted("Enter its grams"),
             Target("supply", supply.key),
         )
         return
@@ -153,11 +171,15 @@ def _labels(boxes: Sequence[BoxFacts], supplies: Sequence[SupplyFacts], terms: S
     number = len(boxes) * terms.labels_each
     if not number:
         return
-    told = f"{terms.labels_each} on each of {len(boxes):,} boxes"
+    told = noted("{each} on each of {count:,} boxes").format(each=terms.labels_each, count=len(boxes))
     if supply := _usual(supplies, "label"):
         yield _need(supply, Section.SUPPLIES, float(number), told)
     else:
-        yield _unlisted("labels", f"{number:,} labels", "Enter the labels you use, marked as the usual ones")
+        yield _unlisted(
+            noted("labels"),
+            noted("{count:,} labels").format(count=number),
+            noted("Enter the labels you use, marked as the usual ones"),
+        )
 
 
 def _linings(boxes: Sequence[BoxFacts], supplies: Sequence[SupplyFacts], terms: SupplyTerms) -> Asked:
@@ -169,13 +191,12 @@ def _linings(boxes: Sequence[BoxFacts], supplies: Sequence[SupplyFacts], terms: 
     for name, lined in sorted(of_name.items()):
         area = math.fsum(box.lining_m2 for box in lined)
         litres = math.fsum(box.lining_m2 * box.lining_mm for box in lined)
-        told = f"floor and walls of {len(lined):,} boxes, {area:,.2f} m²"
-        told += f" ({litres:,.1f} litres), {LINING_WASTE}" if litres else f", {LINING_WASTE}"
+        told = (LINED_THICK if litres else LINED).format(count=len(lined), area=area, litres=litres)
         if supply := listed.get(name.casefold()):
             if supply.unit == M2:
                 yield _need(supply, Section.PADDING, area, told)
             else:
-                yield _miscounted(supply, f"{area:,.2f} m² of lining", "m²")
+                yield _miscounted(supply, noted("{area:,.2f} m² of lining").format(area=area), "m²")
             continue
         yield MaterialNeed(
             key=f"lining:{name}",
@@ -183,7 +204,9 @@ def _linings(boxes: Sequence[BoxFacts], supplies: Sequence[SupplyFacts], terms: 
             what=name,
             unit="m²",
             needed=Decimal(f"{area:.6f}"),
-            computed_from=f"{told}, at the design's own price since no supply has this name",
+            computed_from=noted("{told}, at the design's own price since no supply has this name").format(
+                told=told
+            ),
             target=Target("designs"),
             price=terms.lining_prices.get(name.casefold()),
             is_fallback=True,
@@ -195,18 +218,22 @@ def _filling(boxes: Sequence[BoxFacts], supplies: Sequence[SupplyFacts], terms: 
     if not litres:
         return
     supply = _usual(supplies, "tissue") or _usual(supplies, "batting")
-    told = f"{terms.gap_filled_share:.0%} of the gap between objects and boxes, {litres:,.1f} litres"
+    told = noted("{share:.0%} of the gap between objects and boxes, {litres:,.1f} litres").format(
+        share=terms.gap_filled_share, litres=litres
+    )
     if supply is None:
         yield _unlisted(
-            "tissue or batting",
-            f"{litres:,.0f} litres of filling",
-            "Enter the one you use, marked as the usual one",
+            noted("tissue or batting"),
+            noted("{litres:,.0f} litres of filling").format(litres=litres),
+            noted("Enter the one you use, marked as the usual one"),
         )
     elif not supply.fills_litres:
         yield Problem(
-            f"How many litres a {supply.unit} of {supply.name} fills is not entered",
-            f"{litres:,.0f} litres of filling are missing from the sum",
-            "Enter what it fills",
+            noted("How many litres a {unit} of {name} fills is not entered").format(
+                unit=supply.unit, name=supply.name
+            ),
+            noted("{litres:,.0f} litres of filling are missing from the sum").format(litres=litres),
+            noted("Enter what it fills"),
             Target("supply", supply.key),
         )
     else:
@@ -222,32 +249,44 @@ def _of_forms(boxes: Sequence[BoxFacts], supplies: Sequence[SupplyFacts]) -> Ask
     listed = {one.name.casefold(): one for one in supplies}
     for name, asked in sorted(counted.items()):
         pieces, together = sum(n for n, _ in asked), math.fsum(n * each for n, each in asked)
-        told = f"{pieces:,} of it in {len(asked):,} box{'' if len(asked) == 1 else 'es'}"
+        of_it = noted("{pieces:,} of it in {count:,} box")
+        if len(asked) != 1:
+            of_it = noted("{pieces:,} of it in {count:,} boxes")
+        told = of_it.format(pieces=pieces, count=len(asked))
         supply = listed.get(name.casefold()) or (
             _usual(supplies, "tape") if together and "tape" in name else None
         )
         if supply is None:
-            told += f", {together:,.2f} m or m² together" if together else ""
-            yield _unlisted(name, told, f"Enter a supply named “{name}” with its price")
+            if together:
+                told = noted("{told}, {together:,.2f} m or m² together").format(told=told, together=together)
+            yield _unlisted(
+                name, told, noted("Enter a supply named “{name}” with its price").format(name=name)
+            )
         elif together and supply.unit not in MEASURED:
-            yield _miscounted(supply, told, "m or m², since boxes take a length or an area of it")
+            yield _miscounted(supply, told, noted("m or m², since boxes take a length or an area of it"))
         elif not together and supply.unit in MEASURED:
-            yield _miscounted(supply, told, "pieces, since boxes take whole ones")
+            yield _miscounted(supply, told, noted("pieces, since boxes take whole ones"))
         else:
-            told += f", {together:,.2f} {supply.unit} together" if together else ""
+            if together:
+                told = noted("{told}, {together:,.2f} {unit} together").format(
+                    told=told, together=together, unit=supply.unit
+                )
             yield _need(supply, Section.SUPPLIES, together or float(pieces), told)
 
 
 def _miscounted(supply: SupplyFacts, how_much: str, wanted: str) -> Problem:
     return Problem(
-        f"{supply.name} is counted in {supply.unit}",
-        f"{how_much}: what they cost is missing from the sum",
-        f"Count it in {wanted}",
+        noted("{name} is counted in {unit}").format(name=supply.name, unit=supply.unit),
+        noted("{told}: what they cost is missing from the sum").format(told=how_much),
+        noted("Count it in {unit}").format(unit=wanted),
         Target("supply", supply.key),
     )
 
 
 def _unlisted(what: str, how_much: str, do: str) -> Problem:
     return Problem(
-        f"No supply is listed for {what}", f"{how_much} are missing from the sum", do, Target("supplies")
+        noted("No supply is listed for {what}").format(what=what),
+        noted("{told} are missing from the sum").format(told=how_much),
+        do,
+        Target("supplies"),
     )

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from objects.core.words import noted
+
 
 class Driver(StrEnum):
     """What an element's standard time is multiplied by."""
@@ -67,7 +69,7 @@ class StandardElement:
     source: str
 
 
-ASSUMED = (
+ASSUMED = noted(
     "Assumed: published times differ by a factor of ten with form, tools and practice. Replace it by a time "
     "taken at your own bench."
 )
@@ -75,35 +77,50 @@ SHIPPED: dict[Element, StandardElement] = {
     one.element: one
     for one in (
         StandardElement(
-            Element.MEASURE, "Measure an object", Driver.OBJECT, "measure", Minutes(3, 6, 15), ASSUMED
+            Element.MEASURE, noted("Measure an object"), Driver.OBJECT, "measure", Minutes(3, 6, 15), ASSUMED
         ),
         StandardElement(
             Element.FETCH,
-            "Fetch board and object, clear the bench",
+            noted("Fetch board and object, clear the bench"),
             Driver.BOX,
             "fetch",
             Minutes(2, 3, 8),
             ASSUMED,
         ),
         StandardElement(
-            Element.MARK_OUT, "Mark out a blank", Driver.BLANK, "score", Minutes(1.5, 2.5, 5), ASSUMED
+            Element.MARK_OUT, noted("Mark out a blank"), Driver.BLANK, "score", Minutes(1.5, 2.5, 5), ASSUMED
         ),
         StandardElement(
-            Element.SCORE, "Score a metre", Driver.SCORE_METRE, "score", Minutes(0.8, 1.2, 2), ASSUMED
-        ),
-        StandardElement(Element.CUT, "Cut a metre", Driver.CUT_METRE, "cut", Minutes(1, 1.5, 3), ASSUMED),
-        StandardElement(
-            Element.FOLD, "Fold along a score", Driver.FOLD, "glue", Minutes(0.1, 0.2, 0.4), ASSUMED
-        ),
-        StandardElement(Element.GLUE, "Glue a joint", Driver.JOINT, "glue", Minutes(0.5, 1, 2), ASSUMED),
-        StandardElement(Element.PAD, "Line a square metre", Driver.LINING, "fit", Minutes(4, 8, 20), ASSUMED),
-        StandardElement(Element.FIT, "Fit an object", Driver.OBJECT, "fit", Minutes(1, 2.5, 8), ASSUMED),
-        StandardElement(Element.LABEL, "Label a box", Driver.BOX, "label", Minutes(1, 1.5, 3), ASSUMED),
-        StandardElement(
-            Element.PHOTOGRAPH, "Photograph object and box", Driver.BOX, "fit", Minutes(1, 2, 5), ASSUMED
+            Element.SCORE, noted("Score a metre"), Driver.SCORE_METRE, "score", Minutes(0.8, 1.2, 2), ASSUMED
         ),
         StandardElement(
-            Element.RETURN, "Return to the shelf", Driver.BOX, "return", Minutes(2, 4, 10), ASSUMED
+            Element.CUT, noted("Cut a metre"), Driver.CUT_METRE, "cut", Minutes(1, 1.5, 3), ASSUMED
+        ),
+        StandardElement(
+            Element.FOLD, noted("Fold along a score"), Driver.FOLD, "glue", Minutes(0.1, 0.2, 0.4), ASSUMED
+        ),
+        StandardElement(
+            Element.GLUE, noted("Glue a joint"), Driver.JOINT, "glue", Minutes(0.5, 1, 2), ASSUMED
+        ),
+        StandardElement(
+            Element.PAD, noted("Line a square metre"), Driver.LINING, "fit", Minutes(4, 8, 20), ASSUMED
+        ),
+        StandardElement(
+            Element.FIT, noted("Fit an object"), Driver.OBJECT, "fit", Minutes(1, 2.5, 8), ASSUMED
+        ),
+        StandardElement(
+            Element.LABEL, noted("Label a box"), Driver.BOX, "label", Minutes(1, 1.5, 3), ASSUMED
+        ),
+        StandardElement(
+            Element.PHOTOGRAPH,
+            noted("Photograph object and box"),
+            Driver.BOX,
+            "fit",
+            Minutes(1, 2, 5),
+            ASSUMED,
+        ),
+        StandardElement(
+            Element.RETURN, noted("Return to the shelf"), Driver.BOX, "return", Minutes(2, 4, 10), ASSUMED
         ),
     )
 }

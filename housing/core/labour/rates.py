@@ -7,22 +7,24 @@ from decimal import Decimal
 
 from boards.core.money import to_cents
 from housing.core.budget.lines import BudgetLine, Problem, Section, Target
+from objects.core.words import noted
 
 VOLUNTEER, INTERN = "volunteer", "intern"
 SUPERVISED = frozenset({VOLUNTEER, INTERN})
 NOBODY = ""
 STEP_NAMES = {
-    "measure": "measuring",
-    "fetch": "fetching board and object",
-    "cut": "cutting",
-    "score": "marking out and scoring",
-    "glue": "folding and gluing",
-    "lid": "making the lid",
-    "fit": "padding, fitting and photographing",
-    "label": "labelling",
-    "return": "returning to the shelf",
+    "measure": noted("measuring"),
+    "fetch": noted("fetching board and object"),
+    "cut": noted("cutting"),
+    "score": noted("marking out and scoring"),
+    "glue": noted("folding and gluing"),
+    "lid": noted("making the lid"),
+    "fit": noted("padding, fitting and photographing"),
+    "label": noted("labelling"),
+    "return": noted("returning to the shelf"),
 }
-IN_KIND_RULE = (
+NOT_FOUND = noted("Whoever is still to be found")
+IN_KIND_RULE = noted(
     "US federal awards: volunteer hours count at the rate paid for similar work, with reasonable fringe "
     "benefits (2 CFR 200.306(e)); ask your own funder what it accepts"
 )
@@ -99,10 +101,14 @@ def _line(worked: WorkedHours, rate: HourRate) -> BudgetLine:
     is_given = rate.kind == VOLUNTEER
     step = STEP_NAMES.get(worked.step, worked.step)
     hours = _hours(worked.hours)
-    who = rate.name if worked.person else "Whoever is still to be found"
-    told = f"{hours:,} hours of {step}, by the standard times and the planned boxes"
+    who = rate.name if worked.person else NOT_FOUND
+    told = noted("{hours:,} hours of {step}, by the standard times and the planned boxes")
     if is_given:
-        told += f", valued at {rate.in_kind_rate} an hour"
+        told = noted(
+            "{hours:,} hours of {step}, by the standard times and the planned boxes, "
+            "valued at {price} an hour"
+        )
+    told = told.format(hours=hours, step=step, price=rate.in_kind_rate)
     return BudgetLine(
         key=f"labour:{worked.person or 'nobody'}:{worked.step}",
         section=Section.IN_KIND if is_given else Section.LABOUR,
@@ -129,11 +135,13 @@ def _supervision_line(
     return BudgetLine(
         key="supervision",
         section=Section.SUPERVISION,
-        what=f"{rate.name or 'Whoever is still to be found'}: supervising volunteers and interns",
+        what=noted("{person}: supervising volunteers and interns").format(person=rate.name or NOT_FOUND),
         quantity=_hours(supervised * float(supervision.share)),
         unit="h",
         price=rate.rate,
-        computed_from=f"{supervision.share:.0%} of {_hours(supervised):,} hours of volunteers and interns",
+        computed_from=noted("{share:.0%} of {hours:,} hours of volunteers and interns").format(
+            share=supervision.share, hours=_hours(supervised)
+        ),
         target=Target("terms"),
         factor=1 + rate.on_cost_share,
     )
@@ -141,13 +149,15 @@ def _supervision_line(
 
 def _problems(by_person: Mapping[str, float], of: Mapping[str, HourRate]) -> Iterator[Problem]:
     for key, hours in by_person.items():
-        rate, told = of[key], f"{_hours(hours):,} hours"
+        rate, told = of[key], noted("{hours:,} hours").format(hours=_hours(hours))
         if not key:
             if hours > 0:
                 yield Problem(
-                    f"Nobody has {told} of the work",
-                    f"They are reckoned at the campaign's rate of {rate.rate} an hour",
-                    "Add people with the skills, or more hours, to the campaign and plan it again",
+                    noted("Nobody has {told} of the work").format(told=told),
+                    noted("They are reckoned at the campaign's rate of {price} an hour").format(
+                        price=rate.rate
+                    ),
+                    noted("Add people with the skills, or more hours, to the campaign and plan it again"),
                     Target("tasks"),
                     makes_incomplete=not rate.rate,
                 )
@@ -155,26 +165,28 @@ def _problems(by_person: Mapping[str, float], of: Mapping[str, HourRate]) -> Ite
         person = Target("person", key)
         if rate.hours_per_week is not None and rate.hours_per_week <= 0:
             yield Problem(
-                f"{rate.name} has no hours a week",
-                "Nothing can be given to them, or what they have begun cannot be dated",
-                "Enter hours a week on their page, or take them out of the campaign",
+                noted("{name} has no hours a week").format(name=rate.name),
+                noted("Nothing can be given to them, or what they have begun cannot be dated"),
+                noted("Enter hours a week on their page, or take them out of the campaign"),
                 person,
                 makes_incomplete=False,
             )
         if rate.kind == VOLUNTEER:
             if not rate.in_kind_rate and hours > 0:
                 yield Problem(
-                    f"No worth of an hour is entered for {rate.name}, a volunteer",
-                    f"{told} given in kind show as nothing",
-                    f"Enter the worth of an hour for the person or the grade. {IN_KIND_RULE}",
+                    noted("No worth of an hour is entered for {name}, a volunteer").format(name=rate.name),
+                    noted("{told} given in kind show as nothing").format(told=told),
+                    noted("Enter the worth of an hour for the person or the grade. {rule}").format(
+                        rule=IN_KIND_RULE
+                    ),
                     person,
                     makes_incomplete=False,
                 )
         elif not rate.rate:
             yield Problem(
-                f"No rate is entered for {rate.name}, who is paid",
-                f"{told} are missing from the cost of labour",
-                "Enter what an hour costs for the person or the grade",
+                noted("No rate is entered for {name}, who is paid").format(name=rate.name),
+                noted("{told} are missing from the cost of labour").format(told=told),
+                noted("Enter what an hour costs for the person or the grade"),
                 person,
             )
 
