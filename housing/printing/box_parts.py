@@ -32,7 +32,7 @@ from objects.core.words import noted, say, spoken
 from objects.readers import Reader
 
 SCREEN_MM = 150.0, 150.0  # room for a drawing on screen
-CLOSED_MM = 38.0, 25.0  # room for the picture of the closed box
+CLOSED_MM = 36.0, 22.0  # room for the picture of the closed box
 RUNS = {
     ("flutes", "x"): noted("flutes from left to right"),
     ("flutes", "y"): noted("flutes from near to far"),

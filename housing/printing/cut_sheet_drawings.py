@@ -12,7 +12,9 @@ from objects.core.words import say
 
 type Plate = list[tuple[PartSheet, BlankDrawing | None]]
 Picture = tuple[str, float, float]  # SVG, and its sides in mm
-HEADED_MM = HEAD_MM * LEADING + 4.5  # heading of a drawing and the gap beneath it
+HEADED_MM = HEAD_MM * LEADING + 3.7  # heading of a drawing and the gap beneath it
+MOST_SHARES = 4  # times a height is shared out anew
+MORE, EVEN = 1.2, 1.6  # times more for the smallest drawing; drawings whose scales differ less are left
 
 
 def key_of(sheet: CutSheet, width: float) -> Picture:
@@ -42,7 +44,7 @@ def plates_of(
             plates = []
             for index, group in enumerate(groups):
                 bottom = frame.bottom - (key_mm + 3.0 if index == 0 else 0.0)
-                plates.append(_fitted(group, width, bottom - tops[min(index, 1)]))
+                plates.append(fitted(group, width, bottom - tops[min(index, 1)]))
             if is_whole(plates):
                 return plates
             if not best or undrawn(plates) < undrawn(best):
@@ -52,6 +54,11 @@ def plates_of(
 
 def is_whole(plates: Sequence[Plate]) -> bool:
     return all(drawing and drawing.both_edges for plate in plates for _, drawing in plate)
+
+
+def reduced(plates: Sequence[Plate]) -> float:
+    """How many times smaller than the board the smallest drawing is."""
+    return max((drawing.reduction for plate in plates for _, drawing in plate if drawing), default=1.0)
 
 
 def undrawn(plates: Sequence[Plate]) -> int:
@@ -73,23 +80,40 @@ def _splits(parts: Sequence[PartSheet], count: int) -> list[list[list[PartSheet]
     return [groups + empty] + ([empty + groups] if empty else [])
 
 
-def _fitted(
-    parts: Sequence[PartSheet], width: float, height: float
-) -> list[tuple[PartSheet, BlankDrawing | None]]:
-    """Drawings that share a height; what low ones leave goes to those that can use it."""
+def fitted(parts: Sequence[PartSheet], width: float, height: float) -> Plate:
+    """Drawings that share a height, the one that would be smallest given more of it while that helps."""
     if not parts:
         return []
     room = height - len(parts) * HEADED_MM
-    share = room / len(parts)
-    drawn = [part.draw(width, share) for part in parts]
-    used = [drawing.height_mm if drawing else share for drawing in drawn]
+    weights = [1.0] * len(parts)
+    best = _shared(parts, width, room, weights)
+    for _ in range(MOST_SHARES if len(parts) > 1 else 0):
+        sizes = [drawing.reduction if drawing else float("inf") for _, drawing in best]
+        if is_whole([best]) and max(sizes) < EVEN * min(sizes):
+            break
+        marked = [drawing.both_edges if drawing else False for _, drawing in best]
+        worst = max(range(len(parts)), key=lambda i: (not marked[i], sizes[i]))
+        weights[worst] *= MORE
+        again = _shared(parts, width, room, weights)
+        if _badness(again) < _badness(best):
+            best = again
+    return best
+
+
+def _badness(plate: Plate) -> tuple[int, bool, float]:
+    return undrawn([plate]), not is_whole([plate]), reduced([plate])
+
+
+def _shared(parts: Sequence[PartSheet], width: float, room: float, weights: Sequence[float]) -> Plate:
+    """Drawings with shares of a height; what low ones leave goes to the highest."""
+    shares = [room * weight / sum(weights) for weight in weights]
+    drawn = [part.draw(width, share) for part, share in zip(parts, shares, strict=True)]
+    used = [drawing.height_mm if drawing else share for drawing, share in zip(drawn, shares, strict=True)]
     spare = room - sum(used)
-    if len(parts) > 1 and spare > 8:
-        order = sorted(range(len(parts)), key=lambda i: used[i], reverse=True)
-        for i in order:
+    if len(parts) > 1 and spare > 2:
+        for i in sorted(range(len(parts)), key=lambda i: used[i], reverse=True):
             again = parts[i].draw(width, used[i] + spare)
             if again and (not drawn[i] or again.height_mm > used[i]):
-                spare -= again.height_mm - used[i]
                 drawn[i] = again
                 break
     return list(zip(parts, drawn, strict=True))
@@ -101,7 +125,7 @@ def laid_down(plate: Plate, x: float, wide: float, y: float) -> list[str]:
         runs = [(part.name, True), (f"{part.size}, {drawing.scale}" if drawing else part.size, False)]
         found.append(text_lines([_spaced(runs)], x, y + 0.8, HEAD_MM, "head"))
         found.append(rule(x, y + 0.8 + HEAD_MM * LEADING + 0.5, wide, 0.3))
-        y += HEADED_MM - 1.0
+        y += HEADED_MM - 0.6
         if drawing is None:
             told = say(
                 "The drawing does not fit this page. Work from the tables, or print on a larger paper."
@@ -109,8 +133,12 @@ def laid_down(plate: Plate, x: float, wide: float, y: float) -> list[str]:
             found.append(text_lines(wrap([(told, False)], wide), x, y))
             continue
         found.append(placed(drawing.svg, x + max(0.0, (wide - drawing.width_mm) / 2), y))
-        y += drawing.height_mm + 1.0
+        y += drawing.height_mm + 0.6
     return found
+
+
+def height_of_plate(plate: Plate) -> float:
+    return sum(HEADED_MM + (drawing.height_mm if drawing else 0.0) for _, drawing in plate)
 
 
 def _spaced(runs: list[Run]) -> list[Run]:

@@ -19,6 +19,7 @@ class Frame:
     wide: float
     high: float
     is_left: bool
+    share: float = DRAWINGS_SHARE  # of the drawings' column
 
     @property
     def room(self) -> float:
@@ -26,7 +27,7 @@ class Frame:
 
     @property
     def drawings_wide(self) -> float:
-        return round((self.room - GAP_MM) * DRAWINGS_SHARE, 1)
+        return round((self.room - GAP_MM) * self.share, 1)
 
     @property
     def words_wide(self) -> float:

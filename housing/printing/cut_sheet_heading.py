@@ -15,7 +15,7 @@ from housing.printing.typesetting import HEAD_MM, LEADING, TEXT_MM, Run, lines_h
 from objects.core.words import noted, say
 
 NUMBER_MM, SMALLEST_NUMBER_MM, NAME_MM = 7.0, 4.4, 3.7
-QR_MM, PHOTO_MM = 24.0, (32.0, 27.0)
+QR_MM, PHOTO_MM = 22.5, (32.0, 25.0)
 OUTSIDE = noted("Outside, h × w × d")
 
 
@@ -85,10 +85,10 @@ def _closed(sheet: CutSheet, x: float, wide: float) -> str:
     """The closed box with its outside sizes beneath it."""
     svg, drawn_wide, drawn_high = sheet.closed
     words = (say(OUTSIDE), False), (sheet.outside, True)
-    top = MARGIN_MM + max(0.0, (21.0 - drawn_high) / 2)
+    top = MARGIN_MM + max(0.0, (18.0 - drawn_high) / 2)
     found = [placed(svg, x + (wide - drawn_wide) / 2, top)]
     for i, (told, bold) in enumerate(words):
-        found.append(centred(told, x + wide / 2, MARGIN_MM + 21.0 + i * TEXT_MM * LEADING, TEXT_MM, bold))
+        found.append(centred(told, x + wide / 2, MARGIN_MM + 18.4 + i * TEXT_MM * LEADING, TEXT_MM, bold))
     return "".join(found)
 
 

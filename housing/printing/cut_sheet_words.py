@@ -1,6 +1,7 @@
 """The words of a cut sheet in rows: cutting list, tables of cuts and scores, cautions, steps."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
 
 from housing.printing.box_parts import PartSheet
 from housing.printing.cut_lines import LineRow
@@ -10,25 +11,52 @@ from housing.printing.typesetting import TEXT_MM, Row, Run, heading, paragraph, 
 from objects.core.words import say
 
 
-def words_of(sheet: CutSheet, width: float) -> list[Row]:
-    rows = [row for note in sheet.notes for row in paragraph([(note, True)], width, bar=True, indent_mm=2.5)]
-    rows += heading(say("Cutting list"), width)
+@dataclass(frozen=True)
+class Sections:
+    """The words of one sheet set in a column, section by section in the order they are read in.
+
+    tables: those of each part. shifts: how far lines were moved for the thickness of the board.
+    """
+
+    notes: list[Row]
+    listed: list[Row]
+    tables: list[list[Row]]
+    shifts: list[Row]
+    cautions: list[Row]
+    steps: list[Row]
+
+    def all_but(self, left_out: Collection[str] = ()) -> list[Row]:
+        """Every row but those of the sections named."""
+        rows: list[Row] = []
+        for name in ("notes", "listed", "tables", "shifts", "cautions", "steps"):
+            if name not in left_out:
+                rows += sum(self.tables, []) if name == "tables" else getattr(self, name)
+        return rows
+
+
+def sections_of(sheet: CutSheet, width: float) -> Sections:
+    listed = heading(say("Cutting list"), width)
     for name, count, size, place in sheet.listed:
-        rows += paragraph([(f"{count} × {name} ", True), (f"{size}: {place}.", False)], width)
+        listed += paragraph([(f"{count} × {name} ", True), (f"{size}: {place}.", False)], width)
     if sheet.supplies:
         needed = say("Also needed: {what}.", what="; ".join(sheet.supplies))
-        rows += paragraph([(needed, False)], width)
-    for part in sheet.parts:
-        rows += _tables(part, sheet, width)
-    for told in sheet.shifts:
-        rows += paragraph([(told, False)], width)
-    rows += heading(say("Take care"), width)
+        listed += paragraph([(needed, False)], width)
+    cautions = heading(say("Take care"), width)
     for caution in sheet.cautions:
-        rows += paragraph([(caution, True)], width, bar=True, indent_mm=2.5, after_mm=0.9)
-    rows += heading(say("Steps"), width)
+        cautions += paragraph([(caution, True)], width, bar=True, indent_mm=2.5, after_mm=0.9)
+    steps = heading(say("Steps"), width)
     for at, step in enumerate(sheet.steps, start=1):
-        rows += paragraph([(step, False)], width, mark=f"{at}", indent_mm=5.5, after_mm=0.7)
-    return rows
+        steps += paragraph([(step, False)], width, mark=f"{at}", indent_mm=5.5, after_mm=0.7)
+    return Sections(
+        notes=[
+            row for note in sheet.notes for row in paragraph([(note, True)], width, bar=True, indent_mm=2.5)
+        ],
+        listed=listed,
+        tables=[_tables(part, sheet, width) for part in sheet.parts],
+        shifts=[row for told in sheet.shifts for row in paragraph([(told, False)], width)],
+        cautions=cautions,
+        steps=steps,
+    )
 
 
 def _tables(part: PartSheet, sheet: CutSheet, width: float) -> list[Row]:
@@ -83,3 +111,7 @@ def column(rows: Sequence[Row], x: float, y: float) -> list[str]:
         drawn.append(row.draw(x, y))
         y += row.height_mm
     return drawn
+
+
+def height_of(rows: Sequence[Row]) -> float:
+    return sum(row.height_mm for row in rows)

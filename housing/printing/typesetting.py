@@ -12,7 +12,7 @@ Run = tuple[str, bool]  # words, and whether they are bold
 
 TEXT_MM = 2.85  # 8 pt and a little: the least for what is read while cutting, at arm's length
 HEAD_MM = 3.35
-LEADING = 1.15  # from one line to the next, in parts of the type size
+LEADING = 1.1  # from one line to the next, in parts of the type size
 RISE = 0.95  # from the top of a line to its baseline, in parts of the type size
 FIXED = "\u00a0"  # a space at which no line is broken
 _FRACTION = re.compile(

@@ -25,26 +25,30 @@ SCALES = (1, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100,
 MUCH = 1.4  # times larger must a drawing become to put its labels in more rows
 LEADER_DASHES = {"flap": "0.8 0.5", "opening": "0.3 0.5"}
 PAPER_EDGE_MM = 0.5  # half the thickest line, so that nothing is cut off
-LEGEND_GAP_MM = 3.0
+LEGEND_GAP_MM = 2.2
 LEGEND_WIDTH_MM = 130.0
 MARKED = {"flap": noted("flap {length}"), "trim": noted("trim {length}")}
+BRIEFLY = {"flap": noted("F {length}"), "trim": noted("T {length}")}
 
 
 @dataclass(frozen=True, slots=True)
 class _Way:
     """How marks are labelled: rows of labels along the near and far, and along the left and right edges;
-    openings in a list instead of by marks; marks at both facing edges, or at the near and the left one."""
+    openings in a list instead of by marks; marks at both facing edges, or at the near and the left one;
+    flaps and trims named by a letter that the key explains."""
 
     rows_x: int
     rows_y: int
     lists_openings: bool
     both_edges: bool
+    is_brief: bool
 
 
 # The better ways first; marks at one edge only where nothing else fits.
 WAYS = tuple(
-    _Way(rows_x, rows_y, lists, both)
+    _Way(rows_x, rows_y, lists, both, brief)
     for both in (True, False)
+    for brief in (False, True)
     for rows_x, rows_y in ((1, 1), (1, 2), (2, 1), (2, 2), (1, 3), (3, 1), (3, 3))
     for lists in (False, True)
 )
@@ -52,14 +56,15 @@ WAYS = tuple(
 
 @dataclass(frozen=True)
 class BlankDrawing:
-    """The drawing as SVG text, its scale in words, as "1 : 4", its sides on paper in mm, and whether every
-    line has its marks at both ends."""
+    """The drawing as SVG text, its scale in words, as "1 : 4", its sides on paper in mm, whether every line
+    has its marks at both ends, and how many times smaller than the board it is."""
 
     svg: str
     scale: str
     width_mm: float = 0.0
     height_mm: float = 0.0
     both_edges: bool = True
+    reduction: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,11 +106,12 @@ def blank_svg(
     Source: lines and running marks as in technical drawing; cut continuous and crease dashed is common
         practice, no source.
     """
+    has_flaps = any((blank.flap_marks_x, blank.flap_marks_y, blank.trim_marks_x, blank.trim_marks_y))
     chosen: _Sheet | None = None
     for way in WAYS:
         if chosen is not None and not way.both_edges:
             break
-        if way.lists_openings and not blank.openings:
+        if way.lists_openings and not blank.openings or way.is_brief and not has_flaps:
             continue
         least = _least_reduction(blank, way, paper_width_mm, paper_height_mm)
         for reduction in SCALES:
@@ -119,7 +125,7 @@ def blank_svg(
         described = _describe(blank, chosen.named, format_length, manner.from_right)
         svg = document(chosen.width_mm, chosen.height_mm, title, described, chosen.parts(), "drawing blank")
         both = chosen.way.both_edges
-        return BlankDrawing(svg, chosen.named, chosen.width_mm, chosen.height_mm, both)
+        return BlankDrawing(svg, chosen.named, chosen.width_mm, chosen.height_mm, both, chosen.reduction)
     raise PaperTooSmall(
         f"The drawing does not fit {paper_width_mm:g} x {paper_height_mm:g} mm of paper at any scale. "
         "Give it a larger page."
@@ -127,7 +133,7 @@ def blank_svg(
 
 
 def _least_reduction(blank: Blank, way: _Way, width_mm: float, height_mm: float) -> float:
-    """A scale below which the blank and its rows of labels, without bends, have no room; infinite for none."""
+    """A scale below which the blank and its rows of labels, without bends, lack room; infinite for none."""
     sides = 2 if way.both_edges else 1
 
     def depth(most_rows: int, *kinds: int) -> float:
@@ -202,7 +208,8 @@ class _Sheet:
     @cached_property
     def words(self) -> Words:
         manner = self.manner
-        return Words(self.blank, self.scale, self.format_length, manner.direction, manner.from_right)
+        flaps = {joint.flap for joint in manner.joints} if manner.numbers else ()
+        return Words(self.blank, self.scale, self.format_length, manner.direction, manner.from_right, flaps)
 
     @cached_property
     def key(self) -> legend.Legend:
@@ -230,7 +237,7 @@ class _Sheet:
 
         counted_from: where lengths are counted backwards from, mm; None for the near or left edge.
         """
-        found = []
+        found, named = [], BRIEFLY if self.way.is_brief else MARKED
 
         def read(position: float) -> str:
             return self.format_length(position if counted_from is None else counted_from - position)
@@ -238,7 +245,7 @@ class _Sheet:
         for kind, positions in (("wall", walls), ("flap", flaps), ("trim", trims)):
             for position in positions:
                 at = position * self.scale
-                label = read(position) if kind == "wall" else say(MARKED[kind], length=read(position))
+                label = read(position) if kind == "wall" else say(named[kind], length=read(position))
                 leans = 1 if at < size / 2 else -1
                 if kind == "trim":
                     flap = min((abs(at - hinge * self.scale) for hinge in flaps), default=0.0)
@@ -378,6 +385,8 @@ class _Sheet:
             )
         if "far" not in self.edges:
             items.append(legend.words(say("the same marks on the facing edges")))
+        if self.way.is_brief:
+            items.append(legend.words(say("F: hinge of a flap, T: trim")))
         items.append(legend.scale_bar(self.scale, self.named, self.format_length, manner.unit))
         if not self.words.has_arrow:
             items.append(legend.direction(say(manner.direction), blank.flute_along))

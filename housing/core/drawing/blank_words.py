@@ -1,6 +1,6 @@
 """Words on a drawn blank: names of panels and openings, the arrow of the flutes, and a list of openings."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from itertools import product
 
 from housing.core.blank import SAME_LINE_MM, Blank, CutOut, Rectangle
@@ -21,6 +21,8 @@ MARK_WORDS = {
     "rectangle": noted("opening"), "slot": noted("hole"), "round": noted("centre"), "notch": noted("notch"),
     "slit": noted("slit"),
 }  # fmt: skip
+SIGN_MM = 5.4  # a number's sign and what is kept free on both its sides
+APART_MM, DEEP = 0.3, 0.6  # free around words; half their height down to the tails of letters, of their size
 CLEAR_MM = 1.0  # kept free around words within an opening
 MOST_MARKS = 6  # of openings along one edge; more are told in a list
 
@@ -28,7 +30,8 @@ MOST_MARKS = 6  # of openings along one edge; more are told in a list
 class Words:
     """What is written on a blank at one scale, mm of the blank to mm on paper.
 
-    from_right: lengths along x are read from the right edge. taken: rooms of the words drawn so far.
+    from_right: lengths along x are read from the right edge. numbered: panels that
+    carry a number. taken: rooms of the words drawn so far.
     """
 
     def __init__(
@@ -38,9 +41,11 @@ class Words:
         format_length: FormatLength,
         direction: str,
         from_right: bool = False,
+        numbered: Collection[str] = (),
     ) -> None:
         self.blank, self.scale, self.format_length = blank, scale, format_length
         self.direction, self.face, self.from_right = say(direction), say(FACE), from_right
+        self.numbered = numbered
         self.taken: list[tuple[float, float, float, float]] = []
         self.floor_room = _room(blank.panels[0], blank)
         self.has_arrow = self._arrow_fits()
@@ -73,7 +78,7 @@ class Words:
             for panel, room in zip(alike, rooms, strict=True):
                 name = say(kind) if short else named(panel.name)
                 turn = self._turn(room, name)
-                if turn is not None:
+                if turn is not None and self._leaves_room(panel, name, turn):
                     is_floor = panel is self.blank.panels[0]
                     yield from self._panel(room, name, turn, is_floor, paper)
 
@@ -100,8 +105,17 @@ class Words:
             x -= long / 2
             yield arrow(x, y, 10, "y") + text(x + 2, y + 1, self.direction, "flute", READ_MM)
 
+    def _leaves_room(self, panel: Rectangle, name: str, turn: int) -> bool:
+        """Whether the number of a panel has room beside its name: the steps call it by its number."""
+        if panel.name not in self.numbered:
+            return True
+        wide, high = panel.width_mm * self.scale, panel.height_mm * self.scale
+        along, across = (wide, high) if turn == 0 else (high, wide)
+        beside, above = (along - text_width(name, TEXT_MM)) / 2, (across - TEXT_MM) / 2
+        return (beside >= SIGN_MM and across >= SIGN_MM) or above >= SIGN_MM
+
     def _take(self, words: str, x: float, y: float, size: float, turn: int) -> None:
-        half, high = text_width(words, size) / 2, size / 2
+        half, high = text_width(words, size) / 2 + APART_MM, size * DEEP + APART_MM
         across, down = (half, high) if turn == 0 else (high, half)
         self.taken.append((x - across, y - down, x + across, y + down))
 

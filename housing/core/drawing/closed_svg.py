@@ -40,9 +40,9 @@ def closed_svg(
     """Draw a closed enclosure as large as the paper allows; only what is seen of it.
 
     parts: folded, mm, the one it stands on first. outside: its sides when closed, mm. title: for
-    screen readers. format_length: writes mm for the reader. is_open: lifts what covers the first part, if anything
-    does, with guide lines, and names the parts instead of giving sizes. is_sized: False leaves sizes and names
-    out, where they are written beside it.
+    screen readers. format_length: writes mm for the reader. is_open: lifts what covers the first part, if
+    anything does, with guide lines, and names the parts instead of giving sizes. is_sized: False leaves sizes
+    and names out, where they are written beside it.
     Returns an SVG at most as large as the paper. It shows proportions and is not to scale. Parts without a
     place in the closed enclosure are drawn small beside it; those not of board are only named.
     Raises PaperTooSmall when the figures alone fill the paper.

@@ -8,7 +8,7 @@ from housing.core.drawing.symbols import READ_MM, arrow
 from objects.core.lengths import MM_PER_INCH
 from objects.core.words import say
 
-ROW_MM = 5.0
+ROW_MM = 4.5
 ITEM_GAP_MM = 5.0
 SAMPLE_MM = 9.0
 BASELINE_MM = 3.4
@@ -99,8 +99,8 @@ def scale_bar(scale: float, named: str, format_length: Callable[[float], str], u
     """A bar as long on paper as a round length is at this scale, between 25 and 65 mm.
 
     scale: mm on paper to a mm of board. named: the scale in words. format_length: writes mm as the
-    reader wants them; of the lengths that fit, the one it writes shortest is taken, which is round in its unit. unit:
-    to be written behind it.
+    reader wants them; of the lengths that fit, the one it writes shortest is taken, which is round in its
+    unit. unit: to be written behind it.
     """
     fitting = [mm for mm in BAR_LENGTHS_MM if 25 <= mm * scale <= 65]
     length_mm = min(fitting, key=lambda mm: (len(format_length(mm)), -mm))

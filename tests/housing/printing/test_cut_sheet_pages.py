@@ -1,6 +1,7 @@
 """The pages of cut sheets: every form at awkward sizes on both papers, nothing over another or cut off."""
 
 import re
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -79,6 +80,32 @@ def test_what_is_read_while_cutting_is_at_least_eight_points():
 
 def test_the_usual_box_has_one_page_on_either_paper():
     assert [len(sheet_of(make_box(), "in", paper).pages) for paper in ("A4", "letter")] == [1, 1]
+
+
+@pytest.mark.parametrize("language", ["en", "es", "fr"])
+@pytest.mark.parametrize("form", ["drop_front", "clamshell"])
+def test_plain_boxes_have_one_page_in_every_language(form, language):
+    box = make_box(make_object(hazards=""), design=make_design(form=form))
+
+    assert [len(sheet_of(box, unit, language=language).pages) for unit in ("in", "mm")] == [1, 1]
+
+
+def test_where_a_flap_has_no_room_for_both_its_number_stands_without_its_name():
+    # A box so low that its flaps are narrower than "flap" and a sign together.
+    low = {"height_mm": Decimal(51), "width_mm": Decimal(184), "depth_mm": Decimal(572)}
+    page = sheet_of(make_box(make_object(**low), design=make_design(form="lidded_tray"))).pages[0]
+
+    found = words_of(page)
+    names = [word for word in found if word.class_ == "piece-label"]
+    signs = [word for word in found if word.class_ == "glue-number"]
+
+    assert {sign.text for sign in signs} == {"1", "2", "3", "4"}
+    # Half a sign is 2 mm; digits of 2.85 mm are 2.1 mm high and 1.8 mm wide, so 1 mm lies around them.
+    assert overlapping(names + [replace(s, box=_grown(s.box, 0.9)) for s in signs]) == []
+
+
+def _grown(box, by):
+    return box[0] - by, box[1] - by, box[2] + by, box[3] + by
 
 
 def test_columns_change_places_for_a_left_handed_maker():
