@@ -86,7 +86,7 @@ def put_into_the_campaign_and_plan(planner: Page) -> None:
     planner.get_by_role("link", name="Campaigns").click()
     planner.get_by_role("main").get_by_role("link", name="Storage move").click()
     planner.get_by_role("button", name="Plan the campaign").click()
-    expect(planner.get_by_role("main")).to_contain_text("are planned")
+    expect(planner.get_by_role("main")).to_contain_text("1 sheet is planned")
 
 
 def print_its_cut_sheet(planner: Page, live_server) -> None:
