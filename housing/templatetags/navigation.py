@@ -18,7 +18,7 @@ GROUPS = (
         (
             (_("Objects"), "housing:object-list", "object"),
             (_("What is unhoused"), "housing:need-list", "need"),
-            (_("Collection in figures"), "housing:figures", "progress"),
+            (_("Collection in figures"), "housing:figures", "figures"),
             (_("Import"), "housing:import-start", "import"),
             (_("Take out"), "housing:export-choose", "export"),
             (_("Locations"), "objects:location-list", "location"),
@@ -39,7 +39,7 @@ GROUPS = (
             (_("Work"), "housing:task-list", "work"),
             (_("Questions"), "housing:hold-list", "note"),
             (_("What went wrong"), "housing:fit-causes", "warning"),
-            (_("Report"), "housing:report", "export"),
+            (_("Report"), "housing:report", "report"),
             (_("Prints"), "housing:print-choose", "print"),
         ),
     ),
