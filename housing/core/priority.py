@@ -14,6 +14,7 @@ from math import log10
 
 from housing.core.factors import FACTORS, SCALES, Factor
 from objects.core.refusals import Refusal
+from objects.core.words import say
 
 LARGEST_SUM = 15.0
 TOP_OF_SCALE = 5.0
@@ -234,14 +235,14 @@ def advice(is_high: bool, is_sure: bool) -> str:
     """
     if is_high:
         return (
-            "High and well known: house it soon."
+            say("High and well known: house it soon.")
             if is_sure
-            else "High, but little is known: look at it first."
+            else say("High, but little is known: look at it first.")
         )
     return (
-        "Low and well known: it can wait."
+        say("Low and well known: it can wait.")
         if is_sure
-        else "Low, but little is known: look at it when there is time."
+        else say("Low, but little is known: look at it when there is time.")
     )
 
 

@@ -30,7 +30,7 @@ class CampaignForm(LengthsForm):
         label=_("Least side of an offcut worth keeping"), hint=_("What is smaller counts as waste.")
     )
     offcut_area_mm2 = ExactAreaField(
-        label=_("Least area of an offcut worth keeping"), hint="0: its sides alone decide."
+        label=_("Least area of an offcut worth keeping"), hint=_("0: its sides alone decide.")
     )
 
     class Meta:

@@ -228,12 +228,12 @@ class ObjectActionForm(forms.Form):
     """What to do with objects: those ticked, or all that match the filter the list was shown with."""
 
     ACTIONS = (
-        ("add", "Add to the campaign"),
-        ("design", "Choose the design"),
-        ("batch", "Set the batch"),
-        ("together", "House together as a set"),
-        ("cut_sheets", "Print cut sheets"),
-        ("labels", "Print labels"),
+        ("add", _("Add to the campaign")),
+        ("design", _("Choose the design")),
+        ("batch", _("Set the batch")),
+        ("together", _("House together as a set")),
+        ("cut_sheets", _("Print cut sheets")),
+        ("labels", _("Print labels")),
     )
     PRINTS = {"cut_sheets": "housing:print-cut-sheets", "labels": "housing:print-labels"}
 

@@ -3,6 +3,8 @@
 from decimal import Decimal
 
 from django import forms
+from django.utils.formats import date_format
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from boards.forms import LengthsForm, PercentField, day_input
@@ -80,7 +82,12 @@ class PersonForm(LengthsForm):
         clean = super().clean()
         first, last = clean.get("starts_on"), clean.get("ends_on")
         if first and last and last < first:
-            self.add_error("ends_on", f"The first day is {first:%d %B %Y}; enter that day or a later one.")
+            self.add_error(
+                "ends_on",
+                gettext("The first day is {day}; enter that day or a later one.").format(
+                    day=date_format(first, "d F Y")
+                ),
+            )
         return clean
 
     @property

@@ -8,6 +8,7 @@ from functools import reduce
 from operator import or_
 
 from django.db.models import Count, Exists, OuterRef, Q, QuerySet
+from django.utils.translation import gettext_lazy as _
 
 from housing.models import Campaign, CampaignObject, Hold, HousedObject, Housing, PlannedBlank, Task
 from housing.queries.stock_needs import sheets_waiting_for_board
@@ -18,14 +19,14 @@ BOARD, MEASUREMENT, CONSERVATOR, QUESTION = "board", "measurement", "conservator
 REMAKE, NO_DESIGN, TOO_LARGE, NOBODY = "remake", "no_design", "too_large", "nobody"
 # In the order that they are shown: what a person can do something about today comes first.
 BLOCKS = {
-    BOARD: "Wait for board or supplies",
-    MEASUREMENT: "Wait for a measurement",
-    CONSERVATOR: "Wait for a conservator",
-    QUESTION: "Wait for another answer",
-    REMAKE: "To be made again",
-    NO_DESIGN: "No design fits",
-    TOO_LARGE: "Larger than every sheet",
-    NOBODY: "Work that nobody has",
+    BOARD: _("Wait for board or supplies"),
+    MEASUREMENT: _("Wait for a measurement"),
+    CONSERVATOR: _("Wait for a conservator"),
+    QUESTION: _("Wait for another answer"),
+    REMAKE: _("To be made again"),
+    NO_DESIGN: _("No design fits"),
+    TOO_LARGE: _("Larger than every sheet"),
+    NOBODY: _("Work that nobody has"),
 }
 PROBLEMS = {
     MEASUREMENT: (Problem.UNMEASURED, Problem.CHECK),

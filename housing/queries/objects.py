@@ -17,6 +17,7 @@ from django.db.models import (
     Value,
     When,
 )
+from django.utils.translation import gettext_lazy as _
 
 from housing.core.need import ADEQUATE, NEED_OF_HOUSING, POOR
 from housing.core.need import NOT_NEEDED as NEEDS_NONE
@@ -27,11 +28,11 @@ from objects.models import CatalogueObject
 UNHOUSED, POORLY_HOUSED = "unhoused", "poorly_housed"
 HOUSED_BEFORE, NOT_NEEDED = "housed_before", "not_needed"
 STATUS_NAMES = {
-    UNHOUSED: "Unhoused, no box yet",
-    POORLY_HOUSED: "Poorly housed, no box yet",
+    UNHOUSED: _("Unhoused, no box yet"),
+    POORLY_HOUSED: _("Poorly housed, no box yet"),
     **{status: label for status, label in Housing.Status.choices if status != Housing.Status.DROPPED},
-    HOUSED_BEFORE: "Adequate already",
-    NOT_NEEDED: "Needs none",
+    HOUSED_BEFORE: _("Adequate already"),
+    NOT_NEEDED: _("Needs none"),
 }
 # A box is planned or made, but the object is not yet in it on its shelf.
 BOX_IN_HAND = (

@@ -5,6 +5,7 @@ from datetime import date, datetime, timedelta
 
 from django.db.models import Q
 from django.utils import timezone
+from django.utils.formats import date_format
 
 from objects.core.words import say
 
@@ -31,7 +32,7 @@ class Period:
         return Q(**{f"{field}__gte": self.start, f"{field}__lt": self.end})
 
     def __str__(self) -> str:
-        first, last = (f"{day.day} {day:%B %Y}" for day in (self.first, self.last))
+        first, last = (date_format(day, "j F Y") for day in (self.first, self.last))
         return first if first == last else say("{first} to {last}", first=first, last=last)
 
 

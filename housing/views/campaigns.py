@@ -88,7 +88,7 @@ def campaign_detail(request: HttpRequest, pk: int) -> HttpResponse:
             "summary": summary,
             "objects_url": f"{objects}?campaign={campaign.pk}",
             "cost": f"{Decimal(summary['cost']):,.2f} {campaign.currency}",
-            "hours": f"{summary['labour_hours']:,} hours of work",
+            "hours": _("{hours:,} hours of work").format(hours=summary["labour_hours"]),
             "rules": campaign.rules.select_related("design"),
             "conflicts": conflict_groups(campaign),
             "lacking": designs_lacking(campaign),
@@ -116,7 +116,9 @@ def campaign_progress(request: HttpRequest, pk: int) -> HttpResponse:
             "housed": counts.get("housed", 0),
             "total_url": list_of(**narrowed),
             "housed_url": list_of(status="housed", **narrowed),
-            "strip": Strip(f"Objects of {campaign} by how far they are", counts, SERIES),
+            "strip": Strip(
+                _("Objects of {campaign} by how far they are").format(campaign=campaign), counts, SERIES
+            ),
             "weeks": housed_by_week(campaign),
             "steps": work_by_step(campaign),
             "done": done,

@@ -28,7 +28,7 @@ def campaign_learned_use(request: HttpRequest, pk: int) -> HttpResponse:
     campaign = get_object_or_404(Campaign, pk=pk)
     is_used = request.POST.get("use") == "yes"
     use_log(campaign=campaign, is_used=is_used)
-    goes_by = "what was logged" if is_used else "the stated figures alone"
+    goes_by = _("what was logged") if is_used else _("the stated figures alone")
     messages.success(
         request,
         _("Tasks and budget go by {goes_by} once the campaign is planned again.").format(goes_by=goes_by),

@@ -7,6 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_POST, require_safe
 
 from housing.core.drawing.charts import Bar, BarChart, Series
@@ -27,9 +28,9 @@ from objects.views.tables import shape, table_file, wants_file
 PER_PAGE = 100
 OTHERWISE = "housed_before"
 SERIES = (
-    Series(UNHOUSED, "No housing", GREYS[UNHOUSED]),
-    Series(POORLY_HOUSED, "Poorly housed", GREYS[POORLY_HOUSED]),
-    Series(OTHERWISE, "Adequate or not needed, but a box is in hand", GREYS[OTHERWISE]),
+    Series(UNHOUSED, gettext_lazy("No housing"), GREYS[UNHOUSED]),
+    Series(POORLY_HOUSED, gettext_lazy("Poorly housed"), GREYS[POORLY_HOUSED]),
+    Series(OTHERWISE, gettext_lazy("Adequate or not needed, but a box is in hand"), GREYS[OTHERWISE]),
 )
 
 

@@ -40,6 +40,7 @@ from housing.tables.pages import KnownLength
 from housing.views import questions
 from housing.views.bench_workers import may_work_on
 from objects.core.cautions import cautions_for
+from objects.core.words import noted, say
 from objects.models import CatalogueObject
 from objects.models.objects import HAZARD_SEPARATOR
 from objects.queries.catalogue import LONGEST_KEY
@@ -54,9 +55,9 @@ ROOM_MM = (180, 130)  # for one drawing on the page
 BEING_MADE = {Housing.Status.PLANNED, Housing.Status.IN_WORK, Housing.Status.MADE}
 # What the button says that takes a box on to a status.
 STEP_WORDS = {
-    Housing.Status.IN_WORK: "Begin making it",
-    Housing.Status.MADE: "The box is made",
-    Housing.Status.HOUSED: "The object is housed",
+    Housing.Status.IN_WORK: noted("Begin making it"),
+    Housing.Status.MADE: noted("The box is made"),
+    Housing.Status.HOUSED: noted("The object is housed"),
 }
 
 
@@ -146,7 +147,7 @@ def _change(request: HttpRequest, form: ObjectActionForm, objects: QuerySet, bac
             words = (
                 _("will get the design “{design}”").format(design=design)
                 if design
-                else "will follow the rules again"
+                else _("will follow the rules again")
             )
             messages.success(
                 request,
@@ -272,7 +273,7 @@ def _next_steps(request: HttpRequest, housing: Housing) -> list[tuple[str, str]]
     if not has_role(request.user, MAKER):
         return []
     following = NEXT[housing.status] - {Housing.Status.DROPPED}
-    return [(status.value, STEP_WORDS[status]) for status in Housing.Status if status in following]
+    return [(status.value, say(STEP_WORDS[status])) for status in Housing.Status if status in following]
 
 
 @require_POST

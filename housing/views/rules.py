@@ -219,7 +219,7 @@ def object_overrule(request: HttpRequest, pk: int) -> HttpResponse:
     words = (
         _("will get the design “{design}”, whatever the rules say,").format(design=design)
         if design
-        else "will follow the rules"
+        else _("will follow the rules")
     )
     messages.success(
         request,

@@ -12,6 +12,7 @@ from housing.models import StandardTime
 from housing.queries.standard_list import FOR_ONE, element_rows, time_of_every_design
 from housing.services.standards import record_standard_time, reset_standard_time
 from housing.views import questions
+from objects.core.words import say
 from objects.roles import role_required
 from objects.views.asking import asks_first
 
@@ -62,7 +63,9 @@ def _edit(request: HttpRequest, form_class: type[StandardTimeForm], time: Standa
         "housing/standard_edit.html",
         {
             "form": form,
-            "heading": f"{shipped.name}: standard time" if shipped else "Standard time of a design",
+            "heading": _("{name}: standard time").format(name=say(shipped.name))
+            if shipped
+            else _("Standard time of a design"),
             "for_one": FOR_ONE[shipped.driver] if shipped else "",
             "design": time.design if time.pk else None,
         },

@@ -6,7 +6,9 @@ from dataclasses import dataclass
 from datetime import date
 from html import escape
 
+from housing.core.day_words import day_in_words
 from housing.core.drawing.svg import FONT
+from objects.core.words import say
 
 WIDTH, HEIGHT = 720, 320
 LEFT, RIGHT, TOP, BOTTOM = 52, 90, 34, 44
@@ -65,7 +67,7 @@ def burnup_svg(title: str, chart: BurnUp) -> str:
         parts.append(f'<polygon class="burn-band" fill="#ddd" stroke="none" points="{_written(band)}"/>')
     taken: list[float] = []
     for name, line, dash in (
-        ("Planned", ahead(chart.planned), "2 3"), ("Expected", ahead(chart.middle), "7 4")
+        (say("Planned"), ahead(chart.planned), "2 3"), (say("Expected"), ahead(chart.middle), "7 4")
     ):  # fmt: skip
         if line:
             parts.append(_line(name, line, 2, f' stroke-dasharray="{dash}"'))
@@ -73,13 +75,15 @@ def burnup_svg(title: str, chart: BurnUp) -> str:
             while any(abs(y - other) < NEXT_LINE for other in taken):
                 y += NEXT_LINE
             taken.append(y)
-            parts.append(f'<text stroke="none" x="{x + 6:.1f}" y="{y + 4:.1f}" font-size="13">{name}</text>')
+            parts.append(
+                f'<text stroke="none" x="{x + 6:.1f}" y="{y + 4:.1f}" font-size="13">{escape(name)}</text>'
+            )
     parts.append(_line("Done", done, 3))
     x, y = done[-1]
     side = "end" if x > LEFT + 60 else "start"
     parts.append(
         f'<text stroke="none" x="{x + (-8 if side == "end" else 8):.1f}" y="{y - 8:.1f}" font-size="13"'
-        f' text-anchor="{side}">Done: {chart.now:,.0f}</text>'
+        f' text-anchor="{side}">{escape(say("Done: {number:,.0f}", number=chart.now))}</text>'
     )
     told = describe(chart)
     return (
@@ -91,7 +95,12 @@ def burnup_svg(title: str, chart: BurnUp) -> str:
 
 def describe(chart: BurnUp) -> str:
     """The picture in a sentence."""
-    return f"{round(chart.now):,} of {chart.total:,} boxes are done by the week of {chart.today:%d %B %Y}."
+    return say(
+        "{now:,} of {total:,} boxes are done by the week of {day}.",
+        now=round(chart.now),
+        total=chart.total,
+        day=day_in_words(chart.today),
+    )
 
 
 def _frame(chart: BurnUp, top: int, now: float, place: Callable[[float, float], Point]) -> Iterator[str]:
@@ -102,15 +111,15 @@ def _frame(chart: BurnUp, top: int, now: float, place: Callable[[float, float], 
         yield _words(f"{count:,}", x - 6, y + 4, "end")
     x, y = place(0, top)
     yield _rule("all", x, y, WIDTH - RIGHT, y)
-    yield _words(f"All {top:,} boxes", x + 4, y - 5, "start")
+    yield _words(say("All {total:,} boxes", total=top), x + 4, y - 5, "start")
     every = max(math.ceil(len(chart.weeks) / MOST_TICKS), 1)
     for week in range(0, len(chart.weeks), every):
         monday = chart.weeks[week]
-        yield _words(f"{monday.day} {monday:%b}", place(week, 0)[0], HEIGHT - 24, "middle")
-    yield _words("Weeks, by their Mondays", LEFT, HEIGHT - 6, "start")
+        yield _words(day_in_words(monday, with_year=False), place(week, 0)[0], HEIGHT - 24, "middle")
+    yield _words(say("Weeks, by their Mondays"), LEFT, HEIGHT - 6, "start")
     x, _ = place(now, 0)
     yield _rule("today", x, TOP - 16, x, HEIGHT - BOTTOM, ' stroke-dasharray="1 3"')
-    yield _words("Today", x, TOP - 20, "middle")
+    yield _words(say("Today"), x, TOP - 20, "middle")
 
 
 def _line(name: str, points: Sequence[Point], width: int, dashed: str = "") -> str:
