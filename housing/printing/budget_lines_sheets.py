@@ -141,7 +141,7 @@ def _labour(book: LiveBook, worked: Sequence[BudgetLine], rates: _Rates) -> dict
         who, _, step = line.what.rpartition(": ")
         paid, on_costs = rates.of[rates.rate_of(line)]
         book.put(sheet, row, 1, who)
-        book.put(sheet, row, 2, STEP_NAMES.get(line.step, line.step) if line.step else step)
+        book.put(sheet, row, 2, say(STEP_NAMES.get(line.step, line.step)) if line.step else step)
         hours = book.put(sheet, row, 3, line.quantity, format_=HOURS, to_change=True)
         rate = book.formula(sheet, row, 4, at(rates.sheet, paid), line.price, format_=book.money)
         share = book.formula(sheet, row, 5, at(rates.sheet, on_costs), line.factor - ONE, format_=SHARE)

@@ -9,7 +9,8 @@ from housing.core.budget.lines import Budget as CoreBudget
 from housing.core.enclosures import ENCLOSURES
 from housing.models import Budget, BudgetTerms
 from housing.queries.budget_sources import BOARDS
-from housing.queries.budgets import read_budget
+from housing.queries.budgets import told_budget
+from objects.core.retelling import retold
 from objects.core.words import noted, say
 from objects.readers import Reader
 
@@ -29,7 +30,7 @@ SHARES = {
 
 def read_for(stored: Budget, reader: Reader) -> CoreBudget:
     """A stored budget with the lengths in its words in the reader's unit; names of supplies stay."""
-    budget, say = read_budget(stored), reader.sentence
+    budget, say = told_budget(stored), reader.sentence
     return replace(
         budget,
         lines=tuple(
@@ -50,7 +51,12 @@ def read_for(stored: Budget, reader: Reader) -> CoreBudget:
 def sources_for(content: Mapping[str, Any], reader: Reader) -> list[dict[str, str]]:
     """Where figures come from, sizes of sheets in the reader's unit."""
     return [
-        row | {"what": reader.sentence(row["what"]) if row["group"] == BOARDS else row["what"]}
+        row
+        | {
+            "what": reader.sentence(row["what"]) if row["group"] == BOARDS else retold(row["what"]),
+            "figure": retold(row["figure"]),
+            "source": retold(row["source"]),
+        }
         for row in content.get("sources", ())
     ]
 

@@ -7,21 +7,23 @@ from housing.core.budget.lines import GOODS, BudgetLine, Section
 from housing.core.labour.elements import SHIPPED, Driver, Element
 from housing.core.labour.rates import IN_KIND_RULE
 from housing.models import BudgetTerms, Campaign, StandardTime
-from objects.core.words import say
+from objects.core.words import noted, say
+from objects.speaking import in_language
 
-BOARDS = "Prices of boards"
+BOARDS = noted("Prices of boards")
 PER = {
-    Driver.BOX: "a box",
-    Driver.OBJECT: "an object",
-    Driver.BLANK: "a blank",
-    Driver.CUT_METRE: "a metre",
-    Driver.SCORE_METRE: "a metre",
-    Driver.FOLD: "a fold",
-    Driver.JOINT: "a joint",
-    Driver.LINING: "a square metre",
+    Driver.BOX: noted("a box"),
+    Driver.OBJECT: noted("an object"),
+    Driver.BLANK: noted("a blank"),
+    Driver.CUT_METRE: noted("a metre"),
+    Driver.SCORE_METRE: noted("a metre"),
+    Driver.FOLD: noted("a fold"),
+    Driver.JOINT: noted("a joint"),
+    Driver.LINING: noted("a square metre"),
 }
 
 
+@in_language("en")
 def sources_of(campaign: Campaign, terms: BudgetTerms, lines: Sequence[BudgetLine]) -> list[dict[str, str]]:
     """What, figure and source of each figure that lines rest on: texts, ready for JSON."""
     return [
@@ -71,7 +73,7 @@ def _prices(lines: Sequence[BudgetLine]) -> Iterator[Row]:
             else say("Entered without a supplier")
         )
         if one.priced_on:
-            source += f", price of {one.priced_on:%-d %B %Y}"
+            source = noted("{told}, price of {day}").format(told=source, day=f"{one.priced_on:%-d %B %Y}")
         yield (
             BOARDS if line.section is Section.BOARD else say("Prices of supplies"),
             line.what,
@@ -87,5 +89,10 @@ def _pks(keys: dict[str, BudgetLine], kind: str) -> list[str]:
 def _rates(campaign: Campaign, terms: BudgetTerms) -> Iterator[Row]:
     for person in campaign.people.select_related("grade").order_by("name"):
         if person.grade and person.grade.source:
-            yield "Rates", person.name, say("grade {grade}", grade=person.grade), person.grade.source
-    yield "Rates", say("Hours given in kind"), "worth of an hour", terms.in_kind_source or IN_KIND_RULE
+            yield say("Rates"), person.name, say("grade {grade}", grade=person.grade), person.grade.source
+    yield (
+        say("Rates"),
+        say("Hours given in kind"),
+        noted("worth of an hour"),
+        terms.in_kind_source or IN_KIND_RULE,
+    )

@@ -10,6 +10,7 @@ from django.db.models import Count, Q, QuerySet, Sum
 from django.db.models.functions import Coalesce
 
 from boards.models import Board, PriceBreak, SheetSize, Supplier, Supply
+from housing.core.budget import telling
 from housing.core.budget.lines import Budget as CoreBudget
 from housing.core.budget.stored import from_json
 from housing.models import (
@@ -26,6 +27,7 @@ from housing.models import (
 from housing.queries.learned import spoilage_share
 from housing.queries.logged import corrections_of
 from housing.queries.progress import is_plan_current
+from objects.core.words import noted, say
 
 # Terms that are words or a choice made of a finished budget: it need not be worked out again for them.
 NO_FIGURES = {"id", "campaign", "contingency_percent", "funder_note", "in_kind_source"}
@@ -36,17 +38,17 @@ PERSON_FIGURES = (
     "skills", "is_active",
 )  # fmt: skip
 WORDS = {
-    "plan": "the cutting plan",
-    "prices": "a price of board, or a supplier",
-    "supplies": "a supply or its price",
-    "times": "a standard time",
-    "logged": "minutes that were logged, which correct the standard times",
-    "people": "a person or a grade",
-    "work": "who does what",
-    "terms": "the terms or the campaign's own figures",
-    "on_hand": "what is on hand",
+    "plan": noted("the cutting plan"),
+    "prices": noted("a price of board, or a supplier"),
+    "supplies": noted("a supply or its price"),
+    "times": noted("a standard time"),
+    "logged": noted("minutes that were logged, which correct the standard times"),
+    "people": noted("a person or a grade"),
+    "work": noted("who does what"),
+    "terms": noted("the terms or the campaign's own figures"),
+    "on_hand": noted("what is on hand"),
 }
-PLAN_IS_OLD = "an object, a design or a board that the plan rests on"
+PLAN_IS_OLD = noted("an object, a design or a board that the plan rests on")
 
 
 def terms_of(campaign: Campaign) -> BudgetTerms:
@@ -72,6 +74,11 @@ def read_budget(stored: Budget) -> CoreBudget:
     return from_json(stored.content)
 
 
+def told_budget(stored: Budget) -> CoreBudget:
+    """A stored budget to be shown: what it says is in the language spoken."""
+    return telling.told_budget(read_budget(stored))
+
+
 def is_budget_current(budget: Budget) -> bool:
     """Whether everything that a budget rests on is still as it was when it was made."""
     return not changes_since(budget)
@@ -80,8 +87,8 @@ def is_budget_current(budget: Budget) -> bool:
 def changes_since(budget: Budget) -> list[str]:
     """What has changed since a budget was made, in words that complete "Changed since: ..."."""
     was, now = budget.content.get("inputs", {}), inputs_of(budget.campaign)
-    changed = [words for key, words in WORDS.items() if was.get(key) != now[key]]
-    return changed + ([] if is_plan_current(budget.campaign) else [PLAN_IS_OLD])
+    changed = [say(words) for key, words in WORDS.items() if was.get(key) != now[key]]
+    return changed + ([] if is_plan_current(budget.campaign) else [say(PLAN_IS_OLD)])
 
 
 def inputs_of(campaign: Campaign) -> dict[str, str]:

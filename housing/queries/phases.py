@@ -9,6 +9,7 @@ from typing import Any
 from housing.core.budget.lines import Problem
 from housing.core.budget.months import Calendar
 from housing.core.budget.phases import BatchCost, PhaseFigures, PhaseTerms, phase_figures, phase_problems
+from housing.core.budget.telling import told_problem
 from housing.models import Budget, Campaign, Phase
 
 
@@ -48,7 +49,9 @@ def phases_in(stored: Budget) -> PhasesOfBudget:
     hours_a_week = content.get("months", {}).get("hours_a_week", 0.0)
     figures = phase_figures(phases, batches, calendar, hours_a_week)
     dates = _day(content.get("starts_on")), _day(content.get("ends_on"))
-    return PhasesOfBudget(figures, list(phase_problems(figures, batches, stored.currency, dates)))
+    return PhasesOfBudget(
+        figures, [told_problem(one) for one in phase_problems(figures, batches, stored.currency, dates)]
+    )
 
 
 def batch_costs(content: Mapping[str, Any]) -> list[BatchCost]:

@@ -8,7 +8,7 @@ from decimal import Decimal
 from boards.models import Supplier
 from housing.core.budget.lines import GOODS, BudgetLine, Section, total
 from housing.models import Budget
-from housing.queries.budgets import read_budget
+from housing.queries.budgets import told_budget
 
 NOBODY = "none"  # stands for goods of no supplier where the address of a page names one
 
@@ -56,7 +56,7 @@ def orders_of(stored: Budget, slug: str = "") -> list[SupplierOrder]:
     Together they are the goods and the freight of the budget, to the cent.
     """
     lines: dict[str, list[BudgetLine]] = {}
-    for line in read_budget(stored).lines:
+    for line in told_budget(stored).lines:
         if line.section in GOODS:
             lines.setdefault(line.supplier, []).append(line)
     kept = {order["supplier"]: order for order in stored.content.get("orders", ())}

@@ -19,18 +19,19 @@ from housing.queries.box_facts import TO_MEASURE, boxes_to_measure, facts_of_cam
 from housing.queries.budget_causes import people_of_steps
 from housing.queries.budgets import boxes_without_a_plan, inputs_of, terms_of, waiting_counts
 from housing.services.minutes import minutes_of
-from objects.core.words import say, say_count
+from objects.core.words import noted, say, say_count
+from objects.speaking import in_language
 
 type Minutes = NDArray[np.float64]
 Waits = Housing.Problem
 
 # What to do about boxes that wait; what waits for measuring has that in the budget.
 TO_DO = {
-    Waits.UNMEASURED: "Measure height, width and depth, then plan again",
-    Waits.CHECK: "Check their sizes, then plan again",
-    Waits.NO_DESIGN: "Make a rule or choose a design for them, then plan again",
-    Waits.REFUSED: "Choose another design for them, then plan again",
-    Waits.TOO_LARGE: "Enter a larger sheet or choose another form, then plan again",
+    Waits.UNMEASURED: noted("Measure height, width and depth, then plan again"),
+    Waits.CHECK: noted("Check their sizes, then plan again"),
+    Waits.NO_DESIGN: noted("Make a rule or choose a design for them, then plan again"),
+    Waits.REFUSED: noted("Choose another design for them, then plan again"),
+    Waits.TOO_LARGE: noted("Enter a larger sheet or choose another form, then plan again"),
 }
 
 
@@ -71,6 +72,7 @@ class BudgetFigures:
         return [WorkedHours(person, step, hours) for (person, step), hours in found.items()]
 
 
+@in_language("en")  # a budget keeps what it says in English
 def budget_figures(campaign: Campaign) -> BudgetFigures:
     """Read them."""
     as_of, inputs, waiting = timezone.now(), inputs_of(campaign), waiting_counts(campaign)

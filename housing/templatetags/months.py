@@ -1,7 +1,7 @@
 """Months and phases of a budget: {% months_of stored as months %} is what pages and prints show of them."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -13,21 +13,23 @@ from housing.core.budget.lines import Problem, Target
 from housing.core.budget.months import Calendar, Month
 from housing.core.budget.ordering import OrderDay, order_problems
 from housing.core.budget.phases import PhaseFigures
+from housing.core.budget.telling import told_problem
 from housing.core.drawing.month_chart import Column, Part, columns_svg
 from housing.models import Budget
 from housing.queries.phases import phases_in
+from objects.core.words import noted, say
 
 register = template.Library()
 
 PARTS = (
-    Part("month-goods", "Goods, when ordered", "#cccccc"),
-    Part("month-work", "Work", "#5e5e5e"),
-    Part("month-rest", "Indirect costs", "#ffffff"),
+    Part("month-goods", noted("Goods, when ordered"), "#cccccc"),
+    Part("month-work", noted("Work"), "#5e5e5e"),
+    Part("month-rest", noted("Indirect costs"), "#ffffff"),
 )
 NO_START = Problem(
-    "The campaign has no start date",
-    "Nothing can be said of months",
-    "Enter the day it starts, then work the budget out again",
+    noted("The campaign has no start date"),
+    noted("Nothing can be said of months"),
+    noted("Enter the day it starts, then work the budget out again"),
     Target("campaign"),
     makes_incomplete=False,
 )
@@ -68,7 +70,10 @@ def months_of(stored: Budget) -> ShownMonths | None:
         chart=mark_safe(_chart(calendar, stored.currency)),  # noqa: S308  drawn by us, all words escaped
         orders=orders,
         phases=phases.phases,
-        problems=[*([] if starts else [NO_START]), *order_problems(orders), *phases.problems],
+        problems=[
+            *map(told_problem, [*([] if starts else [NO_START]), *order_problems(orders)]),
+            *phases.problems,
+        ],
     )
 
 
@@ -94,8 +99,8 @@ def _chart(calendar: Calendar, currency: str) -> str:
     ]
     shown = [place for place in range(len(PARTS)) if any(column.amounts[place] for column in columns)]
     return columns_svg(
-        f"What has to be paid in each month, {currency}",
-        [PARTS[place] for place in shown],
+        say("What has to be paid in each month, {currency}", currency=currency),
+        [replace(PARTS[place], words=say(PARTS[place].words)) for place in shown],
         [Column(column.label, tuple(column.amounts[place] for place in shown)) for column in columns],
         currency,
     ) if shown else ""  # fmt: skip

@@ -12,7 +12,7 @@ from housing.core.budget.sharing import SHOWN_APART
 from housing.forms.budget_terms import BudgetTermsForm
 from housing.forms.budgets import ContingencyForm, FreezeForm
 from housing.models import Budget, Campaign, Job
-from housing.queries.budgets import baselines, changes_since, live_budget, read_budget, terms_of
+from housing.queries.budgets import baselines, changes_since, live_budget, read_budget, terms_of, told_budget
 from housing.queries.campaigns import open_job
 from housing.queries.plans import plan_of
 from housing.services.budgets import BudgetRefused, freeze_budget, make_budget, set_contingency
@@ -58,7 +58,7 @@ def _shown(stored: Budget | None) -> dict:
     """A stored budget with its lines by section; those apart from the money come last."""
     if stored is None:
         return {"stored": None}
-    budget = read_budget(stored)
+    budget = told_budget(stored)
     sections = [
         (say(SECTION_NAMES[section]), section in APART, budget.of(section), total)
         for section, total in budget.section_totals().items()

@@ -14,7 +14,7 @@ from housing.core.budget.lines import Section
 from housing.models import Budget, Campaign
 from housing.pdf import pdf_problem
 from housing.printing.purchase_list import purchase_csv, purchase_pdf
-from housing.queries.budgets import changes_since, live_budget, read_budget
+from housing.queries.budgets import changes_since, live_budget, told_budget
 from housing.queries.purchases import SupplierOrder, orders_of
 from objects.readers import Reader, reader_of
 
@@ -26,7 +26,7 @@ def campaign_purchases(request: HttpRequest, pk: int) -> HttpResponse:
     stored = live_budget(campaign)
     context = {"campaign": campaign, "stored": stored}
     if stored:
-        budget, orders, today = read_budget(stored), orders_of(stored), timezone.localdate()
+        budget, orders, today = told_budget(stored), orders_of(stored), timezone.localdate()
         context |= {
             "budget": budget,
             "changes": changes_since(stored),

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from housing.core.budget.lines import Problem, Target
 from housing.core.budget.months import Calendar, by_day, days_of
-from objects.core.words import noted
+from objects.core.words import noted, say
 
 WORKING_DAYS = 5
 
@@ -31,8 +31,8 @@ class PhaseTerms:
     def batches(self) -> str:
         """In words: batch 2, or batches 1 to 3."""
         if self.first_batch == self.last_batch:
-            return noted("batch {number}").format(number=self.first_batch)
-        return noted("batches {first} to {last}").format(first=self.first_batch, last=self.last_batch)
+            return say("batch {number}", number=self.first_batch)
+        return say("batches {first} to {last}", first=self.first_batch, last=self.last_batch)
 
 
 @dataclass(frozen=True)

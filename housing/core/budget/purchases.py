@@ -18,6 +18,7 @@ COUNTED = {
     noted("piece"): noted("pieces"),
     noted("pack"): noted("packs"),
 }
+PACK, PACKS = noted("pack of {amount}"), noted("packs of {amount}")
 
 
 @dataclass(frozen=True)
@@ -177,7 +178,7 @@ def _lines(need: MaterialNeed) -> Iterator[BudgetLine]:
         is_single = need.pack == 1
         unit = _plural(need.unit if is_single else "pack", packs)
         if not is_single:
-            of = noted("pack of {amount}") if packs == 1 else noted("packs of {amount}")
+            of = PACK if packs == 1 else PACKS
             unit = of.format(amount=_amount(need.pack, need.unit))
     yield BudgetLine(
         key=need.key,
