@@ -71,14 +71,25 @@ class PartSheet:
         drawing = self.draw(*SCREEN_MM)
         return mark_safe(drawing.svg if drawing else "")
 
-    def draw(self, width_mm: float, height_mm: float) -> BlankDrawing | None:
+    def draw(
+        self, width_mm: float, height_mm: float, most_reduced: float = float("inf")
+    ) -> BlankDrawing | None:
         """The drawing in its room; None of a blank too intricate for it, whose tables say it all."""
-        return _drawn(self.blank, self.title, self.manner, self.unit, width_mm, height_mm, spoken())
+        return _drawn(
+            self.blank, self.title, self.manner, self.unit, width_mm, height_mm, spoken(), most_reduced
+        )
 
 
 @lru_cache(maxsize=256)
 def _drawn(
-    blank: core.Blank, title: str, manner: Manner, unit: str, width_mm: float, height_mm: float, language: str
+    blank: core.Blank,
+    title: str,
+    manner: Manner,
+    unit: str,
+    width_mm: float,
+    height_mm: float,
+    language: str,
+    most_reduced: float,
 ) -> BlankDrawing | None:
     """Blanks alike are drawn once. language: the one spoken, by which drawings differ."""
     try:
@@ -89,6 +100,7 @@ def _drawn(
             paper_width_mm=width_mm,
             paper_height_mm=height_mm,
             manner=manner,
+            most_reduced=most_reduced,
         )
     except PaperTooSmall:
         return None

@@ -80,13 +80,15 @@ def _splits(parts: Sequence[PartSheet], count: int) -> list[list[list[PartSheet]
     return [groups + empty] + ([empty + groups] if empty else [])
 
 
-def fitted(parts: Sequence[PartSheet], width: float, height: float) -> Plate:
+def fitted(
+    parts: Sequence[PartSheet], width: float, height: float, most_reduced: float = float("inf")
+) -> Plate:
     """Drawings that share a height, the one that would be smallest given more of it while that helps."""
     if not parts:
         return []
     room = height - len(parts) * HEADED_MM
     weights = [1.0] * len(parts)
-    best = _shared(parts, width, room, weights)
+    best = _shared(parts, width, room, weights, most_reduced)
     for _ in range(MOST_SHARES if len(parts) > 1 else 0):
         sizes = [drawing.reduction if drawing else float("inf") for _, drawing in best]
         if is_whole([best]) and max(sizes) < EVEN * min(sizes):
@@ -94,7 +96,7 @@ def fitted(parts: Sequence[PartSheet], width: float, height: float) -> Plate:
         marked = [drawing.both_edges if drawing else False for _, drawing in best]
         worst = max(range(len(parts)), key=lambda i: (not marked[i], sizes[i]))
         weights[worst] *= MORE
-        again = _shared(parts, width, room, weights)
+        again = _shared(parts, width, room, weights, most_reduced)
         if _badness(again) < _badness(best):
             best = again
     return best
@@ -104,15 +106,17 @@ def _badness(plate: Plate) -> tuple[int, bool, float]:
     return undrawn([plate]), not is_whole([plate]), reduced([plate])
 
 
-def _shared(parts: Sequence[PartSheet], width: float, room: float, weights: Sequence[float]) -> Plate:
+def _shared(
+    parts: Sequence[PartSheet], width: float, room: float, weights: Sequence[float], most_reduced: float
+) -> Plate:
     """Drawings with shares of a height; what low ones leave goes to the highest."""
     shares = [room * weight / sum(weights) for weight in weights]
-    drawn = [part.draw(width, share) for part, share in zip(parts, shares, strict=True)]
+    drawn = [part.draw(width, share, most_reduced) for part, share in zip(parts, shares, strict=True)]
     used = [drawing.height_mm if drawing else share for drawing, share in zip(drawn, shares, strict=True)]
     spare = room - sum(used)
     if len(parts) > 1 and spare > 2:
         for i in sorted(range(len(parts)), key=lambda i: used[i], reverse=True):
-            again = parts[i].draw(width, used[i] + spare)
+            again = parts[i].draw(width, used[i] + spare, most_reduced)
             if again and (not drawn[i] or again.height_mm > used[i]):
                 drawn[i] = again
                 break

@@ -74,7 +74,7 @@ def _on_one(sheet: CutSheet, frame: Frame, top: float) -> Layout | None:
     best: Layout | None = None
     for tried in _tries(sheet, frame, top):
         key = key_of(sheet, tried.wide)
-        plate = fitted(sheet.parts, tried.wide, tried.high - key[2] - KEY_GAP_MM)
+        plate = fitted(sheet.parts, tried.wide, tried.high - key[2] - KEY_GAP_MM, MOST_REDUCED)
         if not is_whole([plate]):
             continue
         reduction = reduced([plate])

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from housing.core.blank import OUTSIDE, Blank, CutOut, Line, Rectangle
 from housing.core.drawing import legend
@@ -22,6 +22,7 @@ FormatLength = Callable[[float], str]
 Point = tuple[float, float]
 
 SCALES = (1, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100, 150, 200)
+NEAR = 1.6  # times smaller than the blank alone asks for
 MUCH = 1.4  # times larger must a drawing become to put its labels in more rows
 LEADER_DASHES = {"flap": "0.8 0.5", "opening": "0.3 0.5"}
 PAPER_EDGE_MM = 0.5  # half the thickest line, so that nothing is cut off
@@ -95,11 +96,13 @@ def blank_svg(
     paper_width_mm: float,
     paper_height_mm: float,
     manner: Manner = Manner(),  # noqa: B008 - frozen
+    most_reduced: float = float("inf"),
 ) -> BlankDrawing:
     """Draw a blank as large as a round scale allows.
 
     blank: lines in mm. title: for screen readers. format_length: writes mm as the reader wants them.
-    paper_width_mm, paper_height_mm: room on the page.
+    paper_width_mm, paper_height_mm: room on the page. most_reduced: no smaller scale is tried, unless the
+    blank itself asks for one.
     Returns an SVG no larger than the room, its sides given in mm so that it prints to scale: a continuous
     line is cut, a dashed one scored, with dots between the dashes where that is done on the outside face.
     Raises PaperTooSmall when not even the smallest scale fits.
@@ -115,6 +118,8 @@ def blank_svg(
             continue
         least = _least_reduction(blank, way, paper_width_mm, paper_height_mm)
         for reduction in SCALES:
+            if reduction > max(most_reduced, NEAR * least):
+                break
             if reduction < least or (chosen is not None and reduction * MUCH > chosen.reduction):
                 continue
             sheet = _Sheet(blank, reduction, format_length, paper_width_mm, manner, way)
@@ -162,6 +167,11 @@ def _describe(blank: Blank, named: str, format_length: FormatLength, from_right:
     return " ".join([size, say("Marks from the left edge: {marks}.", marks=run(blank.marks_x)), near])
 
 
+@lru_cache(maxsize=512)  # ways that differ along one edge alone share the other
+def _lay_out(marks: tuple[Mark, ...], start_out: float, rows: int) -> EdgeMarks:
+    return lay_out(marks, start_out, rows)
+
+
 class _Sheet:
     """One drawing at one scale: how much room it takes, and its parts."""
 
@@ -185,11 +195,11 @@ class _Sheet:
             blank.marks_x, blank.flap_marks_x, blank.trim_marks_x, opened_x, wide,
             blank.x_mm if manner.from_right else None,
         )  # fmt: skip
-        self.along_y = lay_out(y_marks, most_rows=way.rows_y)
-        self.along_x = lay_out(x_marks, most_rows=way.rows_x)
+        self.along_y = _lay_out(tuple(y_marks), EDGE_GAP_MM, way.rows_y)
+        self.along_x = _lay_out(tuple(x_marks), EDGE_GAP_MM, way.rows_x)
         past_corner = max(-self.along_y.first_mm, self.along_y.last_mm - high)
         if past_corner > 0:
-            self.along_x = lay_out(x_marks, EDGE_GAP_MM + past_corner, way.rows_x)
+            self.along_x = _lay_out(tuple(x_marks), EDGE_GAP_MM + past_corner, way.rows_x)
         self.left = max(self.along_y.depth_mm, -self.along_x.first_mm) + PAPER_EDGE_MM
         facing = self.along_y.depth_mm, self.along_x.depth_mm
         beyond_x, beyond_y = facing if way.both_edges else (0.0, max(0.0, self.along_y.last_mm - high))
