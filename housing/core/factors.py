@@ -3,11 +3,13 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from objects.core.words import noted
+
 # What each scale stands for. Source: Michalski and Pedersoli, The ABC Method, CCI/ICCROM 2016.
 SCALES = {
-    "A": "How soon harm is to be expected",
-    "B": "How much of its value the object then loses",
-    "C": "What share of the collection's value it holds",
+    "A": noted("How soon harm is to be expected"),
+    "B": noted("How much of its value the object then loses"),
+    "C": noted("What share of the collection's value it holds"),
 }
 
 
@@ -50,52 +52,61 @@ def _factor(
 FACTORS: Mapping[str, Factor] = dict(
     (
         _factor(
-            "housing", "Present housing", "A", "adequate",
-            ("none", "None", 4.0, "Nothing keeps dust, light and knocks off it."),
-            ("poor", "Poor", 3.5, "Its housing does harm or does not protect."),
-            ("adequate", "Adequate", 2.5, "Its housing does its work."),
-            ("not_needed", "Needs none", 2.5, "A box would keep nothing more away from it."),
-            ("good", "Good", 1.5, "It is well housed."),
+            "housing", noted("Present housing"), "A", "adequate",
+            ("none", noted("None"), 4.0, noted("Nothing keeps dust, light and knocks off it.")),
+            ("poor", noted("Poor"), 3.5, noted("Its housing does harm or does not protect.")),
+            ("adequate", noted("Adequate"), 2.5, noted("Its housing does its work.")),
+            ("not_needed", noted("Needs none"), 2.5, noted("A box would keep nothing more away from it.")),
+            ("good", noted("Good"), 1.5, noted("It is well housed.")),
         ),
         _factor(
-            "use", "How often it is used", "A", "yearly",
-            ("never", "Hardly ever", -1.0, "It is hardly ever taken up, so knocks are rarer."),
-            ("years", "Every few years", -0.5, "It is taken up every few years."),
-            ("yearly", "About once a year", 0.0, "It is taken up about once a year."),
-            ("monthly", "About once a month", 0.5, "It is taken up about once a month."),
-            ("weekly", "About once a week or more", 1.0, "It is taken up every week: many knocks."),
+            "use", noted("How often it is used"), "A", "yearly",
+            ("never", noted("Hardly ever"), -1.0, noted("It is hardly ever taken up, so knocks are rarer.")),
+            ("years", noted("Every few years"), -0.5, noted("It is taken up every few years.")),
+            ("yearly", noted("About once a year"), 0.0, noted("It is taken up about once a year.")),
+            ("monthly", noted("About once a month"), 0.5, noted("It is taken up about once a month.")),
+            (
+                "weekly", noted("About once a week or more"), 1.0,
+                noted("It is taken up every week: many knocks."),
+            ),
         ),
         _factor(
-            "fragility", "Fragility", "B", "ordinary",
-            ("robust", "Robust", 2.0, "It bears ordinary handling."),
-            ("ordinary", "Ordinary", 3.0, "It bears careful handling."),
-            ("delicate", "Delicate", 3.5, "A knock would damage it."),
-            ("very_delicate", "Very delicate", 4.0, "Lifting it may damage it."),
+            "fragility", noted("Fragility"), "B", "ordinary",
+            ("robust", noted("Robust"), 2.0, noted("It bears ordinary handling.")),
+            ("ordinary", noted("Ordinary"), 3.0, noted("It bears careful handling.")),
+            ("delicate", noted("Delicate"), 3.5, noted("A knock would damage it.")),
+            ("very_delicate", noted("Very delicate"), 4.0, noted("Lifting it may damage it.")),
         ),
         _factor(
-            "projecting_parts", "Fragile parts that project", "B", "no",
-            ("no", "None", 0.0, "Nothing fragile projects."),
-            ("yes", "Some", 0.5, "What projects is knocked first."),
+            "projecting_parts", noted("Fragile parts that project"), "B", "no",
+            ("no", noted("None"), 0.0, noted("Nothing fragile projects.")),
+            ("yes", noted("Some"), 0.5, noted("What projects is knocked first.")),
         ),
         _factor(
-            "condition", "Condition", "B", "fair",
-            ("good", "Good", -0.5, "It is sound."),
-            ("fair", "Fair", 0.0, "It is worn, but holds."),
-            ("poor", "Poor", 0.5, "It is damaged already, and damage goes on from there."),
-            ("fragile", "Fragile", 0.5, "It hardly holds together."),
+            "condition", noted("Condition"), "B", "fair",
+            ("good", noted("Good"), -0.5, noted("It is sound.")),
+            ("fair", noted("Fair"), 0.0, noted("It is worn, but holds.")),
+            ("poor", noted("Poor"), 0.5, noted("It is damaged already, and damage goes on from there.")),
+            ("fragile", noted("Fragile"), 0.5, noted("It hardly holds together.")),
         ),
         _factor(
-            "significance", "Significance", "C", "ordinary",
-            ("low", "Low", -1.0, "There are many like it: worth a tenth of an ordinary object."),
-            ("ordinary", "Ordinary", 0.0, "It is worth as much as most."),
-            ("high", "High", 1.0, "It is worth ten ordinary objects."),
-            ("key", "Key", 2.0, "It is worth a hundred ordinary objects."),
+            "significance", noted("Significance"), "C", "ordinary",
+            (
+                "low", noted("Low"), -1.0,
+                noted("There are many like it: worth a tenth of an ordinary object."),
+            ),
+            ("ordinary", noted("Ordinary"), 0.0, noted("It is worth as much as most.")),
+            ("high", noted("High"), 1.0, noted("It is worth ten ordinary objects.")),
+            ("key", noted("Key"), 2.0, noted("It is worth a hundred ordinary objects.")),
         ),
         _factor(
-            "hazards", "Hazard to people", "", "none",
-            ("none", "None recorded", 0.0, "No hazard is recorded."),
-            ("some", "Some", 0.5, "A box keeps people from touching it unawares."),
-            ("severe", "Severe", 1.0, "A closed, labelled box keeps dust and vapour from people."),
+            "hazards", noted("Hazard to people"), "", "none",
+            ("none", noted("None recorded"), 0.0, noted("No hazard is recorded.")),
+            ("some", noted("Some"), 0.5, noted("A box keeps people from touching it unawares.")),
+            (
+                "severe", noted("Severe"), 1.0,
+                noted("A closed, labelled box keeps dust and vapour from people."),
+            ),
         ),
     )
 )  # fmt: skip

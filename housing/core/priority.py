@@ -14,7 +14,7 @@ from math import log10
 
 from housing.core.factors import FACTORS, SCALES, Factor
 from objects.core.refusals import Refusal
-from objects.core.words import say
+from objects.core.words import noted, say
 
 LARGEST_SUM = 15.0
 TOP_OF_SCALE = 5.0
@@ -171,7 +171,7 @@ def _part(factor: Factor, answer: str, weight: float) -> ScorePart:
     taken = answer or factor.middle
     sentence = factor.sentences[taken]
     if not answer:
-        sentence = f"Not recorded: taken as {factor.answers[taken].lower()}."
+        sentence = noted("Not recorded: taken as {answer}.").format(answer=factor.answers[taken].lower())
     return ScorePart(
         factor, factor.answers[taken], bool(answer), weight, weighted(factor, taken, weight), sentence
     )

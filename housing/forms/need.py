@@ -7,6 +7,7 @@ from housing.core.factors import FACTORS
 from housing.core.priority import LARGEST_WEIGHT
 from housing.forms.objects import LongSelect
 from housing.queries.need import GROUPINGS
+from objects.core.words import say
 from objects.models import CatalogueObject, Location
 
 
@@ -64,7 +65,7 @@ class WeightsForm(forms.Form):
         super().__init__(*given, **named)
         for key, factor in FACTORS.items():
             self.fields[key] = forms.FloatField(
-                label=factor.words,
+                label=say(factor.words),
                 required=False,
                 min_value=0,
                 max_value=LARGEST_WEIGHT,

@@ -1,5 +1,6 @@
 """The ranges of a campaign's uncertain inputs, as percentages of the stated figures."""
 
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -13,6 +14,11 @@ from objects.core.words import say
 ENDS = (("low", _("At best")), ("likely", _("Most likely")), ("high", _("At worst")))
 PERCENT = Decimal(100)
 HIGHEST = 1000
+
+
+def _told(cause: Cause) -> Cause:
+    """A cause with its words in the reader's language."""
+    return replace(cause, name=say(cause.name), words=say(cause.words), source=say(cause.source))
 
 
 class RangesForm(forms.Form):
@@ -33,7 +39,9 @@ class RangesForm(forms.Form):
 
     def rows(self) -> list[tuple[Cause, list[forms.BoundField]]]:
         """Each cause with its three fields."""
-        return [(cause, [self[f"{key}-{end}"] for end, _ in ENDS]) for key, cause in self.causes.items()]
+        return [
+            (_told(cause), [self[f"{key}-{end}"] for end, _ in ENDS]) for key, cause in self.causes.items()
+        ]
 
     def clean(self) -> dict[str, Any]:
         """Refuses three figures that are not in order, beside the middle one."""

@@ -74,7 +74,7 @@ class DesignList(ListKind):
         if board := self.boards.get(code.casefold()):
             row.values["board"] = board
         elif code:
-            known = ", ".join(sorted(board.code for board in self.boards.values())) or "none yet"
+            known = ", ".join(sorted(board.code for board in self.boards.values())) or say("none yet")
             row.refuse_cell(
                 "board",
                 say(

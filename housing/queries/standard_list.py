@@ -1,20 +1,21 @@
 """Standard times as the list of them shows them: every element with what holds, and designs of their own."""
 
 from collections import defaultdict
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from housing.core.labour.elements import SHIPPED, Driver, Element, Minutes, StandardElement
 from housing.models import StandardTime, Task
+from objects.core.words import noted, say
 
 FOR_ONE = {
-    Driver.BOX: "box",
-    Driver.OBJECT: "object",
-    Driver.BLANK: "blank",
-    Driver.CUT_METRE: "metre cut",
-    Driver.SCORE_METRE: "metre scored",
-    Driver.FOLD: "fold",
-    Driver.JOINT: "glue joint",
-    Driver.LINING: "square metre of lining",
+    Driver.BOX: noted("box"),
+    Driver.OBJECT: noted("object"),
+    Driver.BLANK: noted("blank"),
+    Driver.CUT_METRE: noted("metre cut"),
+    Driver.SCORE_METRE: noted("metre scored"),
+    Driver.FOLD: noted("fold"),
+    Driver.JOINT: noted("glue joint"),
+    Driver.LINING: noted("square metre of lining"),
 }
 
 
@@ -36,7 +37,7 @@ class ElementRow:
 
     @property
     def for_one(self) -> str:
-        return FOR_ONE[self.shipped.driver]
+        return say(FOR_ONE[self.shipped.driver])
 
     @property
     def step(self) -> str:
@@ -50,7 +51,7 @@ def element_rows() -> list[ElementRow]:
         entered[time.element].append(time)
     return [
         ElementRow(
-            shipped,
+            replace(shipped, name=say(shipped.name), source=say(shipped.source)),
             next((time for time in entered[element.value] if time.design_id is None), None),
             [time for time in entered[element.value] if time.design_id is not None],
         )

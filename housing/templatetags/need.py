@@ -1,5 +1,7 @@
 """The need of an object and why it comes when: {% need_panel object %}; {% points 950 %} writes a score."""
 
+from dataclasses import replace
+
 from django import template
 
 from housing.core.factors import SCALES
@@ -8,6 +10,8 @@ from housing.core.priority import HUNDREDTHS, TOP_OF_SCALE, Score, advice
 from housing.forms.need import NeedForm
 from housing.queries.need import need_of, statements_of
 from housing.queries.priority import places_of, score_of
+from objects.core.retelling import retold
+from objects.core.words import say
 from objects.models import CatalogueObject
 from objects.readers import Reader
 
@@ -37,7 +41,7 @@ def need_panel(context, thing: CatalogueObject) -> dict:
     """Need with its reason and trail, the score part by part, and the place in each campaign."""
     campaigns = list(thing.campaigns.all())
     places = places_of(thing, campaigns)
-    scored = score_of(thing, campaigns[0].weights if len(campaigns) == 1 else None)
+    scored = _told(score_of(thing, campaigns[0].weights if len(campaigns) == 1 else None))
     need = need_of(thing)
     return {
         "object": thing,
@@ -50,11 +54,25 @@ def need_panel(context, thing: CatalogueObject) -> dict:
         "reader": context.get("reader") or Reader(),
         "csrf_token": context.get("csrf_token"),
         "score": scored,
-        "scales": [_scale(scored, key, words) for key, words in SCALES.items()],
+        "scales": [_scale(scored, key, say(words)) for key, words in SCALES.items()],
         "for_people": [part for part in scored.parts if not part.factor.scale],
         "places": places,
         "advice": advice(places[0].is_high, scored.is_sure) if places else "",
     }
+
+
+def _told(scored: Score) -> Score:
+    """A score with what it says in the reader's language."""
+    parts = (
+        replace(
+            part,
+            factor=replace(part.factor, words=say(part.factor.words)),
+            answer=say(part.answer),
+            sentence=retold(part.sentence),
+        )
+        for part in scored.parts
+    )
+    return replace(scored, parts=tuple(parts))
 
 
 def _scale(scored: Score, key: str, words: str) -> dict:

@@ -12,6 +12,8 @@ from boards.core.money import to_cents
 from housing.core.budget.causes import ELEMENT
 from housing.core.budget.simulation import Driver, Simulation
 from housing.core.drawing.range_charts import Mark, Swing, histogram_svg, tornado_svg
+from objects.core.retelling import retold
+from objects.core.words import say
 
 register = template.Library()
 
@@ -50,6 +52,11 @@ class ShownRange:
     drivers: list[ShownDriver]
 
 
+def _name(kept: str) -> str:
+    """The name of an input, which a budget keeps in English."""
+    return retold(kept) if " " in kept else say(kept)
+
+
 @register.simple_tag
 def range_of(content: dict[str, Any], campaign_pk: int | None = None) -> ShownRange | None:
     """The range stored with a budget, None where none was worked out. campaign_pk: for links, if wanted."""
@@ -72,18 +79,23 @@ def shown_range(content: dict[str, Any], campaign_pk: int | None = None) -> Show
         trials=found.trials,
         histogram=mark_safe(  # noqa: S308  drawn by us, all words escaped
             histogram_svg(
-                "How often the cost comes to so much",
+                say("How often the cost comes to so much"),
                 found.edges,
                 found.counts,
-                [Mark(found.at(p), f"{p} of 100: {found.at(p):,.0f}") for p in SHOWN],
+                [Mark(found.at(p), say("{p} of 100: {cost:,.0f}", p=p, cost=found.at(p))) for p in SHOWN],
                 (f"{found.edges[0]:,.0f} {currency}", f"{found.edges[-1]:,.0f} {currency}"),
             )
         ),
         tornado=mark_safe(  # noqa: S308  as above
             tornado_svg(
-                "What moves the cost most",
+                say("What moves the cost most"),
                 [
-                    Swing(driver.name, driver.low, driver.high, f"{driver.low:,.0f} to {driver.high:,.0f}")
+                    Swing(
+                        _name(driver.name),
+                        driver.low,
+                        driver.high,
+                        say("{low:,.0f} to {high:,.0f}", low=driver.low, high=driver.high),
+                    )
                     for driver in drivers
                 ],
                 found.mean,
@@ -91,7 +103,7 @@ def shown_range(content: dict[str, Any], campaign_pk: int | None = None) -> Show
         ),
         drivers=[
             ShownDriver(
-                driver.name, money(driver.low), money(driver.high), round(driver.share * 100),
+                _name(driver.name), money(driver.low), money(driver.high), round(driver.share * 100),
                 _href(driver, campaign_pk),
             )
             for driver in drivers

@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
+from django.utils.translation import gettext_lazy, ngettext
 from django.views.decorators.http import require_POST, require_safe
 
 from housing.core.drawing.charts import Bar, BarChart, Series
@@ -145,7 +145,7 @@ def need_state_many(request: HttpRequest) -> HttpResponse:
 def _state_many(objects, form: NeedForm, by) -> str:
     need = form.cleaned_data["need"]
     number = state_needs(objects=objects, need=need, note=form.cleaned_data["need_note"], by=by)
-    of_them = "1 object" if number == 1 else _("{number:,} objects").format(number=number)
+    of_them = ngettext("{number:,} object", "{number:,} objects", number).format(number=number)
     if not number:
         return _("Nothing was said of their need, so nothing is taken back.")
     if need:

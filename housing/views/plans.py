@@ -6,6 +6,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_POST, require_safe
 
 from boards.services import StockRefused
@@ -138,14 +139,11 @@ def _what_is_done(sheet: PlannedSheet) -> str:
     )
     rack = ""
     if kept := len(sheet.offcuts):
-        it_is, its_number = (
-            ("1 offcut is", "its number")
-            if kept == 1
-            else (_("{kept} offcuts are").format(kept=kept), "their numbers")
-        )
-        rack = _(" {it_is} on the rack now; the page of {code} tells {its_number}.").format(
-            it_is=it_is, code=sheet.board.code, its_number=its_number
-        )
+        rack = ngettext(
+            " {kept} offcut is on the rack now; the page of {code} tells its number.",
+            " {kept} offcuts are on the rack now; the page of {code} tells their numbers.",
+            kept,
+        ).format(kept=kept, code=sheet.board.code)
     return _("{sheet} is cut. {used}, and the boxes on it are now in work.{rack}").format(
         sheet=sheet, used=used, rack=rack
     )

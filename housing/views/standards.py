@@ -66,7 +66,7 @@ def _edit(request: HttpRequest, form_class: type[StandardTimeForm], time: Standa
             "heading": _("{name}: standard time").format(name=say(shipped.name))
             if shipped
             else _("Standard time of a design"),
-            "for_one": FOR_ONE[shipped.driver] if shipped else "",
+            "for_one": say(FOR_ONE[shipped.driver]) if shipped else "",
             "design": time.design if time.pk else None,
         },
     )
