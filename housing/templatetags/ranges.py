@@ -9,7 +9,7 @@ from django.urls import NoReverseMatch, reverse
 from django.utils.safestring import SafeString, mark_safe
 
 from boards.core.money import to_cents
-from housing.core.budget.causes import ELEMENT
+from housing.core.budget.causes import ELEMENT, TIME_TO
 from housing.core.budget.simulation import Driver, Simulation
 from housing.core.drawing.range_charts import Mark, Swing, histogram_svg, tornado_svg
 from objects.core.retelling import retold
@@ -54,6 +54,11 @@ class ShownRange:
 
 def _name(kept: str) -> str:
     """The name of an input, which a budget keeps in English."""
+    before = TIME_TO.removesuffix("{work}")
+    if kept.startswith(before):
+        work = kept.removeprefix(before)
+        said = say(work[:1].upper() + work[1:])
+        return say(TIME_TO, work=said[:1].lower() + said[1:])
     return retold(kept) if " " in kept else say(kept)
 
 

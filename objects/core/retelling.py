@@ -74,12 +74,19 @@ def _row(sentences: list[str], language: str) -> list[str]:
         for end in range(min(len(sentences), at + 3), at, -1):
             one = _as_one(" ".join(sentences[at:end]), language)
             if one is None and end == at + 1:
-                one = _in_parts(sentences[at], language) or sentences[at]
+                one = _in_parts(sentences[at], language) or _without_stop(sentences[at], language)
             if one is not None:
                 told.append(one)
                 at = end
                 break
     return told
+
+
+def _without_stop(sentence: str, language: str) -> str:
+    """A sentence whose message has no full stop of its own; else the sentence as it is."""
+    if not sentence.endswith(".") or (one := _as_one(sentence[:-1], language)) is None:
+        return sentence
+    return f"{one}."
 
 
 def _in_parts(sentence: str, language: str) -> str | None:

@@ -11,6 +11,7 @@ from objects.core.words import noted
 ASSUMED = noted("Assumed; replace it by what your own records say")
 BOX = "box"
 ELEMENT = "element:"
+TIME_TO = noted("Time to {work}")
 LEARNING = "learning"
 
 
@@ -92,9 +93,7 @@ def element_cause(column: int, low: float, likely: float, high: float) -> Cause:
     """
     element = ELEMENTS[column]
     spread = ThreePoint(low / likely, 1, high / likely) if likely else ThreePoint(1, 1, 1)
-    name = noted("Time to {work}").format(
-        work=f"{SHIPPED[element].name[0].lower()}{SHIPPED[element].name[1:]}"
-    )
+    name = TIME_TO.format(work=f"{SHIPPED[element].name[0].lower()}{SHIPPED[element].name[1:]}")
     return Cause(
         f"{ELEMENT}{element.value}", name, noted("For all boxes"), spread, noted("Its standard time")
     )

@@ -22,6 +22,7 @@ HELD = {
     "{count} cell is a date.": "{count} celda es una fecha.",
     "{count} cells are dates.": "{count} celdas son fechas.",
     "Lead": "Plomo",
+    "Enter the days now": "Introduzca ya los días",
     "Only {who} has {skills}": "Solo {who} tiene {skills}",
     "the skill {text}": "la competencia {text}",
     "week {week} is the first with room": "la semana {week} es la primera con sitio",
@@ -79,6 +80,12 @@ def test_parts_that_are_joined_by_a_word_are_told_with_the_word():
     note = "Only Ann has height; and week 2 is the first with room"
 
     assert retold(note) == "Solo Ann tiene alto; y la semana 2 es la primera con sitio"
+
+
+def test_a_full_stop_after_a_message_that_has_none_stays():
+    note = "Enter the days now. Kept with its letter."
+
+    assert retold(note) == "Introduzca ya los días. Kept with its letter."
 
 
 def test_a_sentence_with_a_part_of_somebodys_own_stays_whole():
