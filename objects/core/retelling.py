@@ -29,9 +29,13 @@ MONTHS = (
 )  # fmt: skip
 _DAY = re.compile(rf"(\d{{1,2}}) ({'|'.join(MONTHS)}) (\d{{4}})")
 _ON_DAY = re.compile(rf"on ({_DAY.pattern})")
+_COUNTED = re.compile(r"(\d[\d.,]*) ([a-z]+)")
 _SIDE = re.compile(r"([A-Za-z]+) (\d[\d.,]* mm)")
 # What stands in places of these names, where any text would leave open where it begins.
-_SHAPES = {"said_by": rf"(?:by .+ )?on \d{{1,2}} (?:{'|'.join(MONTHS)}) \d{{4}}"}
+_SHAPES = {
+    "said_by": rf"(?:by .+ )?on \d{{1,2}} (?:{'|'.join(MONTHS)}) \d{{4}}",
+    "spoiled": r"[\d.,]+",
+}
 _PART_END = re.compile(r"(; and |; )")
 AND_ALSO = noted("; and ")
 _SENTENCE_END = re.compile(r"(?<=[.!?”]) (?=[A-Z“0-9])")
@@ -133,6 +137,8 @@ def _value(value: str, language: str) -> str:
         return word
     if (one := _as_one(value, language, FEWEST_LETTERS)) is not None:
         return one
+    if counted := _COUNTED.fullmatch(value):
+        return f"{counted[1]} {_word(counted[2], language) or counted[2]}"
     if len(pieces := re.split(r"(, | and )", value)) > 1:
         told = [_value(piece, language) for piece in pieces[::2]]
         return joined(told) if pieces[-2] == " and " else ", ".join(told)

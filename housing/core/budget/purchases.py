@@ -201,7 +201,7 @@ def _how(need: MaterialNeed) -> str:
     told = need.computed_from
     if need.spoilage_share:
         share = _told(need.spoilage_share * 100)
-        told = noted("{told}, {share} % more for what is spoiled").format(told=told, share=share)
+        told = noted("{told}, {spoiled} % more for what is spoiled").format(told=told, spoiled=share)
     if taken := min(need.on_hand, need.with_spoilage):
         amount = _amount(taken, need.unit)
         told = noted("{told}, less {amount} on hand or cut already").format(told=told, amount=amount)

@@ -22,6 +22,7 @@ HELD = {
     "{count} cell is a date.": "{count} celda es una fecha.",
     "{count} cells are dates.": "{count} celdas son fechas.",
     "Lead": "Plomo",
+    "sheets": "planchas",
     "Enter the days now": "Introduzca ya los días",
     "Only {who} has {skills}": "Solo {who} tiene {skills}",
     "the skill {text}": "la competencia {text}",
@@ -57,6 +58,7 @@ def spanish(monkeypatch):
             "Size measured with tape or ruler on 5 March 2026.",
             "Tamaño: medido con cinta o regla el 5 de marzo de 2026.",
         ),
+        ("The list had 3 sheets, which differs.", "La lista decía 3 planchas, que difiere."),
         ("3 cells are dates.", "3 celdas son fechas."),
     ],
 )
