@@ -5,6 +5,7 @@ from decimal import Decimal
 from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
+from django.utils.translation import pgettext_lazy
 
 from boards.models.boards import SheetSize
 
@@ -54,7 +55,7 @@ class Supply(models.Model):
     class Kind(models.TextChoices):
         GLUE = "glue", _("Glue")
         TAPE = "tape", _("Tape")
-        LABEL = "label", _("Label")
+        LABEL = "label", pgettext_lazy("to stick on a box", "Label")
         FOAM = "foam", _("Foam or lining")
         TISSUE = "tissue", _("Tissue")
         BATTING = "batting", _("Batting")
