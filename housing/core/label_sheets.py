@@ -293,6 +293,6 @@ USUAL: tuple[tuple[str, LabelLayout], ...] = (
     ("2 × 4 on A4", LabelLayout(*A4_MM, 2, 4, 99.1, 67.7, 4.65, 13.1, 2.5)),
     ("3 × 10 on Letter", LabelLayout(*LETTER_MM, 3, 10, 66.675, 25.4, 4.7625, 12.7, 3.175)),
     ("2 × 5 on Letter", LabelLayout(*LETTER_MM, 2, 5, 101.6, 50.8, 3.96875, 12.7, 4.7625)),
-    ("62 × 29 mm, one a page", LabelLayout(62.0, 29.0, 1, 1, 62.0, 29.0)),
+    ("60 × 30 mm, one a page", LabelLayout(60.0, 30.0, 1, 1, 60.0, 30.0)),
     ("100 × 50 mm, one a page", LabelLayout(100.0, 50.0, 1, 1, 100.0, 50.0)),
 )

@@ -108,9 +108,7 @@ def _take_over(task: OpenTask, answer: Assigned, sheets: SheetsOfBoxes) -> None:
         by_hand = ""
         if task.is_fixed:
             by_hand = (
-                task.reason.partition(";")[0]
-                if task.reason.startswith(BY_HAND)
-                else noted("Given by hand")
+                task.reason.partition(";")[0] if task.reason.startswith(BY_HAND) else noted("Given by hand")
             )
             # whoever had it is gone
             task.is_fixed = task.person is not None or not person

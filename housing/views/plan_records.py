@@ -12,6 +12,7 @@ from django.views.decorators.http import require_safe
 from housing.core.plan_comparison import Comparison, SheetContents, compare
 from housing.models import Campaign, PlanRecord
 from housing.services.plan_records import KEPT
+from objects.core.words import say_count
 from objects.readers import Reader, reader_of
 
 SHOWN = 6  # lines of a change that are shown at once; more are folded away
@@ -147,27 +148,21 @@ def _changes(found: Comparison, reader: Reader) -> list[Change]:
         lines = [_line(sheet, reader) for sheet in sheets]
         changes.append(
             Change(
-                _("{several} only in the {which} plan").format(
-                    several=_several(len(sheets), "sheet"), which=which
-                ),
+                _("{several} only in the {which} plan").format(several=_sheets(len(sheets)), which=which),
                 lines,
                 True,
             )
         )
         changes.append(
             Change(
-                _("{several} only in the {which} plan").format(
-                    several=_several(len(blanks), "blank"), which=which
-                ),
+                _("{several} only in the {which} plan").format(several=_blanks(len(blanks)), which=which),
                 blanks,
             )
         )
     moved = found.blanks_in_other_company
     changes.append(
         Change(
-            _("{several} on a sheet with other blanks than before").format(
-                several=_several(len(moved), "blank")
-            ),
+            _("{several} on a sheet with other blanks than before").format(several=_blanks(len(moved))),
             moved,
         )
     )
@@ -181,5 +176,9 @@ def _line(sheet: SheetContents, reader: Reader) -> str:
     return f"{sheet.board}, {offcut}{size}{cut}: {', '.join(sheet.blanks) or 'nothing'}"
 
 
-def _several(number: int, noun: str) -> str:
-    return f"{number:,} {noun}{'' if number == 1 else 's'}"
+def _sheets(number: int) -> str:
+    return say_count("{count:,} sheet", "{count:,} sheets", number)
+
+
+def _blanks(number: int) -> str:
+    return say_count("{count:,} blank", "{count:,} blanks", number)

@@ -7,7 +7,7 @@ from django.utils.translation import gettext_lazy as _
 
 from objects.core.lengths import LengthError, clear_figure, format_length, parse_length
 from objects.core.weights import GRAMS, WeightError, parse_weight
-from objects.core.words import noted, say
+from objects.core.words import LANGUAGES, noted, say
 from objects.models import CatalogueObject, Location, Preferences
 from objects.models.locations import SEPARATOR
 from objects.models.objects import HAZARD_SEPARATOR
@@ -279,11 +279,14 @@ class LocationForm(forms.ModelForm):
 class PreferencesForm(forms.ModelForm):
     """How lengths are shown, which paper is printed on, in which language and for which hand."""
 
+    language = forms.ChoiceField(
+        label=_("Language"), choices=[("", _("As the browser asks")), *LANGUAGES.items()], required=False
+    )
+
     class Meta:
         model = Preferences
         fields = ["language", "length_unit", "paper", "hand"]
         labels = {
-            "language": _("Language"),
             "length_unit": _("Show lengths in"),
             "paper": _("Print on"),
             "hand": _("Layout of cut sheets"),

@@ -1,4 +1,4 @@
-"""Pages for those who read otherwise: by keyboard, at twice the size, without motion, in their own colours."""
+"""Pages for those who read otherwise: by keyboard, at twice the size, without motion, in own colours."""
 
 from collections.abc import Iterator
 

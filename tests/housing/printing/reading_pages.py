@@ -50,10 +50,9 @@ def outside(words: list[Word], left: float, top: float, right: float, bottom: fl
 
 
 def _words(node, dx, dy):
-    if moved := node.get("transform", ""):
-        if moved.startswith("translate"):
-            x, y = moved[10:-1].split()
-            dx, dy = dx + float(x), dy + float(y)
+    if (moved := node.get("transform", "")).startswith("translate"):
+        x, y = moved[10:-1].split()
+        dx, dy = dx + float(x), dy + float(y)
     for child in node:
         if child.tag == f"{SVG}text":
             yield from _text(child, dx, dy)

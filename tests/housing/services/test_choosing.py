@@ -331,7 +331,10 @@ def test_a_dry_run_tells_what_would_change_and_stores_nothing(campaign, board):
     first, second = found.changes
     assert (first.now.padding.split(";")[0], first.then.padding.split(";")[0]) == ("20 mm foam", "tissue")
     assert (first.now.marks, first.then.marks) == ("", "Fragile, handle with care")
-    assert first.causes == ((1, "Padding: tissue. It is soft."), (1, "Mark: Fragile, handle with care. It is soft."))
+    assert first.causes == (
+        (1, "Padding: tissue. It is soft."),
+        (1, "Mark: Fragile, handle with care. It is soft."),
+    )
     assert (second.now, second.then.design, second.by_hand) == (None, "Mine", True)
     assert second.causes[0] == (None, "Chosen by hand.")
     box.refresh_from_db()

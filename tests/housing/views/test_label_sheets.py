@@ -116,12 +116,12 @@ def test_a_sheet_is_deleted_only_after_a_question(maker):
 
 @pytest.mark.pango
 def test_the_test_print_is_a_page_and_a_pdf_of_its_own_size(viewer):
-    sheet = LabelSheet.objects.get(name="62 × 29 mm, one a page")
+    sheet = LabelSheet.objects.get(name="60 × 30 mm, one a page")
     address = reverse("housing:label-sheet-test", args=[sheet.pk])
 
     assert "hold both against the light" in page_of(viewer.get(address))
     [page] = PdfReader(BytesIO(viewer.get(address, {"format": "pdf"}).content)).pages
-    assert [float(side) * 25.4 / 72 for side in page.mediabox[2:]] == pytest.approx([62, 29], abs=0.1)
+    assert [float(side) * 25.4 / 72 for side in page.mediabox[2:]] == pytest.approx([60, 30], abs=0.1)
 
 
 def test_who_only_reads_may_look_but_not_describe(viewer):

@@ -232,6 +232,6 @@ def test_the_names_of_iso_780_are_used_where_it_has_a_mark():
     assert [MARKS[key] for key in (
         "fragile", "this_way_up", "keep_from_light", "keep_dry", "do_not_roll", "do_not_stack",
     )] == [
-        "Fragile, handle with care", "This way up", "Keep away from sunlight", "Keep away from rain", "Do not roll",
-        "Do not stack",
+        "Fragile, handle with care", "This way up", "Keep away from sunlight", "Keep away from rain",
+        "Do not roll", "Do not stack",
     ]  # fmt: skip

@@ -168,7 +168,7 @@ def test_a_sheet_without_guests_can_always_be_mirrored():
     assert can_be_mirrored(PLAN, {})
 
 
-# Rooms as the pages have them: with the lists beside it, beneath it, and alone where there are very many cuts.
+# Rooms as the pages have them: with the lists beside it, beneath it, and alone where cuts are very many.
 @pytest.mark.parametrize(
     ("count", "edge_to_edge", "room"),
     [
