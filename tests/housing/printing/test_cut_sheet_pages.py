@@ -25,7 +25,7 @@ pytestmark = pytest.mark.django_db
 SITE = "https://planner.example/"
 # Height, width and depth of what goes in, mm: smaller than its labels, usual, large and flat, tall and thin.
 SIZES = [(12, 20, 15), (180, 250, 220), (60, 1400, 900), (900, 60, 60)]
-MANY = {"divided_tray": {"cells_x": 6, "cells_y": 4}, "four_flap": {"ties": True}, "folder": {"ties": True}}
+MANY = {"divided_tray": {"cells_x": 4, "cells_y": 3}, "four_flap": {"ties": True}, "folder": {"ties": True}}
 
 
 def boxes_of(form: str):
