@@ -2,6 +2,8 @@
 
 import os
 from collections.abc import Iterator
+from dataclasses import asdict
+from decimal import Decimal
 from threading import Lock
 
 import pytest
@@ -9,6 +11,7 @@ from django.core.handlers.wsgi import WSGIHandler
 from django.test import Client
 from hypothesis import settings
 
+from housing.core.label_sheets import USUAL
 from tests.browser import BROWSER_MISSING, find_browser, launch_flags
 from tests.factories import make_user
 from tests.office import OFFICE_MISSING, find_office
@@ -115,3 +118,16 @@ def viewer(db: None, client: Client) -> Client:
 def signed_in(client: Client, role: str) -> Client:
     client.force_login(make_user(role))
     return client
+
+
+@pytest.fixture
+def usual_label_sheets(db: None) -> None:
+    """The label sheets of a new installation, which tests that empty the database take from others."""
+    from housing.models import LabelSheet  # late: models are not ready when this file is read
+
+    for name, layout in USUAL:
+        sizes = {
+            key: round(Decimal(value), 4) for key, value in asdict(layout).items() if key.endswith("_mm")
+        }
+        counts = {"columns": layout.columns, "rows": layout.rows}
+        LabelSheet.objects.get_or_create(name=name, defaults={**sizes, **counts})

@@ -22,6 +22,7 @@ PAGES = """
 /boards/supplies/{boards_supply}/
 /boards/supplies/{boards_supply}/edit/
 /boards/{boards_board}/
+/boards/{boards_board}/count/
 /boards/{boards_board}/edit/
 /boards/{boards_board}/sheets/new/
 /boards/{boards_board}/statements/new/
@@ -84,6 +85,7 @@ PAGES = """
 /import/{objects_listimport: state = 'saved'}/
 /label-sheets/
 /label-sheets/new/
+/label-sheets/{housing_labelsheet}/delete/
 /label-sheets/{housing_labelsheet}/edit/
 /label-sheets/{housing_labelsheet}/test/
 /machine/boxes/{housing_housing: status = 'planned' AND campaign_id = 1}/

@@ -33,17 +33,17 @@ def _axe() -> str:
 def faults_of(page: Page, name: str) -> list[str]:
     """Everything wrong with the page shown, at each width, in daylight and in the dark."""
     faults = []
-    page.emulate_media(color_scheme="light")
+    page.emulate_media(color_scheme="light", reduced_motion="reduce")
     for width in WIDTHS:
         page.set_viewport_size({"width": width, "height": HEIGHT})
         keep_picture(page, f"{name}-{width}")
         faults += [f"{width} px: {fault}" for fault in layout_faults(page)]
         if width == WIDTHS[0]:
             faults += _axe_says(page, AXE, "axe")
-            page.emulate_media(color_scheme="dark")
+            page.emulate_media(color_scheme="dark", reduced_motion="reduce")
             keep_picture(page, f"{name}-dark")
             faults += _axe_says(page, CONTRAST, "axe in the dark")
-            page.emulate_media(color_scheme="light")
+            page.emulate_media(color_scheme="light", reduced_motion="reduce")
     return faults
 
 

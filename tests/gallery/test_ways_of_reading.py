@@ -63,7 +63,8 @@ def contexts(browser: Browser, museum: Museum) -> Iterator:
 
 @pytest.fixture(scope="module")
 def desk(contexts) -> Page:
-    return contexts(viewport={"width": 1280, "height": 900})
+    """Without motion, so that the page has come to rest wherever it was scrolled to."""
+    return contexts(viewport={"width": 1280, "height": 900}, reduced_motion="reduce")
 
 
 @pytest.fixture(scope="module")

@@ -6,13 +6,14 @@ import sqlite3
 import subprocess
 import sys
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 from time import sleep
 
 import pytest
 from django.db import connection
 from playwright.sync_api import BrowserContext, Page, expect
+from playwright.sync_api import Error as BrowserError
 
 from housing.models import BenchEntry, WorkSpell
 from tests.factories import balance_of, make_person, make_user
@@ -53,7 +54,8 @@ def lead_to(context: BrowserContext, address: str, other: str) -> None:
     """Let a server answer at another address than its own."""
 
     def answer(route):
-        route.fulfill(response=route.fetch(url=route.request.url.replace(address, other)))
+        with suppress(BrowserError):  # a page that was left meanwhile wants its answer no more
+            route.fulfill(response=route.fetch(url=route.request.url.replace(address, other)))
 
     context.route(f"{address}/**", answer)
 

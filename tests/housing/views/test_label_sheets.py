@@ -9,7 +9,7 @@ from pypdf import PdfReader
 from housing.models import LabelSheet
 from tests.factories import make_user
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("usual_label_sheets")]
 LIST, NEW = reverse("housing:label-sheet-list"), reverse("housing:label-sheet-new")
 MEASURED = {
     "name": "The blue box", "page": "A4", "columns": "3", "rows": "8", "left_mm": "7 mm", "right_mm": "9 mm",

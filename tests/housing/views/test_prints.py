@@ -15,7 +15,7 @@ from housing.views import prints
 from tests.factories import make_campaign, make_location, make_object, make_person, make_tasks
 from tests.housing.printing.boxes import make_box
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("usual_label_sheets")]
 CUT_SHEETS, LABELS = "housing:print-cut-sheets", "housing:print-labels"
 
 
