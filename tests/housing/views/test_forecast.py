@@ -214,7 +214,7 @@ def test_the_picture_stays_in_its_frame_and_tells_itself_in_words():
 
     svg = burnup_svg("Boxes", chart)
 
-    assert "4 of 10 boxes are done by the week of 8 March 2027." in svg
+    assert "4 of 10 boxes are done by the week of 8 Mar 2027." in svg
     told = " ".join(part.split('"')[0] for part in svg.split('points="')[1:])
     numbers = [float(number) for number in told.replace(",", " ").split()]
     assert 0 <= min(numbers) <= max(numbers) <= 720
