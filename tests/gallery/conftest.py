@@ -1,8 +1,9 @@
-"""The demo museum for all tests of a process, loaded once for the processes of a run."""
+"""The demo museum for the tests of a process, loaded once for a run, and a browser that is signed in there."""
 
 from collections.abc import Iterator
 
 import pytest
+from playwright.sync_api import BrowserContext
 
 from tests.gallery.museum import Museum, load_once, served
 
@@ -13,3 +14,11 @@ def museum(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Iterator
     shared = own if worker_id == "master" else own.parent
     with served(load_once(shared), tmp_path_factory.mktemp("museum") / "copy") as museum:
         yield museum
+
+
+@pytest.fixture(scope="module")
+def signed_in(browser, museum: Museum) -> Iterator[BrowserContext]:
+    context = browser.new_context()
+    museum.sign_in(context)
+    yield context
+    context.close()

@@ -29,14 +29,6 @@ WORDY = [
 ]
 
 
-@pytest.fixture(scope="module")
-def signed_in(browser, museum: Museum) -> Iterator[BrowserContext]:
-    context = browser.new_context()
-    museum.sign_in(context)
-    yield context
-    context.close()
-
-
 @pytest.fixture
 def shown(signed_in: BrowserContext) -> Iterator[Page]:
     page = signed_in.new_page()

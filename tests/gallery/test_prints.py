@@ -1,7 +1,6 @@
 """Every print of the demo as a file: no word lies on another one or runs off the paper."""
 
 import re
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -22,14 +21,6 @@ ONE_OF_EACH_FORM = """
     JOIN housing_design design ON design.id = box.design_id
     JOIN housing_blank blank ON blank.housing_id = box.id WHERE tie.is_live GROUP BY design.form
 """
-
-
-@pytest.fixture(scope="module")
-def signed_in(browser, museum: Museum) -> Iterator[BrowserContext]:
-    context = browser.new_context()
-    museum.sign_in(context)
-    yield context
-    context.close()
 
 
 def pdf_of(signed_in: BrowserContext, address: str, folder: Path) -> Path:
