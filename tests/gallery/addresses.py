@@ -135,5 +135,9 @@ PRINTS = """
 /campaigns/1/budget/{housing_budget: campaign_id = 1}.pdf
 /campaigns/1/purchases.pdf
 /offcuts/{boards_offcut}/label.pdf
+/prints/batch-cover/?campaign=2&format=pdf
+/prints/box-lists/?campaign=2&format=pdf
+/prints/pick-list/?campaign=2&format=pdf
+/prints/sheet-layouts/?campaign=2&format=pdf
 /report.pdf
 """.strip().splitlines()

@@ -1,4 +1,4 @@
-"""The demo museum for the tests of a process, loaded once for a run, and a browser that is signed in there."""
+"""The demo museum for the tests of a process, loaded once for a run, and a browser signed in there."""
 
 from collections.abc import Iterator
 
